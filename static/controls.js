@@ -1,0 +1,93 @@
+// Sliders, boxes and resets of the designer. The form works without this script; with it a slider
+// follows its box, the toy follows the slider, and the address follows when the hand comes to rest.
+"use strict";
+
+document.documentElement.classList.add("scripted");
+
+const form = document.getElementById("design");
+const box = (range) => form.elements[range.dataset.for];
+const rangeOf = (name) => form.querySelector(`[data-for="${name}"]`);
+
+function settle() {
+  window.htmx.trigger(form, "settled");
+}
+
+// Only what differs from its default goes into the address; empty swatch boxes stay out.
+function tidy(parameters) {
+  for (const slider of form.querySelectorAll(".slider")) {
+    const input = slider.querySelector("input[name]");
+    if (parameters.get(input.name) === slider.dataset.default) parameters.delete(input.name);
+  }
+  for (const name of ["swatch_stitches", "swatch_rounds"]) {
+    if (!parameters.get(name)) parameters.delete(name);
+  }
+  for (const select of form.querySelectorAll("select")) {
+    const usual = select.options[select.dataset.usual || 0].value;
+    if (select.name !== "yarn" && parameters.get(select.name) === usual) parameters.delete(select.name);
+  }
+}
+
+function markChanged(name) {
+  const slider = form.elements[name].closest(".slider");
+  if (slider) slider.querySelector(".reset").hidden = form.elements[name].value === slider.dataset.default;
+}
+
+form.addEventListener("input", (event) => {
+  const from = event.target;
+  if (from.matches(".range")) {
+    box(from).value = from.value;
+    markChanged(from.dataset.for);
+    window.dispatchEvent(new CustomEvent("roundling:moving"));
+    return;
+  }
+  const range = from.name && rangeOf(from.name);
+  if (range) {
+    if (from.value.trim() !== "" && Number.isFinite(Number(from.value))) range.value = from.value;
+    markChanged(from.name);
+  }
+});
+
+form.addEventListener("change", (event) => {
+  if (event.target.name === "units") {
+    // The boxes change their unit: the page is drawn anew in it.
+    form.submit();
+    return;
+  }
+  settle();
+});
+
+form.addEventListener("submit", (event) => {
+  event.preventDefault();
+  settle();
+});
+
+form.addEventListener("click", (event) => {
+  const link = event.target.closest("[data-reset]");
+  if (!link) return;
+  event.preventDefault();
+  const input = form.elements[link.dataset.reset];
+  input.value = input.closest(".slider").dataset.default;
+  rangeOf(link.dataset.reset).value = input.value;
+  markChanged(link.dataset.reset);
+  input.focus();
+  settle();
+});
+
+document.addEventListener("htmx:configRequest", (event) => {
+  if (event.detail.elt === form) tidy(event.detail.formData || event.detail.parameters);
+});
+
+// Sentences arrive beside their controls; the controls say so to those who cannot see them.
+document.addEventListener("htmx:afterRequest", () => {
+  for (const sentence of form.querySelectorAll(".problem[id]")) {
+    const input = form.elements[sentence.id.replace("problem-", "")];
+    if (!input || !input.setAttribute) continue;
+    const wrong = sentence.textContent.trim() !== "";
+    if (wrong) input.setAttribute("aria-invalid", "true");
+    else input.removeAttribute("aria-invalid");
+    const slider = input.closest(".slider");
+    if (slider) slider.classList.toggle("wrong", wrong);
+  }
+});
+
+window.roundling = { form, tidy };

@@ -1,0 +1,31 @@
+"""Assembly: where every worked part sits on the toy, and what is sewn to what, in stitches.
+
+Imports the worked parts of :mod:`webapp.rounds` and the recipe's words for places.
+Start reading at :mod:`webapp.assembly.place`; a part's own axes are in ``frames``; the rounds and
+stitches of each seam and of the eyes are in ``seams``.
+"""
+
+from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
+from webapp.assembly.place import PlacedPart, PlacedStrip, Size, place_parts, size_of
+from webapp.assembly.seams import EyePlace, Seam, eye_place, seam_of
+from webapp.assembly.sizes import part_sizes
+from webapp.assembly.toy import PartSize, WorkedToy
+
+__all__ = [
+    "FRONT",
+    "RIGHT",
+    "UP",
+    "EyePlace",
+    "Frame",
+    "PartSize",
+    "PlacedPart",
+    "PlacedStrip",
+    "Seam",
+    "Size",
+    "WorkedToy",
+    "eye_place",
+    "part_sizes",
+    "place_parts",
+    "seam_of",
+    "size_of",
+]

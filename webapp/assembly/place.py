@@ -1,0 +1,223 @@
+"""Placing the worked parts: each on its host, by its seam."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from webapp.assembly.frames import FRONT, UP, Frame, frame_along, heading
+from webapp.recipes import PartRecipe, Seat
+from webapp.rounds import WorkedPart, WorkedStrip
+from webapp.shapes.meridian import Floats, width_per_girth
+
+
+@dataclass(frozen=True, eq=False)
+class PlacedPart:
+    """A worked part in its place. A pair is one placed part; its twin mirrors it in x.
+
+    ``edge_ref_mm`` and ``edge_side_mm`` are the half widths of each edge along the frame's
+    reference and side directions; shape (edges,).
+    """
+
+    recipe: PartRecipe
+    part: WorkedPart
+    frame: Frame
+    edge_ref_mm: Floats
+    edge_side_mm: Floats
+
+    def edge_at(self, along: float) -> float:
+        """Number of the edge (not whole) that lies ``along`` (0 to 1) of the axial extent."""
+        axial = self.part.rings.axial_mm
+        return float(np.interp(along * axial[-1], axial, np.arange(len(axial))))
+
+    def surface(self, edge: float, around: float) -> tuple[Floats, Floats]:
+        """Point and outward unit normal at an edge number and an angle in radians."""
+        rings, numbers = self.part.rings, np.arange(len(self.part.rings.axial_mm))
+        axial = float(np.interp(edge, numbers, rings.axial_mm))
+        ref = float(np.interp(edge, numbers, self.edge_ref_mm))
+        side = float(np.interp(edge, numbers, self.edge_side_mm))
+        low, high = max(0.0, edge - 1.0), min(float(numbers[-1]), edge + 1.0)
+        rise = float(np.interp(high, numbers, rings.axial_mm)) - float(
+            np.interp(low, numbers, rings.axial_mm)
+        )
+        grow = float(np.interp(high, numbers, rings.smooth_mm)) - float(
+            np.interp(low, numbers, rings.smooth_mm)
+        )
+        frame = self.frame
+        out = math.cos(around) * frame.reference + math.sin(around) * frame.side
+        point = (
+            frame.at(axial)
+            + ref * math.cos(around) * frame.reference
+            + side * math.sin(around) * frame.side
+        )
+        normal = out * rise - frame.axis * grow
+        length = math.sqrt(float(normal @ normal))
+        return point, (normal / length if length > 1e-9 else -frame.axis)
+
+
+@dataclass(frozen=True, eq=False)
+class PlacedStrip:
+    """A strip laid round its host's seam: the middle line of each row, and the strip's width
+    direction there; shapes (rows + 1, 3)."""
+
+    recipe: PartRecipe
+    part: WorkedStrip
+    middle_mm: Floats
+    across: Floats
+
+
+Placed = PlacedPart | PlacedStrip
+
+
+@dataclass(frozen=True)
+class Size:
+    """Extent of the sewn toy in mm: to the crown (or back), and overall."""
+
+    height_mm: float
+    overall_height_mm: float
+    width_mm: float
+    depth_mm: float
+
+
+def place_parts(
+    recipes: Sequence[PartRecipe], worked: Mapping[str, WorkedPart | WorkedStrip]
+) -> dict[str, Placed]:
+    """All parts in their places, hosts first, the lowest point of the toy at height 0."""
+    placed: dict[str, Placed] = {}
+    for recipe in recipes:
+        part = worked[recipe.name]
+        host = placed.get(recipe.place.on)
+        if isinstance(part, WorkedStrip):
+            assert isinstance(host, PlacedPart)
+            placed[recipe.name] = _lay_strip(recipe, part, host)
+        else:
+            assert host is None or isinstance(host, PlacedPart)
+            placed[recipe.name] = _seat(recipe, part, host)
+    return placed
+
+
+def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> PlacedPart:
+    ref, side = _half_widths(part)
+    height = part.height_mm
+    place = recipe.place
+    if host is None:
+        # A standing part begins on the ground; one that lies down begins at its front.
+        axis = heading(place.tilt, place.swing)
+        frame = frame_along(np.zeros(3), axis, place.roll)
+    elif place.seat is Seat.OPENING:
+        outwards = host.frame.axis
+        edge = host.frame.at(host.part.height_mm)
+        frame = frame_along(edge + outwards * height, -outwards, place.roll)
+    else:
+        outwards = heading(place.tilt, place.swing)
+        part = _draped(part, host, place.along)
+        height = part.height_mm
+        point, normal = host.surface(host.edge_at(place.along), math.radians(place.around))
+        reach = float(min(ref[-1], side[-1]))
+        depth = _set_in(part, host, place.along, float(outwards @ normal), reach)
+        depth += place.sink * 2.0 * float(max(ref[-1], side[-1]))
+        frame = frame_along(point + outwards * (height - depth), -outwards, place.roll)
+    return PlacedPart(recipe, part, frame, ref, side)
+
+
+def _draped(part: WorkedPart, host: PlacedPart, along: float) -> WorkedPart:
+    """A flat part follows the host it is sewn onto: at a distance d from its middle it lies
+    d^2 / 2R deeper on a host of radius R. Any other part is as it is."""
+    if part.order.outline.height_mm > 0.0:
+        return part
+    radius = part.rings.smooth_mm
+    host_radius = float(host.part.rings.smooth_mm[round(host.edge_at(along))])
+    bent = radius**2 / (2.0 * max(host_radius, float(radius[-1])))
+    return replace(part, rings=replace(part.rings, axial_mm=bent))
+
+
+def _set_in(
+    part: WorkedPart, host: PlacedPart, along: float, straightness: float, reach: float
+) -> float:
+    """How far the sewn edge's middle lies inside the host so that all of the edge meets it.
+
+    The depth of a round opening of radius a pressed on a ball of radius R is a^2 / 2R; leaning
+    adds the rise of the edge across the half width.
+    """
+    edge_radius = float(part.rings.smooth_mm[-1]) + part.straight_mm / 2.0
+    host_radius = max(
+        edge_radius, float(host.part.rings.smooth_mm[round(host.edge_at(along))]), 1e-6
+    )
+    lean = math.sqrt(max(0.0, 1.0 - straightness**2)) / max(0.5, straightness)
+    return edge_radius**2 / (2.0 * host_radius) + 0.6 * reach * min(1.5, lean)
+
+
+def _half_widths(part: WorkedPart) -> tuple[Floats, Floats]:
+    """Half widths of each edge along the reference and the side direction, mm."""
+    flatness = part.order.outline.flatness
+    scale = width_per_girth(flatness) if flatness < 1.0 else 1.0
+    half = part.rings.smooth_mm * scale
+    side = half + part.bump_mm
+    if part.straight_mm:
+        side = side + part.straight_mm / 2.0
+    return half * flatness, side
+
+
+def _lay_strip(recipe: PartRecipe, strip: WorkedStrip, host: PlacedPart) -> PlacedStrip:
+    """The strip goes once round the neck, crosses in front and hangs down on both sides."""
+    frame = host.frame
+    neck = frame.at(host.part.height_mm)
+    half = strip.width_mm / 2.0
+    radius = float(host.part.rings.smooth_mm[-1]) * 1.03 + 0.35 * strip.gauge.stitch_mm
+    round_mm = 2.0 * math.pi * radius
+    tail = max(0.0, (strip.length_mm - round_mm) / 2.0)
+    rows = np.linspace(-strip.length_mm / 2.0, strip.length_mm / 2.0, strip.rows + 1)
+    middle, across = np.empty((len(rows), 3)), np.empty((len(rows), 3))
+    right = np.array([1.0, 0.0, 0.0])
+    for number, at in enumerate(rows):
+        # The middle row lies at the back of the neck.
+        turn = at / radius
+        beyond = abs(at) - round_mm / 2.0
+        if tail > 0.0 and beyond > 0.0:
+            sign = 1.0 if at > 0 else -1.0
+            knot = neck + FRONT * (radius + 0.25 * half)
+            lean = -0.38 * sign * right - UP + 0.32 * FRONT
+            lean = lean / math.sqrt(float(lean @ lean))
+            middle[number] = knot + lean * beyond
+            across[number] = right * half * 0.92 - UP * half * 0.38 * sign
+        else:
+            middle[number] = neck + radius * (-math.cos(turn) * FRONT + math.sin(turn) * right)
+            across[number] = UP * half * 0.8
+    return PlacedStrip(recipe, strip, middle, across)
+
+
+def extents(placed: PlacedPart, direction: Floats) -> tuple[float, float]:
+    """Lowest and highest coordinate of a placed part (not its twin) along a unit vector, mm."""
+    frame, rings = placed.frame, placed.part.rings
+    centres = float(frame.start @ direction) + rings.axial_mm * float(frame.axis @ direction)
+    reach = np.hypot(
+        placed.edge_ref_mm * float(frame.reference @ direction),
+        placed.edge_side_mm * float(frame.side @ direction),
+    )
+    return float((centres - reach).min()), float((centres + reach).max())
+
+
+def size_of(placed: Mapping[str, Placed]) -> Size:
+    """Extent of the sewn toy. Its height is that of what stands on the ground and on that."""
+    parts = [p for p in placed.values() if isinstance(p, PlacedPart)]
+    trunk = [p for p in parts if p.recipe.place.seat in (Seat.GROUND, Seat.OPENING)]
+    bottom = min(extents(p, UP)[0] for p in trunk)
+    top = max(extents(p, UP)[1] for p in trunk)
+    highest = max(extents(p, UP)[1] for p in parts)
+    lowest = min(extents(p, UP)[0] for p in parts)
+    right = np.array([1.0, 0.0, 0.0])
+    sides = [extents(p, right) for p in parts]
+    wide = max(
+        (max(abs(a), abs(b)) * 2.0 if p.recipe.place.pair else b - a)
+        for p, (a, b) in zip(parts, sides, strict=True)
+    )
+    deep = [extents(p, FRONT) for p in parts]
+    return Size(
+        top - bottom,
+        highest - min(lowest, bottom),
+        wide,
+        max(b for _, b in deep) - min(a for a, _ in deep),
+    )

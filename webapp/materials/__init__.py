@@ -1,0 +1,23 @@
+"""Materials: yarn of each colour, filling, eyes and hours, each with how sure it is.
+
+Imports the worked toy of :mod:`webapp.assembly`.
+Start reading at :mod:`webapp.materials.needs`; the model of yarn in a stitch is in ``yarn``, the
+stuffed volume in ``filling``, cautions about small parts and cords in ``cautions``.
+"""
+
+from webapp.materials.cautions import Caution, cautions_for
+from webapp.materials.filling import inner_volume_mm3
+from webapp.materials.needs import EyeNeed, Estimate, Materials, YarnNeed, materials_for
+from webapp.materials.yarn import yarn_by_colour_mm
+
+__all__ = [
+    "Caution",
+    "Estimate",
+    "EyeNeed",
+    "Materials",
+    "YarnNeed",
+    "cautions_for",
+    "inner_volume_mm3",
+    "materials_for",
+    "yarn_by_colour_mm",
+]

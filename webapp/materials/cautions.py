@@ -1,0 +1,104 @@
+"""Cautions, each at the point where it matters.
+
+Figures: small-parts cylinder 31.7 x 57.1 mm (16 CFR 1501, figure 1); a cord that can form a noose
+220 mm, a loop 360 mm round (EN 71-1:2014+A1:2018 and ASTM F963, from memory); 90 N pull on a part
+over 6 mm (EN 71-1, 8.4.2.1, as laboratories quote it).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from webapp.assembly import WorkedToy
+from webapp.materials.needs import Materials
+from webapp.rounds import WorkedPart, WorkedStrip
+from webapp.yarns import LengthUnit
+
+LONGEST_CORD_MM = 220.0
+LONGEST_LOOP_MM = 360.0
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A caution; ``where`` is eyes, cords, filling, sewing or selling; ``part`` if about one."""
+
+    where: str
+    text: str
+    part: str = ""
+
+
+def cautions_for(toy: WorkedToy, materials: Materials) -> tuple[Caution, ...]:
+    """The cautions that this toy calls for."""
+    return tuple(_cautions(toy, materials))
+
+
+def _cautions(toy: WorkedToy, materials: Materials) -> Iterator[Caution]:
+    if materials.eyes is not None and materials.eyes.stock_mm is not None:
+        yield Caution(
+            "eyes",
+            f"Safety eyes of {materials.eyes.stock_mm} mm are small parts: whatever fits a tube "
+            "32 mm wide and 57 mm deep can choke a child. For a child under three, embroider "
+            "the eyes and use no buttons, beads or bells.",
+        )
+    elif materials.eyes is not None:
+        yield Caution(
+            "eyes",
+            "The eyes are embroidered. Add nothing hard (buttons, beads, bells, wire) for a "
+            "child under three.",
+        )
+    yield from _cords(toy)
+    yield Caution(
+        "filling",
+        "Use new, clean, washable polyester filling, and stitches tight enough that none shows. "
+        "Count pins and needles in and out.",
+    )
+    yield Caution(
+        "sewing",
+        "Sew every part down twice, then pull each seam and eye hard (about 9 kg). A pull at "
+        "home is not a test certificate. Keep the toy away from flames.",
+    )
+    yield Caution(
+        "selling",
+        "Giving or selling toys is regulated, differently from place to place (testing, labels, "
+        "registration). Check the rules where the toy is given or sold.",
+    )
+
+
+def _cords(toy: WorkedToy) -> Iterator[Caution]:
+    for recipe in toy.recipe.parts:
+        part = toy.parts[recipe.name]
+        if isinstance(part, WorkedStrip):
+            yield _strip_caution(toy, recipe.name, part)
+        elif isinstance(part, WorkedPart) and part.order.outline.flatness < 0.5:
+            if part.height_mm > LONGEST_CORD_MM:
+                yield Caution(
+                    "cords",
+                    f"A soft strip as long as the {recipe.label.lower()} "
+                    f"({_length(toy, part.height_mm)}) can be judged a cord; for a small child "
+                    f"keep it under {_length(toy, LONGEST_CORD_MM)}.",
+                    recipe.name,
+                )
+
+
+def _strip_caution(toy: WorkedToy, name: str, part: WorkedStrip) -> Caution:
+    length = part.length_mm
+    limits = (
+        f"a free end may be no longer than {_length(toy, LONGEST_CORD_MM)} and a loop no more "
+        f"than {_length(toy, LONGEST_LOOP_MM)} round"
+    )
+    if length > LONGEST_CORD_MM:
+        text = (
+            f"The {name} is {_length(toy, length)} long and could strangle a small child: {limits}."
+            " Sew it down all round, shorten it, or leave it off."
+        )
+    else:
+        text = (
+            f"The {name} is a cord to a small child: {limits}. Sew it down so that it cannot "
+            "come off or be drawn tight."
+        )
+    return Caution("cords", text, name)
+
+
+def _length(toy: WorkedToy, mm: float) -> str:
+    return toy.design.unit.format(mm) if toy.design.unit is LengthUnit.INCH else f"{mm / 10:.0f} cm"

@@ -1,0 +1,161 @@
+"""What to have at hand before the first stitch."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from webapp.assembly import PlacedPart, WorkedToy
+from webapp.formulas import evaluate
+from webapp.materials.filling import DENSITY_G_PER_LITRE, inner_volume_mm3
+from webapp.materials.yarn import SPREAD, yarn_by_colour_mm
+from webapp.recipes import Fibre, Seat
+from webapp.yarns import METRES_PER_YARD, Hook, hook_for
+
+STOCK_EYES_MM = (3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15, 16, 18, 20, 22, 24, 28, 30)
+"""Safety-eye diameters in shops, 3 to 30; the usual ones are 6, 8, 9, 10, 12, 15, 18, 20, 24."""
+
+OVERHEAD = (1.3, 1.45, 1.6)
+SEWING_MINUTES = (10.0, 15.0, 20.0)
+"""Counting and stuffing on top of stitching, and sewing a part: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A figure, its likely range, and in words how sure it is."""
+
+    value: float
+    low: float
+    high: float
+    how_sure: str
+
+
+@dataclass(frozen=True)
+class YarnNeed:
+    """Yarn of one colour: length (m), mass (g), and balls of the stated mass and length."""
+
+    colour: str
+    metres: Estimate
+    grams: float
+    balls: int
+    ball_grams: int
+    ball_metres: int
+
+    @property
+    def yards(self) -> float:
+        return self.metres.value / METRES_PER_YARD
+
+
+@dataclass(frozen=True)
+class EyeNeed:
+    """The eyes: the diameter wanted (mm), the nearest in shops, or None to embroider them."""
+
+    wanted_mm: float
+    stock_mm: int | None
+    why: str
+
+
+@dataclass(frozen=True)
+class Materials:
+    """Everything a toy takes."""
+
+    yarns: tuple[YarnNeed, ...]
+    hook: Hook
+    filling_grams: Estimate
+    hours: Estimate
+    eyes: EyeNeed | None
+    stitches: int
+    sewn_parts: int
+
+
+def materials_for(toy: WorkedToy) -> Materials:
+    """The materials of a worked toy."""
+    sewn = sum(
+        p.copies for p in toy.recipe.parts if p.place.seat in (Seat.OPENING, Seat.SURFACE)
+    )
+    return Materials(
+        yarns=_yarns(toy),
+        hook=hook_for(toy.design.gauge),
+        filling_grams=_filling(toy),
+        hours=_hours(toy.stitches, sewn, toy.design.stitches_per_minute),
+        eyes=_eyes(toy),
+        stitches=toy.stitches,
+        sewn_parts=sewn,
+    )
+
+
+def _yarns(toy: WorkedToy) -> tuple[YarnNeed, ...]:
+    category = toy.design.category
+    cotton = toy.design.fibre is Fibre.COTTON
+    per_100g = category.metres_per_100g_cotton if cotton else category.metres_per_100g_wool
+    ball_grams = 50 if category.number <= 3 else 100
+    ball_metres = per_100g * ball_grams / 100.0
+    needs = []
+    for colour, length in yarn_by_colour_mm(toy).items():
+        metres = length / 1000.0
+        needs.append(
+            YarnNeed(
+                colour,
+                Estimate(
+                    metres,
+                    metres * (1.0 - SPREAD),
+                    metres * (1.0 + SPREAD),
+                    "within 15 %: from the stitches at 6.5 stitch widths each, tails and a tenth "
+                    "over; your own tension decides",
+                ),
+                metres / per_100g * 100.0,
+                math.ceil(metres / ball_metres),
+                ball_grams,
+                round(ball_metres),
+            )
+        )
+    return tuple(needs)
+
+
+def _filling(toy: WorkedToy) -> Estimate:
+    diameter = toy.design.category.diameter_mm
+    grams = low = high = 0.0
+    for placed in toy.placed.values():
+        if not isinstance(placed, PlacedPart):
+            continue
+        density = DENSITY_G_PER_LITRE[placed.recipe.filling]
+        if density == 0.0:
+            continue
+        litres = inner_volume_mm3(placed, diameter) * placed.recipe.copies / 1e6
+        grams += litres * density
+        low, high = low + litres * 20.0, high + litres * 50.0
+    return Estimate(
+        grams,
+        low,
+        high,
+        "a guess to buy by: 30 g a litre where stuffed firmly, 20 where lightly; hands differ "
+        "from 20 to 50",
+    )
+
+
+def _hours(stitches: int, sewn: int, per_minute: float) -> Estimate:
+    low, middle, high = (
+        (stitches / per_minute * over + sewn * sewing) / 60.0
+        for over, sewing in zip(OVERHEAD, SEWING_MINUTES, strict=True)
+    )
+    return Estimate(
+        middle,
+        low,
+        high,
+        f"at {per_minute:g} stitches a minute, with counting, stuffing, and 10 to 20 minutes to "
+        "sew each part",
+    )
+
+
+def _eyes(toy: WorkedToy) -> EyeNeed | None:
+    if toy.recipe.eyes is None:
+        return None
+    wanted = evaluate(toy.recipe.eyes.diameter, toy.dimensions)
+    stock = min(STOCK_EYES_MM, key=lambda size: abs(size - wanted))
+    if toy.design.under_three:
+        return EyeNeed(wanted, None, "for a child under three nothing hard is used")
+    if wanted > STOCK_EYES_MM[-1] * 1.15:
+        return EyeNeed(wanted, None, "no safety eye in shops is as large")
+    if wanted < STOCK_EYES_MM[0] * 0.85:
+        return EyeNeed(wanted, None, "no safety eye in shops is as small")
+    return EyeNeed(wanted, stock, "the nearest size in shops")

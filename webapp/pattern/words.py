@@ -1,0 +1,30 @@
+"""Which words a pattern explains: those it uses and no others."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from webapp.yarns import Terms, TermSet
+
+
+def abbreviations_used(text: str, words: TermSet) -> Iterator[str]:
+    """A line for each abbreviation that occurs in ``text`` as a word of its own."""
+    for short, meaning in words.abbreviations:
+        if re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", text):
+            yield f"{short} = {meaning}"
+
+
+def terms_line(words: TermSet) -> str:
+    """Whose terms the pattern uses; the one abbreviation that changes the toy is named."""
+    if words.terms is Terms.UK:
+        return "Terms: UK (dc is the double crochet that US patterns call single crochet, sc)"
+    return "Terms: US (sc is the single crochet that UK patterns call double crochet, dc)"
+
+
+def round_words(line_first: int, line_last: int, words: TermSet, in_rows: bool) -> str:
+    """`Rnd 3`, `Rnds 14-20`, or `Row` and `Rows` for a part worked flat."""
+    one, many = (words.row, words.rows) if in_rows else (words.rnd, words.rnds)
+    if line_first == line_last:
+        return f"{one} {line_first}"
+    return f"{many} {line_first}-{line_last}"

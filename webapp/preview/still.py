@@ -1,0 +1,123 @@
+"""Front and side view as SVG, drawn by the server from the same rings as the 3D view.
+
+Facets that face the viewer are painted from the farthest to the nearest, each in one of a few
+shades of its colour by how it faces a soft light from the upper left.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from webapp.assembly import WorkedToy
+from webapp.materials import EyeNeed
+from webapp.preview.surfaces import Surface, surfaces_of
+from webapp.shapes.meridian import Floats
+
+SHADES = 12
+LIGHT: Floats = np.array([-0.45, -0.62, 0.64])
+VIEWS = {"front": 14.0, "side": 68.0}
+"""Degrees that the toy is turned towards the reader's right-hand side."""
+
+SIZE = 600
+
+
+def still_svg(
+    toy: WorkedToy, eyes: EyeNeed | None, *, views: tuple[str, ...] = ("front", "side")
+) -> str:
+    """An SVG picture of the toy, the views side by side; it says what it shows."""
+    surfaces = surfaces_of(toy, eyes, segments=20, ridged=False)
+    drawn = [_view(surfaces, math.radians(VIEWS[view]), SIZE * n) for n, view in enumerate(views)]
+    words = " and ".join(views)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SIZE * len(views)} {SIZE}" '
+        f'role="img" aria-label="{toy.recipe.name}, {words} view">'
+        f"<title>{toy.recipe.name}, {words} view</title>{''.join(drawn)}</svg>"
+    )
+
+
+def _view(surfaces: list[Surface], turn: float, left: int) -> str:
+    """One view: all facets of all surfaces, sorted and painted."""
+    c, s, tip = math.cos(turn), math.sin(turn), math.radians(8.0)
+    spin = np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
+    nod = np.array(
+        [
+            [1.0, 0.0, 0.0],
+            [0.0, math.cos(tip), -math.sin(tip)],
+            [0.0, math.sin(tip), math.cos(tip)],
+        ]
+    )
+    view = spin.T @ nod.T
+    corners, normals, fills, order = [], [], [], []
+    for surface in surfaces:
+        points = surface.points @ view
+        quads = _quads(points)
+        normal = np.cross(quads[:, 2] - quads[:, 0], quads[:, 3] - quads[:, 1])
+        length = np.linalg.norm(normal, axis=1)
+        normal = normal / np.maximum(length, 1e-12)[:, None]
+        normal = _outwards(normal, quads, points)
+        seen = (normal[:, 1] < 0.02) & (length > 1e-9)
+        corners.append(quads[seen])
+        normals.append(normal[seen])
+        fills += [surface.colour] * int(seen.sum())
+        nudge = -1e-3 * float(np.ptp(points)) if not surface.rounds else 0.0
+        order.append(quads[seen][:, :, 1].mean(axis=1) + nudge)
+    quads, depth = np.concatenate(corners), np.concatenate(order)
+    lit = np.concatenate(normals) @ LIGHT
+    shades = np.clip(np.round((lit * 0.5 + 0.5) * (SHADES - 1)), 0, SHADES - 1).astype(int)
+    return _painted(quads, np.argsort(-depth), shades, fills, left)
+
+
+def _quads(points: Floats) -> Floats:
+    """Facets between neighbouring rows; shape (facets, 4, 3)."""
+    across = np.roll(points, -1, axis=1)
+    quads = np.stack((points[:-1], across[:-1], across[1:], points[1:]), axis=2)
+    return quads.reshape(-1, 4, 3)
+
+
+def _outwards(normal: Floats, quads: Floats, points: Floats) -> Floats:
+    """Normals turned away from the middle of their own row of facets."""
+    rows, segments = points.shape[0] - 1, points.shape[1]
+    middles = quads.mean(axis=1).reshape(rows, segments, 3)
+    away = (middles - middles.mean(axis=1, keepdims=True)).reshape(-1, 3)
+    # Facets of a flat lap lie beside their middle; there the way along the rows decides.
+    sign = np.sign((normal * away).sum(axis=1))
+    return normal * np.where(sign == 0.0, 1.0, sign)[:, None]
+
+
+def _painted(
+    quads: Floats,
+    order: np.ndarray[tuple[int], np.dtype[np.int64]],
+    shades: np.ndarray[tuple[int], np.dtype[np.int64]],
+    fills: list[str],
+    left: int,
+) -> str:
+    flat = quads[:, :, (0, 2)]
+    low, high = flat.reshape(-1, 2).min(axis=0), flat.reshape(-1, 2).max(axis=0)
+    scale = (SIZE - 40) / float((high - low).max())
+    middle = (low + high) / 2.0
+    xs = (left + SIZE / 2 + (flat[:, :, 0] - middle[0]) * scale).round(1)
+    ys = (SIZE / 2 - (flat[:, :, 1] - middle[1]) * scale).round(1)
+    out: list[str] = []
+    last, path = "", []
+    for n in order.tolist():
+        fill = _fill(fills[n], int(shades[n]))
+        if fill != last and path:
+            out.append(f'<path fill="{last}" stroke="{last}" d="{"".join(path)}"/>')
+            path = []
+        last = fill
+        corners = zip(xs[n].tolist(), ys[n].tolist(), strict=True)
+        path.append("M" + "L".join(f"{x:g} {y:g}" for x, y in corners) + "z")
+    if path:
+        out.append(f'<path fill="{last}" stroke="{last}" d="{"".join(path)}"/>')
+    return f'<g stroke-width="0.7" stroke-linejoin="round">{"".join(out)}</g>'
+
+
+def _fill(colour: str, step: int) -> str:
+    """A shade of a colour, 0 darkest: shadows go warm and never black."""
+    factor = 0.52 + 0.58 * step / (SHADES - 1)
+    warm = (1.0, 0.97, 0.93) if factor < 0.8 else (1.0, 1.0, 1.0)
+    channels = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
+    parts = (min(255, round(c * factor * w)) for c, w in zip(channels, warm, strict=True))
+    return "#" + "".join(f"{p:02x}" for p in parts)

@@ -1,0 +1,43 @@
+"""Recipes: a toy as data, its parts, proportions, colours and face, checked on loading.
+
+Imports :mod:`webapp.formulas` and :mod:`webapp.shapes` (for the names of a shape's lengths).
+Start reading at :mod:`webapp.recipes.model`; files are read by :mod:`webapp.recipes.loading`; what
+a maker can set is in :mod:`webapp.recipes.sliders`. The toys themselves lie in ``webapp/toys``.
+"""
+
+from webapp.recipes.design import Design, Fibre
+from webapp.recipes.loading import RecipeError, load_recipe, load_recipes, parse_recipe
+from webapp.recipes.model import (
+    BulgeSpec,
+    Colour,
+    EyeSpec,
+    Filling,
+    Mark,
+    PartRecipe,
+    Place,
+    Recipe,
+    Seat,
+    SliderRange,
+)
+from webapp.recipes.sliders import SLIDERS, SliderKind
+
+__all__ = [
+    "SLIDERS",
+    "BulgeSpec",
+    "Colour",
+    "Design",
+    "EyeSpec",
+    "Fibre",
+    "Filling",
+    "Mark",
+    "PartRecipe",
+    "Place",
+    "Recipe",
+    "RecipeError",
+    "Seat",
+    "SliderKind",
+    "SliderRange",
+    "load_recipe",
+    "load_recipes",
+    "parse_recipe",
+]

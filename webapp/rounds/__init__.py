@@ -1,0 +1,39 @@
+"""Rounds: from a smooth outline to whole stitches, each round worked into the one before.
+
+:func:`work_part` goes the way of one part; imports :mod:`webapp.shapes` and :mod:`webapp.yarns`.
+Start reading at :mod:`webapp.rounds.part`; the optimal choice of counts is in ``counts``, the
+placing of increases in ``spread``, the shortest wording in ``repeats``, the shape in ``fabric``.
+"""
+
+from webapp.rounds.fabric import Rings
+from webapp.rounds.part import (
+    Bulge,
+    Effort,
+    Round,
+    Start,
+    WorkedPart,
+    WorkedStrip,
+    WorkOrder,
+    opening_count,
+    work_part,
+    work_strip,
+)
+from webapp.rounds.repeats import Group, Run, Work, shortest
+
+__all__ = [
+    "Bulge",
+    "Effort",
+    "Group",
+    "Rings",
+    "Round",
+    "Run",
+    "Start",
+    "Work",
+    "WorkOrder",
+    "WorkedPart",
+    "WorkedStrip",
+    "opening_count",
+    "shortest",
+    "work_part",
+    "work_strip",
+]

@@ -1,0 +1,155 @@
+"""Whole stitch counts for all rounds of a part together: the exactly optimal choice.
+
+For every round there is an ideal count, seldom whole. Counts are chosen for all rounds at once so
+that the sum of two costs is least:
+
+* shape: the square of (count - ideal), in units of the larger of 1 stitch and 4 % of the ideal;
+* work: how awkward the step from the round before is (see :func:`awkwardness`), times a weight.
+
+Rounds may at most double and at least halve the round before. The search is dynamic programming
+over the rounds, one vector step each; costs are whole numbers, so that "optimal" is exact and can
+be compared with another solver's optimum. Assumption, part of the statement of the problem: a
+count lies within ``reach`` of its ideal (3 stitches or 10 %, whichever is larger).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+COST_SCALE = 1000
+"""One squared unit of deviation, in the whole numbers the search adds up."""
+
+FORBIDDEN = 10**12
+FEWEST = 4
+"""Fewest stitches a round can have and still be worked in the round."""
+
+
+@dataclass(frozen=True)
+class CountProblem:
+    """What is asked of the counts of one part (or one sector).
+
+    ``lowest`` and ``highest`` (inclusive) bound each round's count; ``ideals`` are the counts
+    wanted; all have one entry a round. ``before`` is the count the first round is worked into, 0
+    when the first round is a start. ``base`` is the part's base number. ``even`` marks rounds
+    whose count must be even. ``weight`` is the cost of one step of awkwardness (0 or more, in
+    thousandths of a squared unit).
+    """
+
+    ideals: tuple[float, ...]
+    lowest: tuple[int, ...]
+    highest: tuple[int, ...]
+    base: int
+    weight: int
+    before: int = 0
+    even: tuple[bool, ...] = ()
+
+
+@dataclass(frozen=True)
+class Counts:
+    """The chosen counts, one a round, and what they cost together."""
+
+    counts: tuple[int, ...]
+    cost: int
+
+
+def awkwardness(before: int, after: int, base: int) -> int:
+    """How awkward a round of ``after`` stitches is to work into ``before``.
+
+    0 when worked even; 1 when a repeat divides evenly; 1 more when none does; 3 more when the
+    count leaves the part's base number.
+
+    >>> [awkwardness(18, n, 6) for n in (18, 24, 20, 22)]
+    [0, 1, 4, 5]
+    """
+    if before == after:
+        return 0
+    steps = abs(after - before)
+    return 1 + (before % steps != 0) + 3 * (after % base != 0)
+
+
+def deviation_cost(ideal: float, count: int) -> int:
+    """Cost of giving a round ``count`` stitches where ``ideal`` are wanted."""
+    return int(_deviations(ideal, np.array([count]))[0])
+
+
+def _deviations(ideal: float, counts: Ints) -> Ints:
+    unit = max(1.0, 0.04 * ideal)
+    return np.rint(COST_SCALE * ((counts - ideal) / unit) ** 2).astype(np.int64)
+
+
+@lru_cache(maxsize=64)
+def _awkwardness_table(size: int, base: int) -> NDArray[np.int64]:
+    """:func:`awkwardness` for all pairs below ``size``; shape (size, size), [before, after]."""
+    before = np.arange(size)[:, None]
+    after = np.arange(size)[None, :]
+    steps = np.abs(after - before)
+    divides = before % np.maximum(steps, 1) == 0
+    table = 1 + (~divides).astype(np.int64) + 3 * (after % base != 0)
+    table[np.diag_indices(size)] = 0
+    table.setflags(write=False)
+    return table
+
+
+def _step_limits(before: Ints, after: Ints) -> Ints:
+    """FORBIDDEN where a round more than doubles or more than halves; else 0."""
+    rows, columns = before[:, None], after[None, :]
+    return np.where((columns > 2 * rows) | (2 * columns < rows), FORBIDDEN, 0)
+
+
+def choose_counts(problem: CountProblem) -> Counts | None:
+    """The cheapest counts, or None when no counts within the bounds can be worked.
+
+    Ties go to the smaller count of the last round where they differ, so that equal input always
+    gives equal output.
+    """
+    lows, highs = problem.lowest, problem.highest
+    size = max(max(highs), problem.before) + 1
+    table = _awkwardness_table(1 << max(5, size.bit_length()), problem.base)
+    weight = problem.weight
+    before_low, before_high = problem.before, problem.before
+    totals = np.zeros(1, dtype=np.int64)
+    back: list[Ints] = []
+    for number, (ideal, low, high) in enumerate(zip(problem.ideals, lows, highs, strict=True)):
+        if high < low:
+            return None
+        after = np.arange(low, high + 1)
+        own = _deviations(ideal, after)
+        if problem.even and problem.even[number]:
+            own = own + FORBIDDEN * (after % 2)
+        if number == 0 and problem.before == 0:
+            totals = own + weight * 3 * (after % problem.base != 0)
+            back.append(np.zeros(len(after), dtype=np.int64))
+        else:
+            steps = totals[:, None] + weight * table[before_low : before_high + 1, low : high + 1]
+            if high > 2 * before_low or 2 * low < before_high:
+                steps = steps + _step_limits(np.arange(before_low, before_high + 1), after)
+            best = steps.argmin(axis=0)
+            back.append(best)
+            totals = steps[best, np.arange(len(after))] + own
+        before_low, before_high = low, high
+    return _trace(totals, back, lows)
+
+
+def _trace(totals: Ints, back: list[Ints], lows: tuple[int, ...]) -> Counts | None:
+    """Follow the choices from the last round to the first."""
+    last = int(totals.argmin())
+    cost = int(totals[last])
+    if cost >= FORBIDDEN:
+        return None
+    counts = []
+    for low, choice in zip(reversed(lows), reversed(back), strict=True):
+        counts.append(low + last)
+        last = int(choice[last])
+    return Counts(tuple(reversed(counts)), cost)
+
+
+def reach(ideal: float) -> float:
+    """How far a round's count may lie from its ideal, stitches."""
+    return max(3.0, 0.1 * ideal)

@@ -1,0 +1,426 @@
+"""One part from its outline to its rounds.
+
+Edge k of a part lies at s = k h along the outline; a closed part's last edge lies one h before its
+far pole and is gathered. How many rounds there are is chosen so that the stitched height, computed
+from the whole stitches, comes nearest to the height asked for.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import Enum
+
+import numpy as np
+
+from webapp.errors import RoundlingError
+from webapp.rounds.counts import FEWEST, Counts, CountProblem, choose_counts, reach
+from webapp.rounds.fabric import Rings, bump_depth, bump_extra, lay_rings
+from webapp.rounds.repeats import Work, joined
+from webapp.rounds.spread import spread
+from webapp.shapes import Meridian, Strip
+from webapp.shapes.meridian import Floats
+from webapp.yarns import Gauge
+
+RING_COUNTS = range(4, 9)
+"""Stitches that a start ring can have: common practice, no source."""
+
+MOST_ROUNDS = 2000
+TOLERANCE = 0.04
+"""A width may be out by half a stitch or by this part of itself, whichever is larger."""
+
+
+class Start(Enum):
+    """How a part is begun."""
+
+    RING = "ring"
+    CHAIN = "chain"
+
+
+@dataclass(frozen=True)
+class Effort:
+    """What the maker wants of the rounds: ``weight`` of simple work against true shape
+    (thousandths of a squared unit, see :mod:`webapp.rounds.counts`), and staggered increases."""
+
+    weight: int
+    staggered: bool = True
+
+
+@dataclass(frozen=True)
+class Bulge:
+    """Two bulges on opposite sides (cheeks): from where to where along the outline (0 to 1), over
+    what part of the round each (0 to 0.5), how deep in mm."""
+
+    begin: float
+    end: float
+    arc: float
+    depth_mm: float
+
+
+@dataclass(frozen=True)
+class WorkOrder:
+    """One part to be worked. ``end_count`` fixes the last round where a seam partner needs it."""
+
+    name: str
+    outline: Meridian
+    start: Start = Start.RING
+    ring: int = 6
+    end_count: int | None = None
+    bulge: Bulge | None = None
+
+
+@dataclass(frozen=True)
+class Round:
+    """A round: its number, the stitches it is worked into, those it makes, and the work.
+
+    ``sectors`` are (before, after) counts of the arcs of the round in order; one arc if even all
+    round.
+    """
+
+    number: int
+    before: int
+    count: int
+    sectors: tuple[tuple[int, int], ...]
+    work: Work
+
+    @property
+    def is_even(self) -> bool:
+        return all(kind == "sc" for kind, _ in self.work)
+
+
+@dataclass(frozen=True, eq=False)
+class WorkedPart:
+    """A part in whole stitches, and the shape they make.
+
+    ``bump_mm`` has an entry for each edge of ``rings``: how far the cheeks stand out there.
+    """
+
+    order: WorkOrder
+    gauge: Gauge
+    rounds: tuple[Round, ...]
+    rings: Rings
+    straight_stitches: int
+    bump_mm: Floats
+
+    @property
+    def counts(self) -> tuple[int, ...]:
+        return tuple(r.count for r in self.rounds)
+
+    @property
+    def stitches(self) -> int:
+        return sum(r.count for r in self.rounds)
+
+    @property
+    def closed(self) -> bool:
+        return self.order.outline.closed
+
+    @property
+    def straight_mm(self) -> float:
+        return self.straight_stitches * self.gauge.stitch_mm
+
+    @property
+    def widest_mm(self) -> float:
+        """Width at the widest round as stitched, mm (lying flat where it is flattened)."""
+        from_outline = self.order.outline
+        scale = from_outline.widest_mm - from_outline.straight_mm
+        radius = float(self.rings.radius_mm.max())
+        return radius * scale / float(from_outline.radius_mm.max()) + self.straight_mm
+
+    @property
+    def height_mm(self) -> float:
+        return self.rings.height_mm
+
+
+@dataclass(frozen=True)
+class WorkedStrip:
+    """A strip in rows: stitches a row, rows, and its size as stitched."""
+
+    name: str
+    strip: Strip
+    gauge: Gauge
+    per_row: int
+    rows: int
+
+    @property
+    def stitches(self) -> int:
+        return self.per_row * self.rows
+
+    @property
+    def width_mm(self) -> float:
+        return self.per_row * self.gauge.stitch_mm
+
+    @property
+    def length_mm(self) -> float:
+        return self.rows * self.gauge.round_mm
+
+
+def work_strip(name: str, strip: Strip, gauge: Gauge) -> WorkedStrip:
+    """The rows of a strip; at least 2 stitches wide and 2 rows long."""
+    per_row = round(strip.width_mm / gauge.stitch_mm)
+    rows = round(strip.length_mm / gauge.round_mm)
+    if per_row < 2 or rows < 2:
+        raise _too_small(name, strip.width_mm, strip.width_mm / gauge.stitch_mm, 2)
+    if rows > MOST_ROUNDS or per_row > MOST_ROUNDS:
+        raise _too_big(name, rows)
+    return WorkedStrip(name, strip, gauge, per_row, rows)
+
+
+def opening_count(girth_mm: float, gauge: Gauge, base: int) -> int:
+    """Stitches of an opening that two parts share: a multiple of ``base`` where one is near."""
+    ideal = girth_mm / gauge.stitch_mm
+    neat = base * round(ideal / base)
+    return neat if abs(neat - ideal) <= max(1.0, TOLERANCE * ideal) else round(ideal)
+
+
+def work_part(order: WorkOrder, gauge: Gauge, effort: Effort) -> WorkedPart:
+    """The rounds of a part.
+
+    Raises :class:`RoundlingError` naming the part when it is too small to be worked in the round
+    or no counts can be worked.
+    """
+    outline = order.outline
+    spare = 1 if outline.closed else 0
+    guess = round(outline.length_mm / gauge.round_mm) - spare
+    if guess > MOST_ROUNDS:
+        raise _too_big(order.name, guess)
+    # A sliver of an error is not worth a second search; more than that is.
+    best: WorkedPart | None = None
+    tried: set[int] = set()
+    number = max(2, guess)
+    while number not in tried and len(tried) < 4:
+        tried.add(number)
+        part = _work_rounds(order, gauge, effort, number)
+        if best is None or _miss(part) < _miss(best) - 1e-9:
+            best = part
+        if _miss(part) <= 0.5 * gauge.round_mm:
+            break
+        shortfall = outline.height_mm - part.height_mm
+        number = max(2, number + (1 if shortfall > 0 else -1))
+    assert best is not None
+    return best
+
+
+def _miss(part: WorkedPart) -> float:
+    return abs(part.height_mm - part.order.outline.height_mm)
+
+
+def _work_rounds(order: WorkOrder, gauge: Gauge, effort: Effort, number: int) -> WorkedPart:
+    """The part in exactly ``number`` rounds."""
+    outline = order.outline
+    last = outline.length_mm / (number + 1 if outline.closed else number)
+    along = last * np.arange(1, number + 1)
+    if order.start is Start.CHAIN:
+        return _work_oval(order, gauge, effort, along)
+    ideals = outline.girth_at(along) / gauge.stitch_mm
+    widest = float(ideals.max())
+    if widest < FEWEST:
+        raise _too_small(order.name, outline.widest_mm, widest, FEWEST)
+    zone = _zone(order.bulge, along, outline.length_mm)
+    counts = _solve(order, ideals, effort, even=_evens(zone, number))
+    cheeks, bumps = _cheeks(order, gauge, effort, counts, zone, along)
+    rounds = _write_rounds(counts, cheeks, zone, effort)
+    rings = lay_rings(
+        np.array(counts) * gauge.stitch_mm, gauge.round_mm, closed=outline.closed
+    )
+    edges = np.zeros(len(rings.radius_mm))
+    edges[1 : number + 1] = bumps
+    return WorkedPart(order, gauge, rounds, rings, 0, edges)
+
+
+def _solve(
+    order: WorkOrder, ideals: Floats, effort: Effort, even: tuple[bool, ...]
+) -> tuple[int, ...]:
+    """Counts for the whole rounds of a part begun on a ring."""
+    widest, peak = float(ideals.max()), int(ideals.argmax())
+    slack = max(0.5, TOLERANCE * widest)
+    ceiling = math.floor(widest + slack)
+    lows = [max(FEWEST, math.ceil(n - reach(n))) for n in ideals]
+    highs = [max(FEWEST, min(ceiling, math.floor(n + reach(n)))) for n in ideals]
+    lows[peak] = max(lows[peak], math.ceil(widest - slack))
+    lows[0] = highs[0] = order.ring
+    if order.outline.closed:
+        lows[-1], highs[-1] = RING_COUNTS[0], RING_COUNTS[-1]
+    elif order.end_count is not None:
+        lows[-1] = highs[-1] = order.end_count
+    problem = CountProblem(
+        tuple(ideals.tolist()), tuple(lows), tuple(highs), order.ring, effort.weight, even=even
+    )
+    chosen = choose_counts(problem) or choose_counts(_relaxed(problem))
+    if chosen is None:
+        raise _unworkable(order)
+    return chosen.counts
+
+
+def _relaxed(problem: CountProblem) -> CountProblem:
+    """The same problem with room for outlines that widen faster than a round can double."""
+    inner = slice(1, len(problem.ideals) - 1)
+    lows, highs = list(problem.lowest), list(problem.highest)
+    for k in range(*inner.indices(len(lows))):
+        lows[k] = max(FEWEST, lows[k] - max(6, lows[k] // 2))
+        highs[k] = highs[k] + 2
+    return CountProblem(
+        problem.ideals,
+        tuple(lows),
+        tuple(highs),
+        problem.base,
+        problem.weight,
+        problem.before,
+        problem.even,
+    )
+
+
+# --- local shaping -----------------------------------------------------------------------------
+
+
+def _zone(bulge: Bulge | None, along: Floats, length: float) -> slice | None:
+    """Rounds (0-based, a slice) shaped by the bulge, or None when there is no room for one."""
+    if bulge is None or bulge.depth_mm <= 0.0:
+        return None
+    inside = np.flatnonzero((along >= bulge.begin * length) & (along <= bulge.end * length))
+    if len(inside) < 4 or inside[0] == 0:
+        return None
+    return slice(int(inside[0]), int(inside[-1]) + 1)
+
+
+def _evens(zone: slice | None, number: int) -> tuple[bool, ...]:
+    if zone is None:
+        return ()
+    return tuple(zone.start - 1 <= k < zone.stop for k in range(number))
+
+
+def _cheeks(
+    order: WorkOrder,
+    gauge: Gauge,
+    effort: Effort,
+    counts: tuple[int, ...],
+    zone: slice | None,
+    along: Floats,
+) -> tuple[list[int], Floats]:
+    """Stitches of one cheek in each round of the zone (its first entry is the round before), and
+    how far the cheeks stand out at each round, mm."""
+    bumps = np.zeros(len(counts))
+    if zone is None or order.bulge is None:
+        return [], bumps
+    bulge, arc = order.bulge, 2.0 * math.pi * order.bulge.arc
+    length = order.outline.length_mm
+    share = round(counts[zone.start - 1] * bulge.arc)
+    where = (along[zone] / length - bulge.begin) / (bulge.end - bulge.begin)
+    depths = bulge.depth_mm * np.sin(math.pi * np.clip(where, 0.0, 1.0)) ** 2
+    radii = np.array(counts[zone]) * gauge.stitch_mm / (2.0 * math.pi)
+    extras = [
+        bump_extra(d, r, arc) / gauge.stitch_mm for d, r in zip(depths, radii, strict=True)
+    ]
+    ideals = [share + e for e in extras]
+    lows = [max(share, math.ceil(n - reach(n))) for n in ideals]
+    highs = [max(share, math.floor(n + reach(n))) for n in ideals]
+    lows[-1] = highs[-1] = share
+    # Cheeks have no base number of their own: any count is as good as its repeat.
+    problem = CountProblem(
+        tuple(ideals), tuple(lows), tuple(highs), 1, effort.weight, before=share
+    )
+    chosen = choose_counts(problem)
+    if chosen is None:
+        raise _unworkable(order)
+    for k, (n, r) in enumerate(zip(chosen.counts, radii, strict=True)):
+        bumps[zone.start + k] = bump_depth((n - share) * gauge.stitch_mm, float(r), arc)
+    return [share, *chosen.counts], bumps
+
+
+def _write_rounds(
+    counts: tuple[int, ...], cheeks: list[int], zone: slice | None, effort: Effort
+) -> tuple[Round, ...]:
+    """Rounds with their work; in the zone as cheek, face, cheek, back of equal halves."""
+    rounds: list[Round] = []
+    before, changed = 0, 0
+    for k, count in enumerate(counts):
+        sectors: tuple[tuple[int, int], ...]
+        if zone is not None and zone.start <= k < zone.stop:
+            at = k - zone.start
+            share = cheeks[0]
+            cheek = (cheeks[at], cheeks[at + 1])
+            rest = (counts[k - 1] // 2 - share, count // 2 - share)
+            sectors = (cheek, rest, cheek, rest)
+        else:
+            sectors = ((before, count),)
+        rounds.append(_round(k + 1, before, sectors, effort.staggered and changed % 2 == 1))
+        if k > 0 and not rounds[-1].is_even:
+            changed += 1
+        before = rounds[-1].count
+    return tuple(rounds)
+
+
+def _round(
+    number: int, before: int, sectors: tuple[tuple[int, int], ...], staggered: bool
+) -> Round:
+    count = sum(after for _, after in sectors)
+    if before == 0:
+        return Round(number, 0, count, sectors, (("sc", count),))
+    work = joined(run for a, b in sectors for run in spread(a, b, staggered))
+    return Round(number, before, count, sectors, work)
+
+
+# --- ovals -------------------------------------------------------------------------------------
+
+
+def _work_oval(order: WorkOrder, gauge: Gauge, effort: Effort, along: Floats) -> WorkedPart:
+    """Rounds round a chain: two half turns that grow, two straight sides that do not.
+
+    The first round has 3 stitches in each end chain, so each half turn starts at 3.
+    """
+    outline = order.outline
+    straight = max(1, round(outline.straight_mm / gauge.stitch_mm))
+    turns = (outline.girth_at(along) - 2.0 * outline.straight_mm) / (2.0 * gauge.stitch_mm)
+    widest, slack = float(turns.max()), max(0.5, TOLERANCE * float(turns.max()))
+    if widest < 3.0:
+        raise _too_small(order.name, outline.widest_mm, 2 * widest + 2 * straight, 8)
+    lows = [max(3, math.ceil(n - reach(n))) for n in turns]
+    highs = [max(3, min(math.floor(widest + slack), math.floor(n + reach(n)))) for n in turns]
+    lows[0] = highs[0] = 3
+    problem = CountProblem(tuple(turns.tolist()), tuple(lows), tuple(highs), 3, effort.weight)
+    chosen: Counts | None = choose_counts(problem) or choose_counts(_relaxed(problem))
+    if chosen is None:
+        raise _unworkable(order)
+    rounds: list[Round] = []
+    ends = 0
+    for k, turn in enumerate(chosen.counts):
+        side = (straight, straight)
+        sectors = ((ends, turn), side, (ends, turn), side) if k else ((0, 2 * turn + 2 * straight),)
+        rounds.append(_round(k + 1, 2 * ends + 2 * straight if k else 0, sectors, False))
+        ends = turn
+    girths = 2.0 * gauge.stitch_mm * np.array(chosen.counts)
+    rings = lay_rings(girths, gauge.round_mm, closed=False)
+    return WorkedPart(
+        order, gauge, tuple(rounds), rings, straight, np.zeros(len(rings.radius_mm))
+    )
+
+
+# --- refusals ----------------------------------------------------------------------------------
+
+
+def _too_small(name: str, width_mm: float, stitches: float, fewest: int) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {name} would be {width_mm:.0f} mm wide.",
+        why=f"That is {stitches:.1f} stitches at its widest, and it needs at least {fewest}.",
+        nearest=f"It can be {width_mm * fewest / stitches * 1.02:.0f} mm wide or more, "
+        "or use a finer yarn.",
+        field=name,
+    )
+
+
+def _too_big(name: str, rounds: int) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {name} would have {rounds} rounds.",
+        why=f"No part may have more than {MOST_ROUNDS}.",
+        nearest="Make the toy smaller or use a thicker yarn.",
+        field=name,
+    )
+
+
+def _unworkable(order: WorkOrder) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {order.name} would be {order.outline.widest_mm:.0f} mm wide and "
+        f"{order.outline.height_mm:.0f} mm long.",
+        why="Its rounds would have to more than double or more than halve.",
+        nearest="Make it longer, or less wide, or use a finer yarn.",
+        field=order.name,
+    )

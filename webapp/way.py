@@ -1,0 +1,187 @@
+"""The whole way, from a design to a toy in whole stitches with its materials.
+
+    recipe + sliders -> dimensions -> outlines -> rounds -> places and seams -> materials
+                       proportions    shapes      rounds    assembly            materials
+
+:mod:`webapp.pattern` and :mod:`webapp.preview` read the result. Everything here is pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from webapp.assembly import WorkedToy, eye_place, part_sizes, place_parts, seam_of, size_of
+from webapp.errors import RoundlingError
+from webapp.formulas import evaluate
+from webapp.materials import Caution, Materials, cautions_for, materials_for
+from webapp.proportions import solve_rules
+from webapp.recipes import Design, PartRecipe, Recipe, Seat
+from webapp.rounds import (
+    Bulge,
+    Effort,
+    Start,
+    WorkedPart,
+    WorkedStrip,
+    WorkOrder,
+    opening_count,
+    work_part,
+    work_strip,
+)
+from webapp.shapes import SHAPES, Meridian, Strip, build_meridian
+from webapp.yarns import CATEGORIES
+
+SIMPLEST_WEIGHT = 3000
+"""Weight of one step of awkwardness at 'simplest to stitch', thousandths of a squared unit: there
+balls of 20 to 60 mm radius at 4.6 mm a stitch come out in multiples of 6 all through."""
+
+
+@dataclass(frozen=True, eq=False)
+class Toy:
+    """A design all the way worked out."""
+
+    worked: WorkedToy
+    materials: Materials
+    cautions: tuple[Caution, ...]
+
+
+def make_toy(recipe: Recipe, design: Design) -> Toy:
+    """The toy that ``design`` makes of ``recipe``.
+
+    Raises :class:`RoundlingError` naming the part that cannot be made, why, and what would help.
+    """
+    worked = work_toy(recipe, design)
+    materials = materials_for(worked)
+    return Toy(worked, materials, cautions_for(worked, materials))
+
+
+def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
+    """Dimensions, rounds and places; raises like :func:`make_toy`."""
+    dimensions = dimensions_of(recipe, design)
+    orders = {part.name: _order(part, dimensions) for part in recipe.parts}
+    effort = Effort(round(SIMPLEST_WEIGHT * (design.simplicity / 100.0) ** 2), design.staggered)
+    parts: dict[str, WorkedPart | WorkedStrip] = {}
+    shared = _shared_openings(recipe, orders, design)
+    for part in recipe.parts:
+        order = orders[part.name]
+        if isinstance(order, Strip):
+            parts[part.name] = work_strip(part.label.lower(), order, design.gauge)
+        else:
+            order = replace(order, end_count=shared.get(part.name))
+            parts[part.name] = work_part(order, design.gauge, effort)
+    placed = place_parts(recipe.parts, parts)
+    seams = tuple(s for part in recipe.parts if (s := seam_of(placed, part.name)) is not None)
+    eyes = eye_place(recipe.eyes, placed) if recipe.eyes is not None else None
+    return WorkedToy(
+        recipe,
+        design,
+        dimensions,
+        parts,
+        placed,
+        seams,
+        eyes,
+        size_of(placed),
+        part_sizes(parts.values()),
+    )
+
+
+def dimensions_of(recipe: Recipe, design: Design) -> Mapping[str, float]:
+    """All dimensions by name (mm, ratios without unit) from the sliders, by the rules."""
+    leads = {
+        "toy.height" if name == "height" else name: max(value, 1e-9)
+        for name, value in design.sliders.items()
+    }
+    return solve_rules(recipe.rules, recipe.leads).evaluate(leads)
+
+
+def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Strip:
+    """What is to be worked for one part."""
+    lengths = {name: evaluate(formula, dimensions) for name, formula in part.lengths.items()}
+    if SHAPES[part.shape].in_rows:
+        return Strip(lengths["length"], lengths["width"])
+    points = [(evaluate(a, dimensions), evaluate(b, dimensions)) for a, b in part.points]
+    bulge = None
+    if part.bulge is not None:
+        depth = evaluate(part.bulge.depth, dimensions)
+        bulge = Bulge(part.bulge.begin, part.bulge.end, part.bulge.arc, depth)
+    start = Start.CHAIN if part.shape == "oval" else Start.RING
+    outline = _outline(part, lengths, points)
+    return WorkOrder(part.label.lower(), outline, start, part.ring, None, bulge)
+
+
+def _outline(
+    part: PartRecipe, lengths: Mapping[str, float], points: list[tuple[float, float]]
+) -> Meridian:
+    try:
+        return build_meridian(part.shape, lengths, points)
+    except RoundlingError as error:
+        raise RoundlingError(
+            asked=f"{part.label}: {error.asked}",
+            why=error.why,
+            nearest=error.nearest,
+            field=part.label.lower(),
+        ) from error
+
+
+def _shared_openings(
+    recipe: Recipe, orders: Mapping[str, WorkOrder | Strip], design: Design
+) -> dict[str, int]:
+    """The stitches of openings that are sewn to each other, by part: equal on both sides."""
+    shared: dict[str, int] = {}
+    for part in recipe.parts:
+        if part.place.seat is not Seat.OPENING:
+            continue
+        guest, host = orders[part.name], orders[part.place.on]
+        if not isinstance(guest, WorkOrder) or not isinstance(host, WorkOrder):
+            continue
+        girth = (guest.outline.end_girth_mm + host.outline.end_girth_mm) / 2.0
+        count = opening_count(girth, design.gauge, part.ring)
+        shared[part.name] = shared[part.place.on] = count
+    return shared
+
+
+def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, int | None]:
+    """What would help a design that cannot be worked: the next larger height (mm, to 5 mm) within
+    its slider at which it can, and the next finer yarn category at which it can; None if none."""
+    limits = recipe.sliders["height"]
+    height: float | None = None
+    low = design.sliders["height"]
+    if _works(recipe, _at_height(design, limits.high)):
+        high = limits.high
+        while high - low > 2.5:
+            middle = (low + high) / 2.0
+            if _works(recipe, _at_height(design, middle)):
+                high = middle
+            else:
+                low = middle
+        height = next(
+            (h for k in range(4) if _works(recipe, _at_height(design, h := 5.0 * (high // 5 + k)))),
+            high,
+        )
+    finer: int | None = None
+    if not design.from_swatch:
+        finer = next(
+            (
+                number
+                for number in range(design.category.number - 1, -1, -1)
+                if _works(recipe, _in_category(design, number))
+            ),
+            None,
+        )
+    return height, finer
+
+
+def _at_height(design: Design, height: float) -> Design:
+    return replace(design, sliders={**design.sliders, "height": height})
+
+
+def _in_category(design: Design, number: int) -> Design:
+    return replace(design, category=CATEGORIES[number], gauge=CATEGORIES[number].toy_gauge)
+
+
+def _works(recipe: Recipe, design: Design) -> bool:
+    try:
+        work_toy(recipe, design)
+    except RoundlingError:
+        return False
+    return True

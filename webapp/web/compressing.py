@@ -1,0 +1,35 @@
+"""Compression of what is sent: once for files that never change, quickly for the rest."""
+
+from __future__ import annotations
+
+import gzip
+from functools import lru_cache
+
+from flask import Response, request
+
+SMALLEST = 1400
+KINDS = ("text/", "application/json", "image/svg+xml")
+
+
+def compress(response: Response) -> Response:
+    """The response gzipped where the reader takes it and it is worth it."""
+    response.vary.add("Accept-Encoding")
+    takes = "gzip" in request.headers.get("Accept-Encoding", "")
+    kind = response.mimetype or ""
+    if not takes or not kind.startswith(KINDS) or response.status_code == 304:
+        return response
+    if response.content_encoding or request.headers.get("Range"):
+        return response
+    response.direct_passthrough = False
+    body = response.get_data()
+    if len(body) < SMALLEST:
+        return response
+    unchanging = request.path.startswith(("/static/", "/library/"))
+    response.set_data(_once(body) if unchanging else gzip.compress(body, 1))
+    response.headers["Content-Encoding"] = "gzip"
+    return response
+
+
+@lru_cache(maxsize=32)
+def _once(body: bytes) -> bytes:
+    return gzip.compress(body, 9)

@@ -1,0 +1,506 @@
+"""What the templates show, gathered from a made toy. Formats figures; computes none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+from urllib.parse import urlencode
+
+from webapp.errors import RoundlingError
+from webapp.materials import Estimate
+from webapp.pattern import LineKind, part_lines, round_words, sewing_lines
+from webapp.recipes import SLIDERS, Recipe, SliderRange
+from webapp.rounds import WorkedStrip
+from webapp.way import Toy
+from webapp.web.fields import (
+    CHOICES,
+    PACE,
+    Reading,
+    address_values,
+    field_names,
+    height_name,
+    written,
+)
+from webapp.yarns import CATEGORIES, LengthUnit, term_set
+
+
+@dataclass(frozen=True)
+class Control:
+    """A slider and its number box."""
+
+    name: str
+    label: str
+    hint: str
+    text: str
+    value: str
+    low: str
+    high: str
+    step: str
+    default: str
+    unit: str
+    reset: str
+    problem: RoundlingError | None
+
+    @property
+    def changed(self) -> bool:
+        return self.text != self.default
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A field that is one of a few words, or a tick."""
+
+    name: str
+    value: str
+    options: tuple[tuple[str, str], ...]
+    problem: RoundlingError | None
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A key figure: what, how much, and how sure."""
+
+    label: str
+    value: str
+    note: str = ""
+
+
+class Page:
+    """Everything the designer page shows. ``toy`` is None where only problems are answered."""
+
+    def __init__(
+        self,
+        recipe: Recipe,
+        reading: Reading,
+        toy: Toy | None,
+        problems: Mapping[str, RoundlingError],
+    ) -> None:
+        self.recipe, self.reading, self.problems = recipe, reading, problems
+        self.made = toy
+        self.design = reading.design
+        self.values = address_values(recipe, reading)
+
+    @property
+    def toy(self) -> Toy:
+        assert self.made is not None
+        return self.made
+
+    # --- addresses
+
+    @property
+    def address(self) -> str:
+        return self.at()
+
+    def at(self, file: str = "", **extra: str) -> str:
+        """The address of this design, or of one of its files."""
+        return _address(self.recipe, {**self.values, **extra}, file)
+
+    def without(self, *names: str) -> str:
+        """The address of this design with the named values left at their defaults."""
+        return _address(self.recipe, {k: v for k, v in self.values.items() if k not in names})
+
+    # --- controls
+
+    @property
+    def field_names(self) -> tuple[str, ...]:
+        """Names of the controls on the page, for their problems."""
+        other = "height_in" if self.design.unit is LengthUnit.CM else "height_cm"
+        return tuple(name for name in field_names(self.recipe) if name != other)
+
+    @property
+    def other_problems(self) -> list[RoundlingError]:
+        """Problems that belong to no control on the page."""
+        return [e for name, e in self.problems.items() if name not in self.field_names]
+
+    @property
+    def controls(self) -> list[Control]:
+        unit = self.design.unit
+        limits = self.recipe.sliders["height"]
+        step = "0.5" if unit is LengthUnit.CM else "0.25"
+        height = self._control(
+            height_name(unit),
+            "height",
+            SliderRange(*(unit.from_mm(v) for v in (limits.low, limits.high, limits.default))),
+            unit.from_mm(self.design.sliders["height"]),
+            step,
+            unit.value,
+        )
+        ratios = [
+            self._control(
+                name, name, span, self.design.sliders[name], written(SLIDERS[name].step), "×"
+            )
+            for name, span in self.recipe.sliders.items()
+            if name != "height"
+        ]
+        return [height, *ratios]
+
+    def _control(
+        self, name: str, kind: str, span: SliderRange, value: float, step: str, unit: str
+    ) -> Control:
+        shown = written(round(value, 3))
+        return Control(
+            name=name,
+            label=SLIDERS[kind].label,
+            hint=SLIDERS[kind].hint,
+            text=self.reading.texts.get(name, shown) if name in self.problems else shown,
+            value=shown,
+            low=written(round(span.low, 3)),
+            high=written(round(span.high, 3)),
+            step=step,
+            default=written(round(span.default, 3)),
+            unit=unit,
+            reset=self.without(name),
+            problem=self.problems.get(name),
+        )
+
+    @property
+    def simplicity(self) -> Control:
+        value = written(self.design.simplicity)
+        name = "simplicity"
+        return Control(
+            name,
+            "True or simple",
+            "0 keeps truest to the shape, 100 is simplest to stitch",
+            self.reading.texts.get(name, value) if name in self.problems else value,
+            value,
+            "0",
+            "100",
+            "5",
+            "60",
+            "%",
+            self.without(name),
+            self.problems.get(name),
+        )
+
+    @property
+    def categories(self) -> list[tuple[int, str]]:
+        return [(c.number, f"{c.number} {c.name}") for c in CATEGORIES]
+
+    @property
+    def pace(self) -> Control:
+        value = written(self.design.stitches_per_minute)
+        return Control(
+            "pace",
+            "Pace",
+            "Stitches a minute, for the hours",
+            self.reading.texts.get("pace", value) if "pace" in self.problems else value,
+            value,
+            written(PACE[0]),
+            written(PACE[1]),
+            "1",
+            written(PACE[2]),
+            "sts/min",
+            self.without("pace"),
+            self.problems.get("pace"),
+        )
+
+    def text(self, name: str) -> str:
+        """What stands in a box that may be empty."""
+        return self.reading.texts.get(name, "")
+
+    def chosen(self, name: str) -> str:
+        """The word chosen in a field of a few words."""
+        words = {
+            "units": self.design.unit.value,
+            "terms": self.design.terms.value,
+            "fibre": self.design.fibre.value,
+            "swatch_over": self.reading.swatch_over,
+            "stagger": "yes" if self.design.staggered else "no",
+            "under_three": "yes" if self.design.under_three else "no",
+        }
+        return words[name]
+
+    @property
+    def choices(self) -> Mapping[str, tuple[str, ...]]:
+        return CHOICES
+
+    # --- figures
+
+    def length(self, mm: float) -> str:
+        return _short(self.design.unit, mm)
+
+    @property
+    def figures(self) -> list[Figure]:
+        toy, materials = self.toy.worked, self.toy.materials
+        asked = self.design.sliders["height"]
+        gauge = self.design.gauge
+        figures = [
+            Figure(
+                "Finished height",
+                self.length(toy.size.height_mm),
+                f"asked for {self.length(asked)}; {self.length(toy.size.width_mm)} wide, "
+                f"{self.length(toy.size.depth_mm)} deep",
+            ),
+            Figure("Stitches", f"{toy.stitches:,}", f"in {self._pieces()} pieces"),
+            Figure("Hours", _span(materials.hours, 1), materials.hours.how_sure),
+            Figure("Hook", materials.hook.label, "about two thirds of a stitch's width"),
+            Figure(
+                "Gauge",
+                f"{_figure(gauge.stitches_per_10cm)} × {_figure(gauge.rounds_per_10cm)}",
+                f"stitches × rounds in 10 cm (4 in), {self._whose_gauge()}",
+            ),
+            Figure(
+                "Filling",
+                f"{_grams(materials.filling_grams.value)}",
+                f"{_span(materials.filling_grams, 0)} g; {materials.filling_grams.how_sure}",
+            ),
+        ]
+        if materials.eyes is not None:
+            eyes = materials.eyes
+            shown = f"{eyes.stock_mm} mm" if eyes.stock_mm else "embroidered"
+            place = toy.eyes
+            assert place is not None
+            where = (
+                f"{self.recipe.part(place.on).label.lower()}, between rounds {place.below_round} "
+                f"and {place.below_round + 1}, {place.apart} stitches apart"
+            )
+            figures.append(Figure("Eyes", shown, f"{where}; {eyes.why}"))
+        return figures
+
+    def _pieces(self) -> int:
+        return sum(part.copies for part in self.recipe.parts)
+
+    def _whose_gauge(self) -> str:
+        if self.design.from_swatch:
+            return "from your swatch"
+        return f"usual for toys in category {self.design.category.number}"
+
+    @property
+    def yarns(self) -> list[dict[str, str]]:
+        return [
+            {
+                "name": self.recipe.colours[need.colour].name,
+                "colour": need.colour,
+                "length": f"{need.metres.value:.0f} m",
+                "yards": f"{need.yards:.0f} yd",
+                "grams": _grams(need.grams),
+                "balls": f"{need.balls} × {need.ball_grams} g",
+            }
+            for need in self.toy.materials.yarns
+        ]
+
+    @property
+    def yarn_note(self) -> str:
+        return self.toy.materials.yarns[0].metres.how_sure
+
+    @property
+    def sizes(self) -> list[dict[str, str]]:
+        """Asked for against as stitched, a row for each dimension of each part."""
+        labels = {part.label.lower(): part.label for part in self.recipe.parts}
+        return [
+            {
+                "part": labels[size.part],
+                "what": size.what,
+                "asked": self.length(size.asked_mm),
+                "stitched": self.length(size.stitched_mm),
+                "off": f"{(size.stitched_mm / size.asked_mm - 1) * 100:+.0f} %"
+                if size.asked_mm
+                else "",
+            }
+            for size in self.toy.worked.sizes
+        ]
+
+    @cached_property
+    def warnings(self) -> list[str]:
+        """What the maker should know of this very toy, besides the cautions."""
+        found = []
+        for size in self.toy.worked.sizes:
+            off = abs(size.stitched_mm - size.asked_mm)
+            if size.what != "open edge" and off > 0.08 * size.asked_mm and off > 2.0:
+                found.append(
+                    f"{size.part.capitalize()}: the {size.what} comes out "
+                    f"{self.length(size.stitched_mm)} where {self.length(size.asked_mm)} was "
+                    "asked for. Whole stitches do not come nearer in so small a part; a finer "
+                    "yarn or a bigger toy does."
+                )
+        eyes = self.toy.materials.eyes
+        if eyes is not None and eyes.stock_mm is None and not self.design.under_three:
+            found.append(f"The eyes are embroidered: {eyes.why}.")
+        return found
+
+    @property
+    def cautions(self) -> Iterable[Any]:
+        return self.toy.cautions
+
+    # --- rounds
+
+    @property
+    def parts(self) -> list[dict[str, Any]]:
+        """Each part's lines, for the tables of rounds."""
+        toy = self.toy.worked
+        words = term_set(self.design.terms)
+        shown = []
+        for recipe in self.recipe.parts:
+            part = toy.parts[recipe.name]
+            lines = [
+                {
+                    "label": round_words(
+                        line.first, line.last, words, isinstance(part, WorkedStrip)
+                    ),
+                    "text": line.text,
+                    "count": line.count,
+                }
+                if line.kind is LineKind.ROUND
+                else {"note": line.text}
+                for line in part_lines(toy, self.toy.materials, recipe, words)
+            ]
+            shown.append(
+                {
+                    "name": recipe.name,
+                    "label": recipe.label,
+                    "copies": recipe.copies,
+                    "colours": [c for _, c in recipe.colours],
+                    "stitches": part.stitches,
+                    "lines": lines,
+                }
+            )
+        return shown
+
+    @property
+    def sewing(self) -> list[str]:
+        return list(sewing_lines(self.toy.worked, term_set(self.design.terms)))
+
+
+def toy_list(recipes: Iterable[Recipe]) -> list[dict[str, Any]]:
+    """The toys for ``/toys.json``."""
+    return [
+        {
+            "toy": recipe.key,
+            "name": recipe.name,
+            "line": recipe.line,
+            "level": recipe.level,
+            "address": f"/toys/{recipe.key}",
+            "sliders": {
+                name: {"low": span.low, "high": span.high, "default": span.default}
+                for name, span in recipe.sliders.items()
+            },
+            "parts": [part.name for part in recipe.parts],
+        }
+        for recipe in recipes
+    ]
+
+
+def toy_data(made: Toy) -> dict[str, Any]:
+    """A toy for ``toy.json``: lengths in mm, yarn in m, masses in g."""
+    toy, materials = made.worked, made.materials
+    return {
+        "toy": toy.recipe.key,
+        "name": toy.recipe.name,
+        "height_mm": toy.size.height_mm,
+        "size_mm": {
+            "asked_height": toy.design.sliders["height"],
+            "height": toy.size.height_mm,
+            "over_all": toy.size.overall_height_mm,
+            "width": toy.size.width_mm,
+            "depth": toy.size.depth_mm,
+        },
+        "sliders": dict(toy.design.sliders),
+        "yarn": {
+            "category": toy.design.category.number,
+            "name": toy.design.category.name,
+            "stitches_per_10cm": toy.design.gauge.stitches_per_10cm,
+            "rounds_per_10cm": toy.design.gauge.rounds_per_10cm,
+            "from_swatch": toy.design.from_swatch,
+        },
+        "stitches": toy.stitches,
+        "parts": [_part_data(made, number) for number in range(len(toy.recipe.parts))],
+        "seams": [
+            {
+                "part": seam.part,
+                "on": seam.host,
+                "between_rounds": [seam.first_round, seam.last_round],
+                "stitches_apart": seam.apart,
+                "side": seam.side,
+                "stitches": seam.stitches,
+            }
+            for seam in toy.seams
+        ],
+        "eyes": None
+        if toy.eyes is None or materials.eyes is None
+        else {
+            "on": toy.eyes.on,
+            "between_rounds": [toy.eyes.below_round, toy.eyes.below_round + 1],
+            "stitches_apart": toy.eyes.apart,
+            "wanted_mm": materials.eyes.wanted_mm,
+            "stock_mm": materials.eyes.stock_mm,
+        },
+        "materials": {
+            "yarns": [
+                {
+                    "colour": toy.recipe.colours[need.colour].name,
+                    "metres": _estimate(need.metres),
+                    "grams": need.grams,
+                    "balls": need.balls,
+                    "ball_grams": need.ball_grams,
+                }
+                for need in materials.yarns
+            ],
+            "hook": {"mm": materials.hook.mm, "us": materials.hook.us},
+            "filling_grams": _estimate(materials.filling_grams),
+            "hours": _estimate(materials.hours),
+        },
+        "cautions": [{"about": c.where, "text": c.text} for c in made.cautions],
+    }
+
+
+def _part_data(made: Toy, number: int) -> dict[str, Any]:
+    recipe = made.worked.recipe.parts[number]
+    part = made.worked.parts[recipe.name]
+    data: dict[str, Any] = {
+        "name": recipe.name,
+        "copies": recipe.copies,
+        "colours": [made.worked.recipe.colours[c].name for _, c in recipe.colours],
+        "filling": recipe.filling.value,
+        "sizes_mm": {
+            size.what: {"asked": size.asked_mm, "stitched": size.stitched_mm}
+            for size in made.worked.sizes
+            if size.part == recipe.label.lower()
+        },
+    }
+    if isinstance(part, WorkedStrip):
+        return data | {"rows": part.rows, "stitches_per_row": part.per_row}
+    return data | {
+        "closed": part.closed,
+        "chain": part.straight_stitches + 2 if part.straight_stitches else 0,
+        "rounds": [
+            {
+                "round": r.number,
+                "count": r.count,
+                "work": [[kind, times] for kind, times in r.work],
+            }
+            for r in part.rounds
+        ],
+    }
+
+
+def _estimate(estimate: Estimate) -> dict[str, Any]:
+    return {
+        "value": estimate.value,
+        "low": estimate.low,
+        "high": estimate.high,
+        "how_sure": estimate.how_sure,
+    }
+
+
+def _address(recipe: Recipe, values: Mapping[str, str], file: str = "") -> str:
+    path = f"/toys/{recipe.key}" + (f"/{file}" if file else "")
+    return f"{path}?{urlencode(values)}" if values else path
+
+
+def _short(unit: LengthUnit, mm: float) -> str:
+    value = unit.from_mm(mm)
+    return f"{value:.1f} {unit.value}" if unit is LengthUnit.CM else f"{value:.2f} {unit.value}"
+
+
+def _span(estimate: Estimate, digits: int) -> str:
+    return f"{estimate.low:.{digits}f}–{estimate.high:.{digits}f}"
+
+
+def _grams(value: float) -> str:
+    return f"{value:.0f} g" if value >= 10 else f"{value:.1f} g"
+
+
+def _figure(value: float) -> str:
+    return f"{value:.1f}".removesuffix(".0")

@@ -1,0 +1,337 @@
+"""Reading one design from an address: every value checked, nothing guessed, nothing clamped.
+
+A field has a parameter name, a reading of its text, and a default. What cannot be read is said in
+three sentences, and the field keeps the value of the last good toy, so that the page can still
+show one. A value left out means its default; a value given twice, empty or unknown is refused.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from webapp.errors import RoundlingError
+from webapp.recipes import SLIDERS, Design, Fibre, Recipe, SliderRange
+from webapp.yarns import LengthUnit, Swatch, Terms, category, swatch_gauge
+
+NUMBER = re.compile(r"[+-]?(\d{1,9}(\.\d{0,9})?|\.\d{1,9})")
+LONGEST_TEXT = 24
+PACE = (3.0, 60.0, 15.0)
+
+CHOICES: dict[str, tuple[str, ...]] = {
+    "units": tuple(u.value for u in LengthUnit),
+    "terms": tuple(t.value for t in Terms),
+    "fibre": tuple(f.value for f in Fibre),
+    "swatch_over": tuple(s.value for s in Swatch),
+    "stagger": ("yes", "no"),
+    "under_three": ("no", "yes"),
+}
+"""Fields that are one of a few words; the first is the default."""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What an address says.
+
+    ``design`` is made of every value that could be read. ``texts`` are the values as written, by
+    parameter name, for putting back into their boxes. ``problems`` are what could not be, by
+    parameter name.
+    """
+
+    design: Design
+    texts: Mapping[str, str]
+    problems: Mapping[str, RoundlingError]
+    swatch: tuple[float, float] | None = None
+    swatch_over: str = "10cm"
+
+
+@dataclass
+class _Reader:
+    """Takes the values one by one and keeps what went wrong."""
+
+    recipe: Recipe
+    values: Mapping[str, Sequence[str]]
+    fallback: Mapping[str, str]
+    problems: dict[str, RoundlingError] = field(default_factory=dict)
+
+    def text(self, name: str, default: str) -> str:
+        given = self.values.get(name)
+        if given is None:
+            return default
+        if len(given) > 1:
+            self.refuse(
+                name,
+                f"{name} was given {len(given)} times: {_brief(', '.join(given))}.",
+                "It can have one value only.",
+                f"Give one of them, or leave it out for {default or 'none'}.",
+            )
+            return self.fallback.get(name, default)
+        return given[0].strip()
+
+    def refuse(self, name: str, asked: str, why: str, nearest: str) -> None:
+        self.problems.setdefault(
+            name, RoundlingError(asked=asked, why=why, nearest=nearest, field=name)
+        )
+
+    def number(self, name: str, label: str, limits: SliderRange, unit: str = "") -> float:
+        """A number within limits; of the last good toy, or the default, when it is not."""
+        default = f"{limits.default:.6g}"
+        text = self.text(name, default)
+        try:
+            return _checked(name, label, text, limits, unit)
+        except RoundlingError as error:
+            self.problems.setdefault(name, error)
+        try:
+            return _checked(name, label, self.fallback.get(name, default), limits, unit)
+        except RoundlingError:
+            return limits.default
+
+    def choice(self, name: str) -> str:
+        options = CHOICES[name]
+        text = self.text(name, options[0])
+        if text in options:
+            return text
+        self.refuse(
+            name,
+            f"{_brief(text) or 'Nothing'} was asked for as {name}.",
+            "It is not one of the choices.",
+            f"Choose {_either(options)}.",
+        )
+        kept = self.fallback.get(name, options[0])
+        return kept if kept in options else options[0]
+
+
+def height_name(unit: LengthUnit) -> str:
+    """The parameter that holds the height: ``height_cm`` or ``height_in``."""
+    return f"height_{unit.value}"
+
+
+def field_names(recipe: Recipe) -> tuple[str, ...]:
+    """Every parameter that a toy's address can have."""
+    ratios = tuple(name for name in recipe.sliders if name != "height")
+    return (
+        "height_cm",
+        "height_in",
+        *ratios,
+        "simplicity",
+        "yarn",
+        "swatch_stitches",
+        "swatch_rounds",
+        "pace",
+        *CHOICES,
+    )
+
+
+def read_design(
+    recipe: Recipe,
+    values: Mapping[str, Sequence[str]],
+    fallback: Mapping[str, str] | None = None,
+) -> Reading:
+    """The design in an address.
+
+    ``values`` are all texts given for each parameter; ``fallback`` the texts of the last good
+    toy, used where a value is refused.
+    """
+    reader = _Reader(recipe, values, fallback or {})
+    _refuse_unknown(reader)
+    unit = LengthUnit(reader.choice("units"))
+    sliders = {"height": _height(reader, unit)}
+    for name, limits in recipe.sliders.items():
+        if name != "height":
+            sliders[name] = reader.number(name, SLIDERS[name].label, limits)
+    yarn = category(int(reader.number("yarn", "Yarn category", SliderRange(0, 7, 3))))
+    swatch_over = reader.choice("swatch_over")
+    swatch = _swatch(reader, swatch_over)
+    gauge = yarn.toy_gauge
+    if swatch is not None:
+        gauge = swatch_gauge(*swatch, Swatch(swatch_over))
+    design = Design(
+        toy=recipe.key,
+        sliders=sliders,
+        category=yarn,
+        gauge=gauge,
+        from_swatch=swatch is not None,
+        fibre=Fibre(reader.choice("fibre")),
+        simplicity=reader.number("simplicity", "Simple or true", SliderRange(0, 100, 60)),
+        staggered=reader.choice("stagger") == "yes",
+        under_three=reader.choice("under_three") == "yes",
+        unit=unit,
+        terms=Terms(reader.choice("terms")),
+        stitches_per_minute=reader.number("pace", "Stitches a minute", SliderRange(*PACE)),
+    )
+    texts = {name: given[0] for name, given in values.items() if len(given) == 1}
+    return Reading(design, texts, reader.problems, swatch, swatch_over)
+
+
+def address_values(recipe: Recipe, reading: Reading) -> dict[str, str]:
+    """The parameters that hold this design, those at their defaults left out, in fixed order."""
+    design = reading.design
+    defaults = read_design(recipe, {}).design
+    height = design.sliders["height"]
+    chosen: dict[str, str] = {}
+    if design.unit is LengthUnit.INCH or abs(height - defaults.sliders["height"]) > 1e-9:
+        chosen[height_name(design.unit)] = written(design.unit.from_mm(height))
+    for name, value in design.sliders.items():
+        if name != "height" and value != defaults.sliders[name]:
+            chosen[name] = written(value)
+    if design.simplicity != defaults.simplicity:
+        chosen["simplicity"] = written(design.simplicity)
+    if design.category != defaults.category:
+        chosen["yarn"] = str(design.category.number)
+    if reading.swatch is not None:
+        chosen["swatch_stitches"], chosen["swatch_rounds"] = map(written, reading.swatch)
+        chosen["swatch_over"] = reading.swatch_over
+    if design.stitches_per_minute != defaults.stitches_per_minute:
+        chosen["pace"] = written(design.stitches_per_minute)
+    words = {
+        "units": design.unit.value,
+        "terms": design.terms.value,
+        "fibre": design.fibre.value,
+        "stagger": "yes" if design.staggered else "no",
+        "under_three": "yes" if design.under_three else "no",
+    }
+    return chosen | {name: word for name, word in words.items() if word != CHOICES[name][0]}
+
+
+def written(value: float) -> str:
+    """A number as short as it can be written without changing it."""
+    return repr(round(value, 4)).removesuffix(".0")
+
+
+def _height(reader: _Reader, unit: LengthUnit) -> float:
+    """Finished height in mm; given in cm or in inches, whichever the address says."""
+    given = [name for name in ("height_cm", "height_in") if name in reader.values]
+    if len(given) == 2:
+        reader.refuse(
+            height_name(unit),
+            "The height was given in cm and in inches.",
+            "It can have one value only.",
+            "Give one of them.",
+        )
+    # Without a height of its own, a fallback in the other unit still counts.
+    name = given[0] if given else height_name(unit)
+    length = LengthUnit(name.removeprefix("height_"))
+    limits = reader.recipe.sliders["height"]
+    in_unit = SliderRange(
+        length.from_mm(limits.low), length.from_mm(limits.high), length.from_mm(limits.default)
+    )
+    value = reader.number(name, "Finished height", in_unit, length.value)
+    if not given:
+        return limits.default
+    return length.to_mm(value)
+
+
+def _swatch(reader: _Reader, over: str) -> tuple[float, float] | None:
+    """Stitches and rounds of the maker's own swatch, or None when neither is given."""
+    texts = [reader.text(name, "") for name in ("swatch_stitches", "swatch_rounds")]
+    if texts == ["", ""]:
+        return None
+    numbers: list[float] = []
+    for name, text in zip(("swatch_stitches", "swatch_rounds"), texts, strict=True):
+        what = name.removeprefix("swatch_")
+        if not text:
+            reader.refuse(
+                name,
+                f"A swatch was given without its {what}.",
+                "Both are needed: stitches are wider than rounds are high.",
+                f"Give the {what} as well, or clear both.",
+            )
+        elif not NUMBER.fullmatch(text) or len(text) > LONGEST_TEXT:
+            reader.refuse(
+                name,
+                f"{_brief(text)} was asked for as {what} of the swatch.",
+                "It is not a number.",
+                "Write a number such as 24 or 24.5.",
+            )
+        else:
+            numbers.append(float(text))
+    if len(numbers) < 2:
+        return _last_swatch(reader)
+    try:
+        swatch_gauge(numbers[0], numbers[1], Swatch(over))
+    except RoundlingError as error:
+        reader.problems.setdefault(error.field or "swatch_stitches", error)
+        return _last_swatch(reader)
+    return numbers[0], numbers[1]
+
+
+def _last_swatch(reader: _Reader) -> tuple[float, float] | None:
+    try:
+        return (
+            float(reader.fallback["swatch_stitches"]),
+            float(reader.fallback["swatch_rounds"]),
+        )
+    except (KeyError, ValueError):
+        return None
+
+
+def _checked(name: str, label: str, text: str, limits: SliderRange, unit: str) -> float:
+    """The number in ``text``, within limits; raises the three sentences."""
+    span = f"{_plain(limits.low)} to {_plain(limits.high)}{' ' + unit if unit else ''}"
+    if not text:
+        raise RoundlingError(
+            asked=f"{label}: nothing was given.",
+            why="It needs a number.",
+            nearest=f"It can be {span}.",
+            field=name,
+        )
+    if not NUMBER.fullmatch(text) or len(text) > LONGEST_TEXT:
+        raise RoundlingError(
+            asked=f"{label}: {_brief(text)} was asked for.",
+            why="It is not a number written in figures, such as 18 or 1.25.",
+            nearest=f"It can be {span}.",
+            field=name,
+        )
+    value = float(text)
+    # The limits themselves are shown rounded; a value that rounds to one of them is meant so.
+    if value < limits.low - 1e-4 or value > limits.high + 1e-4:
+        nearest = limits.low if value < limits.low else limits.high
+        raise RoundlingError(
+            asked=f"{label}: {_plain(value)}{' ' + unit if unit else ''} was asked for.",
+            why=f"For this toy it can be {span}.",
+            nearest=f"The nearest is {_plain(nearest)}{' ' + unit if unit else ''}.",
+            field=name,
+        )
+    if name == "yarn" and value != int(value):
+        raise RoundlingError(
+            asked=f"{label}: {_plain(value)} was asked for.",
+            why="Categories are whole numbers.",
+            nearest=f"The nearest is {round(value)}.",
+            field=name,
+        )
+    return value
+
+
+def _refuse_unknown(reader: _Reader) -> None:
+    known = field_names(reader.recipe)
+    for name in reader.values:
+        if name in known:
+            continue
+        close = difflib.get_close_matches(name, known, n=1)
+        if name in SLIDERS:
+            why = f"{reader.recipe.name} has no such slider."
+        else:
+            why = "No such value is known."
+        reader.refuse(
+            name,
+            f"{_brief(name)} was given.",
+            why,
+            f"Did you mean {close[0]}?" if close else f"Known are {', '.join(known)}.",
+        )
+
+
+def _plain(value: float) -> str:
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+def _brief(text: str) -> str:
+    shown = text if len(text) <= LONGEST_TEXT else text[:LONGEST_TEXT] + "…"
+    return f"“{shown}”"
+
+
+def _either(options: Sequence[str]) -> str:
+    return " or ".join((", ".join(options[:-1]), options[-1])) if len(options) > 1 else options[0]
+
+

@@ -1,0 +1,187 @@
+"""The routes. Each reads a design, calls the core, and renders; `_answer` decides the rest."""
+
+from __future__ import annotations
+
+from urllib.parse import parse_qs, urlsplit
+
+import orjson
+from flask import Blueprint, Response, abort, current_app, render_template, request
+
+from webapp.errors import RoundlingError
+from webapp.pattern import pattern_text
+from webapp.preview import figure_json, still_svg
+from webapp.recipes import Recipe
+from webapp.way import Toy
+from webapp.web.contexts import Page, toy_data, toy_list
+from webapp.web.fields import Reading, read_design
+from webapp.web.toys import Workshop
+
+pages = Blueprint("pages", __name__)
+
+
+def _workshop() -> Workshop:
+    found = current_app.config["WORKSHOP"]
+    assert isinstance(found, Workshop)
+    return found
+
+
+def _recipe(toy: str) -> Recipe:
+    return _workshop().recipes.get(toy) or abort(404)
+
+
+@pages.get("/")
+def start() -> str:
+    """The start page with a card for each toy."""
+    return render_template("start.html", toys=_workshop().recipes.values())
+
+
+@pages.get("/toys.json")
+def toys() -> Response:
+    """The toys, their sliders with ranges, and their addresses."""
+    return _json(toy_list(_workshop().recipes.values()))
+
+
+@pages.get("/toys/<toy>")
+def designer(toy: str) -> Response:
+    """The designer: the whole page, or what changed when htmx asks."""
+    return _answer(_recipe(toy))
+
+
+@pages.get("/toys/<toy>/pattern.txt")
+def pattern(toy: str) -> Response:
+    """The written pattern."""
+    recipe = _recipe(toy)
+    made, reading = _made(recipe)
+    if isinstance(made, RoundlingError):
+        return _refusal(made, reading)
+    response = Response(pattern_text(made.worked, made.materials, made.cautions), 200)
+    response.headers["Content-Type"] = "text/plain; charset=utf-8"
+    response.headers["Content-Disposition"] = f'inline; filename="{toy}-pattern.txt"'
+    return response
+
+
+@pages.get("/toys/<toy>/toy.json")
+def toy_json(toy: str) -> Response:
+    """The toy as data: parts, rounds, materials, sizes."""
+    made, reading = _made(_recipe(toy))
+    if isinstance(made, RoundlingError):
+        return _refusal(made, reading)
+    return _json(toy_data(made))
+
+
+@pages.get("/toys/<toy>/preview.json")
+def preview(toy: str) -> Response:
+    """The figure for the 3D view; ``view=apart`` moves the parts away from each other."""
+    made, reading = _made(_recipe(toy), extra=("view",))
+    if isinstance(made, RoundlingError):
+        return _refusal(made, reading)
+    apart = 1.0 if request.args.get("view") == "apart" else 0.0
+    figure = figure_json(made.worked, made.materials.eyes, apart=apart)
+    return Response(figure, mimetype="application/json")
+
+
+@pages.get("/toys/<toy>/views.svg")
+def views(toy: str) -> Response:
+    """The still picture; ``view=front`` draws that view alone."""
+    made, reading = _made(_recipe(toy), extra=("view",))
+    if isinstance(made, RoundlingError):
+        return _refusal(made, reading)
+    chosen = ("front",) if request.args.get("view") == "front" else ("front", "side")
+    picture = still_svg(made.worked, made.materials.eyes, views=chosen)
+    return Response(picture, mimetype="image/svg+xml")
+
+
+# --- reading and answering ---------------------------------------------------------------------
+
+
+def _made(
+    recipe: Recipe, extra: tuple[str, ...] = ()
+) -> tuple[Toy | RoundlingError, Reading]:
+    """The toy of this request's address, or why there is none."""
+    values = {k: v for k, v in request.args.to_dict(flat=False).items() if k not in extra}
+    reading = read_design(recipe, values)
+    if reading.problems:
+        return next(iter(reading.problems.values())), reading
+    try:
+        return _workshop().make(recipe, reading), reading
+    except RoundlingError as error:
+        return _workshop().explained(recipe, reading, error), reading
+
+
+def _refusal(error: RoundlingError, reading: Reading) -> Response:
+    """A download that cannot be: 400 for a value, 422 for a part that cannot be made."""
+    status = 400 if reading.problems else 422
+    return Response(f"{error}\n", status, mimetype="text/plain")
+
+
+def _answer(recipe: Recipe) -> Response:
+    """Whole page or fragment, good toy or the last good one: decided here and nowhere else."""
+    wants_fragment = (
+        request.headers.get("HX-Request") == "true"
+        and request.headers.get("HX-History-Restore-Request") != "true"
+    )
+    made, reading = _made(recipe)
+    problems = dict(reading.problems)
+    if isinstance(made, RoundlingError):
+        if not problems:
+            problems["part"] = made
+        status = 400 if reading.problems else 422
+        if wants_fragment:
+            return _problems(recipe, reading, problems)
+        made, reading = _last_good(recipe, reading)
+    else:
+        status = 200
+    page = Page(recipe, reading, made, problems)
+    template = "_changes.html" if wants_fragment else "designer.html"
+    response = Response(render_template(template, page=page), status)
+    response.vary.update(("HX-Request", "HX-History-Restore-Request"))
+    if wants_fragment:
+        response.headers["HX-Push-Url"] = page.address
+    return response
+
+
+def _problems(
+    recipe: Recipe, reading: Reading, problems: dict[str, RoundlingError]
+) -> Response:
+    """Only the sentences, each to its control; the toy on the screen stays."""
+    page = Page(recipe, reading, None, problems)
+    response = Response(render_template("_problems.html", page=page), 422)
+    response.headers["HX-Reswap"] = "none"
+    response.vary.update(("HX-Request", "HX-History-Restore-Request"))
+    return response
+
+
+def _last_good(recipe: Recipe, reading: Reading) -> tuple[Toy, Reading]:
+    """The toy to show beside a refusal: of the page the request came from, else the default.
+
+    The boxes keep what was written in them.
+    """
+    came_from = urlsplit(request.referrer or "")
+    earlier: dict[str, str] = {}
+    if came_from.path == request.path:
+        earlier = {k: v[0] for k, v in parse_qs(came_from.query).items()}
+    candidates = [
+        read_design(recipe, {k: [v] for k, v in reading.texts.items()}, earlier),
+        read_design(recipe, {k: [v] for k, v in earlier.items()}),
+        read_design(recipe, {}),
+    ]
+    for candidate in candidates:
+        try:
+            toy = _workshop().make(recipe, candidate)
+        except RoundlingError:
+            continue
+        shown = Reading(
+            candidate.design,
+            reading.texts,
+            reading.problems,
+            candidate.swatch,
+            candidate.swatch_over,
+        )
+        return toy, shown
+    raise AssertionError(f"the default {recipe.key} cannot be made")
+
+
+def _json(data: object) -> Response:
+    return Response(orjson.dumps(data), mimetype="application/json")
+
+
