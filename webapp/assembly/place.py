@@ -14,6 +14,10 @@ from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.shapes.meridian import Floats, width_per_girth
 
 
+FABRIC = 0.35
+"""Thickness of the fabric in stitch widths, for lying on other fabric."""
+
+
 @dataclass(frozen=True, eq=False)
 class PlacedPart:
     """A worked part in its place. A pair is one placed part; its twin mirrors it in x.
@@ -131,6 +135,7 @@ def _draped(part: WorkedPart, host: PlacedPart, along: float) -> WorkedPart:
     radius = part.rings.smooth_mm
     host_radius = float(host.part.rings.smooth_mm[round(host.edge_at(along))])
     bent = radius**2 / (2.0 * max(host_radius, float(radius[-1])))
+    bent = bent - FABRIC * part.gauge.stitch_mm * (radius < radius[-1])
     return replace(part, rings=replace(part.rings, axial_mm=bent))
 
 

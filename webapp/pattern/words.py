@@ -11,7 +11,9 @@ from webapp.yarns import Terms, TermSet
 def abbreviations_used(text: str, words: TermSet) -> Iterator[str]:
     """A line for each abbreviation that occurs in ``text`` as a word of its own."""
     for short, meaning in words.abbreviations:
-        if re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", text):
+        # A slip stitch also begins sentences; Rnd and Rnds are never small.
+        how = re.IGNORECASE if short == words.sl_st else re.NOFLAG
+        if re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", text, how):
             yield f"{short} = {meaning}"
 
 

@@ -13,14 +13,16 @@ import numpy as np
 from webapp.assembly import WorkedToy
 from webapp.materials import EyeNeed
 from webapp.preview.surfaces import Surface, surfaces_of
+from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
 
 SHADES = 12
 LIGHT: Floats = np.array([-0.45, -0.62, 0.64])
-VIEWS = {"front": 14.0, "side": 68.0}
-"""Degrees that the toy is turned towards the reader's right-hand side."""
+SIDE_TURN = 58.0
+"""Degrees that the side view is turned further than the front view, which is the recipe's own."""
 
 SIZE = 600
+NEARER_MM = 2.5
 
 
 def still_svg(
@@ -28,7 +30,14 @@ def still_svg(
 ) -> str:
     """An SVG picture of the toy, the views side by side; it says what it shows."""
     surfaces = surfaces_of(toy, eyes, segments=20, ridged=False)
-    drawn = [_view(surfaces, math.radians(VIEWS[view]), SIZE * n) for n, view in enumerate(views)]
+    # A toy shown from the side to begin with is turned back for its other view.
+    further = SIDE_TURN if toy.recipe.turn < 45.0 else -SIDE_TURN
+    turns = {"front": toy.recipe.turn, "side": toy.recipe.turn + further}
+    sewn_on = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
+    drawn = [
+        _view(surfaces, sewn_on, math.radians(turns[view]), SIZE * n)
+        for n, view in enumerate(views)
+    ]
     words = " and ".join(views)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SIZE * len(views)} {SIZE}" '
@@ -37,8 +46,12 @@ def still_svg(
     )
 
 
-def _view(surfaces: list[Surface], turn: float, left: int) -> str:
-    """One view: all facets of all surfaces, sorted and painted."""
+def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) -> str:
+    """One view: all facets of all surfaces, sorted and painted.
+
+    What is sewn or stuck on is painted as if a little nearer, so that its host does not show
+    through where their facets meet.
+    """
     c, s, tip = math.cos(turn), math.sin(turn), math.radians(8.0)
     spin = np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
     nod = np.array(
@@ -61,8 +74,8 @@ def _view(surfaces: list[Surface], turn: float, left: int) -> str:
         corners.append(quads[seen])
         normals.append(normal[seen])
         fills += [surface.colour] * int(seen.sum())
-        nudge = -1e-3 * float(np.ptp(points)) if not surface.rounds else 0.0
-        order.append(quads[seen][:, :, 1].mean(axis=1) + nudge)
+        nudge = NEARER_MM * ((surface.part in sewn_on) + 2.0 * (not surface.rounds))
+        order.append(quads[seen][:, :, 1].mean(axis=1) - nudge)
     quads, depth = np.concatenate(corners), np.concatenate(order)
     lit = np.concatenate(normals) @ LIGHT
     shades = np.clip(np.round((lit * 0.5 + 0.5) * (SHADES - 1)), 0, SHADES - 1).astype(int)
@@ -111,7 +124,7 @@ def _painted(
         path.append("M" + "L".join(f"{x:g} {y:g}" for x, y in corners) + "z")
     if path:
         out.append(f'<path fill="{last}" stroke="{last}" d="{"".join(path)}"/>')
-    return f'<g stroke-width="0.7" stroke-linejoin="round">{"".join(out)}</g>'
+    return f'<g stroke-width="1.2" stroke-linejoin="round">{"".join(out)}</g>'
 
 
 def _fill(colour: str, step: int) -> str:

@@ -297,33 +297,39 @@ def _cheeks(
     along: Floats,
 ) -> tuple[list[int], Floats]:
     """Stitches of one cheek in each round of the zone (its first entry is the round before), and
-    how far the cheeks stand out at each round, mm."""
+    how far the cheeks stand out at each round, mm.
+
+    Face and back stay as they are when the zone begins; the cheeks take all that the outline gains
+    or loses there, and their own fullness on top.
+    """
     bumps = np.zeros(len(counts))
     if zone is None or order.bulge is None:
         return [], bumps
     bulge, arc = order.bulge, 2.0 * math.pi * order.bulge.arc
     length = order.outline.length_mm
-    share = round(counts[zone.start - 1] * bulge.arc)
+    first = round(counts[zone.start - 1] * bulge.arc)
+    rest = counts[zone.start - 1] // 2 - first
+    plain = [n // 2 - rest for n in counts[zone]]
     where = (along[zone] / length - bulge.begin) / (bulge.end - bulge.begin)
     depths = bulge.depth_mm * np.sin(math.pi * np.clip(where, 0.0, 1.0)) ** 2
     radii = np.array(counts[zone]) * gauge.stitch_mm / (2.0 * math.pi)
-    extras = [
-        bump_extra(d, r, arc) / gauge.stitch_mm for d, r in zip(depths, radii, strict=True)
+    ideals = [
+        n + bump_extra(d, r, arc) / gauge.stitch_mm
+        for n, d, r in zip(plain, depths, radii, strict=True)
     ]
-    ideals = [share + e for e in extras]
-    lows = [max(share, math.ceil(n - reach(n))) for n in ideals]
-    highs = [max(share, math.floor(n + reach(n))) for n in ideals]
-    lows[-1] = highs[-1] = share
+    lows = [max(n, math.ceil(i - reach(i))) for n, i in zip(plain, ideals, strict=True)]
+    highs = [max(n, math.floor(i + reach(i))) for n, i in zip(plain, ideals, strict=True)]
+    lows[-1] = highs[-1] = plain[-1]
     # Cheeks have no base number of their own: any count is as good as its repeat.
     problem = CountProblem(
-        tuple(ideals), tuple(lows), tuple(highs), 1, effort.weight, before=share
+        tuple(ideals), tuple(lows), tuple(highs), 1, effort.weight, before=first
     )
     chosen = choose_counts(problem)
-    if chosen is None:
+    if chosen is None or min(plain) < 1:
         raise _unworkable(order)
-    for k, (n, r) in enumerate(zip(chosen.counts, radii, strict=True)):
-        bumps[zone.start + k] = bump_depth((n - share) * gauge.stitch_mm, float(r), arc)
-    return [share, *chosen.counts], bumps
+    for k, (n, even, r) in enumerate(zip(chosen.counts, plain, radii, strict=True)):
+        bumps[zone.start + k] = bump_depth((n - even) * gauge.stitch_mm, float(r), arc)
+    return [first, *chosen.counts], bumps
 
 
 def _write_rounds(
@@ -336,10 +342,9 @@ def _write_rounds(
         sectors: tuple[tuple[int, int], ...]
         if zone is not None and zone.start <= k < zone.stop:
             at = k - zone.start
-            share = cheeks[0]
             cheek = (cheeks[at], cheeks[at + 1])
-            rest = (counts[k - 1] // 2 - share, count // 2 - share)
-            sectors = (cheek, rest, cheek, rest)
+            rest = counts[zone.start - 1] // 2 - cheeks[0]
+            sectors = (cheek, (rest, rest), cheek, (rest, rest))
         else:
             sectors = ((before, count),)
         rounds.append(_round(k + 1, before, sectors, effort.staggered and changed % 2 == 1))
