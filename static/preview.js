@@ -32,7 +32,7 @@
 
   function firstCamera() {
     const turn = (Number(holder.dataset.turn) * Math.PI) / 180;
-    return { eye: { x: -1.5 * Math.sin(turn), y: -1.5 * Math.cos(turn), z: 0.36 },
+    return { eye: { x: -1.8 * Math.sin(turn), y: -1.8 * Math.cos(turn), z: 0.42 },
       center: { x: 0, y: 0, z: 0 }, up: { x: 0, y: 0, z: 1 }, projection: { type: "perspective" } };
   }
 

@@ -51,7 +51,9 @@ def _section(title: str, lines: Iterable[str]) -> str:
 
 def _wrapped(block: str) -> str:
     return "\n".join(
-        textwrap.fill(line, WIDTH, subsequent_indent="  ", break_on_hyphens=False)
+        line
+        if len(line) <= WIDTH
+        else textwrap.fill(line, WIDTH, subsequent_indent="  ", break_on_hyphens=False)
         for line in block.split("\n")
     )
 

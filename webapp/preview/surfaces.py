@@ -111,10 +111,15 @@ def _net(
     whole = np.arange(float(edges))
     raised = (numbers % 1.0 != 0.0).astype(np.float64)
     stand_out = raised * RIDGE * placed.part.gauge.round_mm
-    half = np.interp(numbers, whole, placed.edge_ref_mm) + stand_out
+    rings = placed.part.rings
+    grow, rise = np.gradient(rings.smooth_mm), np.gradient(axial)
+    long = np.maximum(np.hypot(grow, rise), 1e-9)
+    outwards = np.interp(numbers, whole, rise / long)
+    half = np.interp(numbers, whole, placed.edge_ref_mm) + stand_out * outwards
     straight = placed.part.straight_mm / 2.0
     bump = np.interp(numbers, whole, placed.part.bump_mm)
-    side = np.interp(numbers, whole, placed.edge_side_mm) - straight - bump + stand_out
+    side = np.interp(numbers, whole, placed.edge_side_mm) - straight - bump
+    side = side + stand_out * outwards
     turn = np.linspace(0.0, 2.0 * math.pi, segments, endpoint=False)
     cos, sin = np.cos(turn), np.sin(turn)
     # Straight sides of an oval keep its half turns that far apart.
@@ -125,7 +130,8 @@ def _net(
         along_ref += np.outer(bump, wave * cos)
         along_side += np.outer(bump, wave * sin)
     frame = placed.frame
-    middle = frame.start + np.outer(np.interp(numbers, whole, axial), frame.axis)
+    back = stand_out * np.interp(numbers, whole, grow / long)
+    middle = frame.start + np.outer(np.interp(numbers, whole, axial) - back, frame.axis)
     points = (
         middle[:, None, :]
         + along_ref[:, :, None] * frame.reference

@@ -84,6 +84,22 @@ def _deviations(ideal: float, counts: Ints) -> Ints:
     return np.rint(COST_SCALE * ((counts - ideal) / unit) ** 2).astype(np.int64)
 
 
+def _all_deviations(problem: CountProblem) -> list[Ints]:
+    """Each round's own costs, for all counts from its lowest to its highest.
+
+    One array for all rounds together: a round at a time costs as much as the search itself.
+    """
+    lows = np.array(problem.lowest)
+    widths = np.array(problem.highest) - lows + 1
+    counts = lows[:, None] + np.arange(int(widths.max()))
+    ideals = np.array(problem.ideals)[:, None]
+    units = np.maximum(1.0, 0.04 * ideals)
+    costs = np.rint(COST_SCALE * ((counts - ideals) / units) ** 2).astype(np.int64)
+    if problem.even:
+        costs += FORBIDDEN * (counts % 2) * np.array(problem.even)[:, None]
+    return [row[:width] for row, width in zip(costs, widths.tolist(), strict=True)]
+
+
 @lru_cache(maxsize=64)
 def _awkwardness_table(size: int, base: int) -> NDArray[np.int64]:
     """:func:`awkwardness` for all pairs below ``size``; shape (size, size), [before, after]."""
@@ -116,23 +132,24 @@ def choose_counts(problem: CountProblem) -> Counts | None:
     before_low, before_high = problem.before, problem.before
     totals = np.zeros(1, dtype=np.int64)
     back: list[Ints] = []
-    for number, (ideal, low, high) in enumerate(zip(problem.ideals, lows, highs, strict=True)):
-        if high < low:
-            return None
-        after = np.arange(low, high + 1)
-        own = _deviations(ideal, after)
-        if problem.even and problem.even[number]:
-            own = own + FORBIDDEN * (after % 2)
+    if any(high < low for low, high in zip(lows, highs, strict=True)):
+        return None
+    owns = _all_deviations(problem)
+    columns = np.arange(max(high - low for low, high in zip(lows, highs, strict=True)) + 1)
+    for number, (own, low, high) in enumerate(zip(owns, lows, highs, strict=True)):
         if number == 0 and problem.before == 0:
+            after = np.arange(low, high + 1)
             totals = own + weight * 3 * (after % problem.base != 0)
-            back.append(np.zeros(len(after), dtype=np.int64))
+            back.append(np.zeros(len(own), dtype=np.int64))
         else:
             steps = totals[:, None] + weight * table[before_low : before_high + 1, low : high + 1]
             if high > 2 * before_low or 2 * low < before_high:
-                steps = steps + _step_limits(np.arange(before_low, before_high + 1), after)
+                steps = steps + _step_limits(
+                    np.arange(before_low, before_high + 1), np.arange(low, high + 1)
+                )
             best = steps.argmin(axis=0)
             back.append(best)
-            totals = steps[best, np.arange(len(after))] + own
+            totals = steps[best, columns[: high - low + 1]] + own
         before_low, before_high = low, high
     return _trace(totals, back, lows)
 

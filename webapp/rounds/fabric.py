@@ -18,9 +18,9 @@ import numpy as np
 
 from webapp.shapes.meridian import Floats
 
-MOST_PASSES = 4
-ROUNDS_PER_PASS = 8
-"""One smoothing pass for each 8 rounds of the part, at most 4."""
+MOST_PASSES = 8
+ROUNDS_PER_PASS = 5
+"""One smoothing pass for each 5 rounds of the part, at most 8."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,7 +43,7 @@ class Rings:
     @property
     def volume_mm3(self) -> float:
         """Volume of the stacked frusta of round laps, cubic mm."""
-        a, b = self.smooth_mm[:-1], self.smooth_mm[1:]
+        a, b = self.radius_mm[:-1], self.radius_mm[1:]
         return float((math.pi / 3.0 * np.diff(self.axial_mm) * (a * a + a * b + b * b)).sum())
 
 

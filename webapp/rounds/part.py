@@ -8,7 +8,7 @@ from the whole stitches, comes nearest to the height asked for.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 import numpy as np
@@ -25,7 +25,8 @@ from webapp.yarns import Gauge
 RING_COUNTS = range(4, 9)
 """Stitches that a start ring can have: common practice, no source."""
 
-MOST_ROUNDS = 2000
+FEWEST_ROUNDS, MOST_ROUNDS = 2, 2000
+FEWEST_IN_OVAL = 8
 TOLERANCE = 0.04
 """A width may be out by half a stitch or by this part of itself, whichever is larger."""
 
@@ -85,7 +86,7 @@ class Round:
 
     @property
     def is_even(self) -> bool:
-        return all(kind == "sc" for kind, _ in self.work)
+        return len(self.work) == 1 and self.work[0][0] == "sc"
 
 
 @dataclass(frozen=True, eq=False)
@@ -183,41 +184,93 @@ def work_part(order: WorkOrder, gauge: Gauge, effort: Effort) -> WorkedPart:
     guess = round(outline.length_mm / gauge.round_mm) - spare
     if guess > MOST_ROUNDS:
         raise _too_big(order.name, guess)
-    # A sliver of an error is not worth a second search; more than that is.
-    best: WorkedPart | None = None
-    tried: set[int] = set()
-    number = max(2, guess)
-    while number not in tried and len(tried) < 4:
-        tried.add(number)
-        part = _work_rounds(order, gauge, effort, number)
-        if best is None or _miss(part) < _miss(best) - 1e-9:
-            best = part
-        if _miss(part) <= 0.5 * gauge.round_mm:
+    if guess < FEWEST_ROUNDS:
+        raise _too_short(order.name, outline.length_mm, gauge.round_mm, FEWEST_ROUNDS + spare)
+    best = _nearest_in_height(order, gauge, effort, guess)
+    # Simple rounds give way where they would cost the part its length.
+    for share in (1, 4, 0):
+        if _miss(best) <= _allowed_miss(best):
             break
-        shortfall = outline.height_mm - part.height_mm
-        number = max(2, number + (1 if shortfall > 0 else -1))
-    assert best is not None
+        gentler = replace(effort, weight=effort.weight // share if share else 0)
+        best = min(best, *_stretched(order, gauge, gentler, best), key=_miss)
     return best
 
 
+def _stretched(
+    order: WorkOrder, gauge: Gauge, effort: Effort, near: WorkedPart
+) -> list[WorkedPart]:
+    """The part in as many rounds as ``near``, worked to an outline a little flatter or taller.
+
+    A round more or less changes the height of a flat part by two; this lies between. The fabric
+    is as long as its rounds: a flatter outline leaves it more length to rise by.
+    """
+    found: list[WorkedPart] = []
+    number, stretch, part = len(near.rounds), 1.0, near
+    for _ in range(3):
+        stretch *= part.height_mm / order.outline.height_mm
+        try:
+            part = _work_rounds(order, gauge, effort, number, stretch)
+        except RoundlingError:
+            break
+        found.append(part)
+        if _miss(part) <= 0.5 * gauge.round_mm:
+            break
+    return found
+
+
+def _nearest_in_height(
+    order: WorkOrder, gauge: Gauge, effort: Effort, guess: int
+) -> WorkedPart:
+    """The part in ``guess`` rounds or a few more or less, whichever comes nearest in height.
+
+    Half a round is as near as whole rounds come, so the search ends there.
+    """
+    part = _work_rounds(order, gauge, effort, guess)
+    if order.outline.height_mm == 0.0:
+        return part
+    found = {guess: part}
+    for _ in range(3):
+        if _miss(part) <= 0.5 * gauge.round_mm:
+            break
+        number = len(part.rounds) + (1 if part.height_mm < order.outline.height_mm else -1)
+        if number in found or number < FEWEST_ROUNDS:
+            break
+        try:
+            part = found[number] = _work_rounds(order, gauge, effort, number)
+        except RoundlingError:
+            break
+    return min(found.values(), key=_miss)
+
+
 def _miss(part: WorkedPart) -> float:
+    """How far the stitched height is from that asked for, mm."""
     return abs(part.height_mm - part.order.outline.height_mm)
 
 
-def _work_rounds(order: WorkOrder, gauge: Gauge, effort: Effort, number: int) -> WorkedPart:
-    """The part in exactly ``number`` rounds."""
-    outline = order.outline
+def _allowed_miss(part: WorkedPart) -> float:
+    """Half a round and half a stitch, or 4 %, whichever is larger, mm."""
+    if part.order.outline.height_mm == 0.0:
+        return math.inf
+    half = 0.5 * (part.gauge.round_mm + part.gauge.stitch_mm)
+    return max(half, TOLERANCE * part.order.outline.height_mm)
+
+
+def _work_rounds(
+    order: WorkOrder, gauge: Gauge, effort: Effort, number: int, stretch: float = 1.0
+) -> WorkedPart:
+    """The part in exactly ``number`` rounds, its outline stretched along the axis."""
+    outline = order.outline if stretch == 1.0 else order.outline.stretched(stretch)
     last = outline.length_mm / (number + 1 if outline.closed else number)
     along = last * np.arange(1, number + 1)
     if order.start is Start.CHAIN:
-        return _work_oval(order, gauge, effort, along)
+        return _work_oval(order, outline, gauge, effort, along)
     ideals = outline.girth_at(along) / gauge.stitch_mm
-    widest = float(ideals.max())
+    widest = outline.widest_girth_mm / gauge.stitch_mm
     if widest < FEWEST:
         raise _too_small(order.name, outline.widest_mm, widest, FEWEST)
     zone = _zone(order.bulge, along, outline.length_mm)
-    counts = _solve(order, ideals, effort, even=_evens(zone, number))
-    cheeks, bumps = _cheeks(order, gauge, effort, counts, zone, along)
+    counts = _solve(order, ideals, gauge.stitch_mm, effort, even=_evens(zone, number))
+    cheeks, bumps = _cheeks(order, gauge, effort, counts, zone, along / outline.length_mm)
     rounds = _write_rounds(counts, cheeks, zone, effort)
     rings = lay_rings(
         np.array(counts) * gauge.stitch_mm, gauge.round_mm, closed=outline.closed
@@ -228,16 +281,18 @@ def _work_rounds(order: WorkOrder, gauge: Gauge, effort: Effort, number: int) ->
 
 
 def _solve(
-    order: WorkOrder, ideals: Floats, effort: Effort, even: tuple[bool, ...]
+    order: WorkOrder, ideals: Floats, stitch_mm: float, effort: Effort, even: tuple[bool, ...]
 ) -> tuple[int, ...]:
     """Counts for the whole rounds of a part begun on a ring."""
-    widest, peak = float(ideals.max()), int(ideals.argmax())
+    widest, peak = order.outline.widest_girth_mm / stitch_mm, int(ideals.argmax())
+    # The widest lap seldom falls on the edge of a round; the widest round stands for it.
+    ideals = np.where(np.arange(len(ideals)) == peak, widest, ideals)
     slack = max(0.5, TOLERANCE * widest)
     ceiling = math.floor(widest + slack)
     lows = [max(FEWEST, math.ceil(n - reach(n))) for n in ideals]
     highs = [max(FEWEST, min(ceiling, math.floor(n + reach(n)))) for n in ideals]
     lows[peak] = max(lows[peak], math.ceil(widest - slack))
-    lows[0] = highs[0] = order.ring
+    lows[0] = highs[0] = max(FEWEST, min(order.ring, ceiling))
     if order.outline.closed:
         lows[-1], highs[-1] = RING_COUNTS[0], RING_COUNTS[-1]
     elif order.end_count is not None:
@@ -245,10 +300,24 @@ def _solve(
     problem = CountProblem(
         tuple(ideals.tolist()), tuple(lows), tuple(highs), order.ring, effort.weight, even=even
     )
-    chosen = choose_counts(problem) or choose_counts(_relaxed(problem))
+    chosen = (
+        choose_counts(problem)
+        or choose_counts(_any_ring(problem, ceiling))
+        or choose_counts(_relaxed(_any_ring(problem, ceiling)))
+    )
     if chosen is None:
         raise _unworkable(order)
     return chosen.counts
+
+
+def _any_ring(problem: CountProblem, ceiling: int) -> CountProblem:
+    """The same problem begun on whichever ring it can be worked from."""
+    most = max(FEWEST, min(RING_COUNTS[-1], ceiling))
+    return replace(
+        problem,
+        lowest=(RING_COUNTS[0], *problem.lowest[1:]),
+        highest=(most, *problem.highest[1:]),
+    )
 
 
 def _relaxed(problem: CountProblem) -> CountProblem:
@@ -258,15 +327,7 @@ def _relaxed(problem: CountProblem) -> CountProblem:
     for k in range(*inner.indices(len(lows))):
         lows[k] = max(FEWEST, lows[k] - max(6, lows[k] // 2))
         highs[k] = highs[k] + 2
-    return CountProblem(
-        problem.ideals,
-        tuple(lows),
-        tuple(highs),
-        problem.base,
-        problem.weight,
-        problem.before,
-        problem.even,
-    )
+    return replace(problem, lowest=tuple(lows), highest=tuple(highs))
 
 
 # --- local shaping -----------------------------------------------------------------------------
@@ -297,7 +358,7 @@ def _cheeks(
     along: Floats,
 ) -> tuple[list[int], Floats]:
     """Stitches of one cheek in each round of the zone (its first entry is the round before), and
-    how far the cheeks stand out at each round, mm.
+    how far the cheeks stand out at each round, mm. ``along`` is each round's place, 0 to 1.
 
     Face and back stay as they are when the zone begins; the cheeks take all that the outline gains
     or loses there, and their own fullness on top.
@@ -306,11 +367,10 @@ def _cheeks(
     if zone is None or order.bulge is None:
         return [], bumps
     bulge, arc = order.bulge, 2.0 * math.pi * order.bulge.arc
-    length = order.outline.length_mm
     first = round(counts[zone.start - 1] * bulge.arc)
     rest = counts[zone.start - 1] // 2 - first
     plain = [n // 2 - rest for n in counts[zone]]
-    where = (along[zone] / length - bulge.begin) / (bulge.end - bulge.begin)
+    where = (along[zone] - bulge.begin) / (bulge.end - bulge.begin)
     depths = bulge.depth_mm * np.sin(math.pi * np.clip(where, 0.0, 1.0)) ** 2
     radii = np.array(counts[zone]) * gauge.stitch_mm / (2.0 * math.pi)
     ideals = [
@@ -360,6 +420,8 @@ def _round(
     count = sum(after for _, after in sectors)
     if before == 0:
         return Round(number, 0, count, sectors, (("sc", count),))
+    if len(sectors) == 1:
+        return Round(number, before, count, sectors, spread(before, count, staggered))
     work = joined(run for a, b in sectors for run in spread(a, b, staggered))
     return Round(number, before, count, sectors, work)
 
@@ -367,17 +429,20 @@ def _round(
 # --- ovals -------------------------------------------------------------------------------------
 
 
-def _work_oval(order: WorkOrder, gauge: Gauge, effort: Effort, along: Floats) -> WorkedPart:
+def _work_oval(
+    order: WorkOrder, outline: Meridian, gauge: Gauge, effort: Effort, along: Floats
+) -> WorkedPart:
     """Rounds round a chain: two half turns that grow, two straight sides that do not.
 
     The first round has 3 stitches in each end chain, so each half turn starts at 3.
     """
-    outline = order.outline
-    straight = max(1, round(outline.straight_mm / gauge.stitch_mm))
     turns = (outline.girth_at(along) - 2.0 * outline.straight_mm) / (2.0 * gauge.stitch_mm)
-    widest, slack = float(turns.max()), max(0.5, TOLERANCE * float(turns.max()))
+    widest = (order.outline.widest_girth_mm - 2.0 * outline.straight_mm) / (2 * gauge.stitch_mm)
+    turns = np.where(np.arange(len(turns)) == int(turns.argmax()), widest, turns)
+    slack = max(0.5, TOLERANCE * widest)
     if widest < 3.0:
-        raise _too_small(order.name, outline.widest_mm, 2 * widest + 2 * straight, 8)
+        stitches = outline.widest_girth_mm / gauge.stitch_mm
+        raise _too_small(order.name, outline.widest_mm, stitches, FEWEST_IN_OVAL)
     lows = [max(3, math.ceil(n - reach(n))) for n in turns]
     highs = [max(3, min(math.floor(widest + slack), math.floor(n + reach(n)))) for n in turns]
     lows[0] = highs[0] = 3
@@ -385,6 +450,9 @@ def _work_oval(order: WorkOrder, gauge: Gauge, effort: Effort, along: Floats) ->
     chosen: Counts | None = choose_counts(problem) or choose_counts(_relaxed(problem))
     if chosen is None:
         raise _unworkable(order)
+    # The chain makes up for what the half turns, in whole stitches, are short of or over.
+    turns_mm = 2.0 * max(chosen.counts) * gauge.stitch_mm / math.pi
+    straight = max(1, round((order.outline.widest_mm - turns_mm) / gauge.stitch_mm))
     rounds: list[Round] = []
     ends = 0
     for k, turn in enumerate(chosen.counts):
@@ -408,6 +476,15 @@ def _too_small(name: str, width_mm: float, stitches: float, fewest: int) -> Roun
         why=f"That is {stitches:.1f} stitches at its widest, and it needs at least {fewest}.",
         nearest=f"It can be {width_mm * fewest / stitches * 1.02:.0f} mm wide or more, "
         "or use a finer yarn.",
+        field=name,
+    )
+
+
+def _too_short(name: str, along_mm: float, round_mm: float, fewest: int) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {name} would be {along_mm:.0f} mm long, measured along the fabric.",
+        why=f"That is {along_mm / round_mm:.1f} rounds, and it needs at least {fewest}.",
+        nearest=f"It can be {fewest * round_mm:.0f} mm long or more, or use a finer yarn.",
         field=name,
     )
 

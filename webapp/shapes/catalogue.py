@@ -57,13 +57,12 @@ def build_meridian(
     if flatness >= 1.0:
         return meridian
     # The width asked for is the width lying flat, so the girth is that of the ellipse.
-    return Meridian(
+    return meridian_through(
         meridian.radius_mm / width_per_girth(flatness),
         meridian.axial_mm,
-        meridian.along_mm,
-        meridian.closed,
-        meridian.straight_mm,
-        flatness,
+        closed=meridian.closed,
+        straight_mm=meridian.straight_mm,
+        flatness=flatness,
     )
 
 

@@ -55,10 +55,25 @@ class Meridian:
         """Largest width of a lap, mm; of a flattened part the width lying flat."""
         return float(self.radius_mm.max()) * 2.0 * width_per_girth(self.flatness) + self.straight_mm
 
+    @property
+    def widest_girth_mm(self) -> float:
+        """Girth of the widest lap, mm."""
+        return 2.0 * math.pi * float(self.radius_mm.max()) + 2.0 * self.straight_mm
+
     def girth_at(self, along_mm: Floats) -> Floats:
         """Girths (mm) of the laps at the given distances along the fabric; same shape as given."""
         radius = np.interp(along_mm, self.along_mm, self.radius_mm)
         return 2.0 * math.pi * radius + 2.0 * self.straight_mm
+
+    def stretched(self, factor: float) -> Meridian:
+        """The same outline ``factor`` times as long along its axis."""
+        return meridian_through(
+            self.radius_mm,
+            self.axial_mm * factor,
+            closed=self.closed,
+            straight_mm=self.straight_mm,
+            flatness=self.flatness,
+        )
 
     @property
     def end_girth_mm(self) -> float:

@@ -8,7 +8,13 @@ from pathlib import Path
 from flask import Flask, Response, request, send_file
 
 from webapp.web.compressing import compress
-from webapp.web.files import htmx_script, plotly_script, static_folder, templates_folder
+from webapp.web.files import (
+    htmx_script,
+    plotly_script,
+    plotly_style_ids,
+    static_folder,
+    templates_folder,
+)
 from webapp.web.pages import pages
 from webapp.web.toys import Workshop
 
@@ -43,6 +49,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.config["WORKSHOP"] = workshop or Workshop()
     app.config["LIBRARIES"] = {"plotly.js": plotly_script(), "htmx.js": htmx_script()}
     app.jinja_env.globals["stamp"] = _stamps(app)
+    app.jinja_env.globals["plotly_style_ids"] = plotly_style_ids
     app.register_blueprint(pages)
     app.add_url_rule("/library/<name>", "library", _library(app.config["LIBRARIES"]))
     app.after_request(_headers)

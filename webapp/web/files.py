@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parent.parent
+STYLE_ID = re.compile(r"getElementById\(.([0-9a-f]{40,}).\)")
 
 
 def templates_folder() -> Path:
@@ -38,3 +41,14 @@ def _inside(package: str, path: str) -> Path:
     if spec is None or not spec.submodule_search_locations:
         raise FileNotFoundError(f"The package {package} is not installed.")
     return Path(spec.submodule_search_locations[0]) / path
+
+
+@lru_cache(maxsize=1)
+def plotly_style_ids() -> tuple[str, ...]:
+    """Ids of style elements that plotly.js adds unless the page has an element of that id.
+
+    They style a kind of map that is not drawn here; a page that has the ids keeps a policy
+    without inline styles.
+    """
+    script = plotly_script().read_text(encoding="utf-8")
+    return tuple(dict.fromkeys(STYLE_ID.findall(script)))
