@@ -50,7 +50,7 @@ def solve_knot(
     """
     texts = [rule.text for rule in block.rules]
     answers = _answers(block)
-    if not answers:
+    if answers is None:
         raise no_answer(names, texts, NOT_CLOSED)
     fitting: set[int] = set()
     for known in tries:
@@ -87,13 +87,15 @@ def _alike(block: Block, found: Sequence[dict[Algebra, float]]) -> bool:
     )
 
 
-def _answers(block: Block) -> list[list[Step]]:
-    """All answers in closed form, each as steps; none if they cannot be found."""
+def _answers(block: Block) -> list[list[Step]] | None:
+    """All answers in closed form, each as steps; None if they cannot be found."""
     knot = _whole_powers(block)
     if knot is None or not _reduce(knot):
-        return []
+        return None
     last = knot.unknowns[0]
     roots = _roots(knot.residuals[0], last)
+    if roots is None:
+        return None
     return [[Step(last, root), *reversed(knot.later)] for root in roots]
 
 
@@ -173,8 +175,8 @@ def _simplest(knot: _Knot) -> tuple[Algebra, Algebra, Algebra] | None:
     return knot.residuals[number], knot.unknowns[column], value
 
 
-def _roots(residual: Algebra, unknown: Algebra) -> list[Algebra]:
-    """Where a residual vanishes, if every factor of it is a square in some power."""
+def _roots(residual: Algebra, unknown: Algebra) -> list[Algebra] | None:
+    """Where a residual vanishes, but for sure negatives; None unless each factor is a square."""
     roots: list[Algebra] = []
     for factor, _ in sympy.factor_list(residual)[1]:
         if factor == unknown or not factor.has(unknown):
@@ -182,6 +184,6 @@ def _roots(residual: Algebra, unknown: Algebra) -> list[Algebra]:
         powers = [power for (power,) in sympy.Poly(factor, unknown).monoms()]
         step = math.gcd(*powers)
         if step == 0 or max(powers) // step > 2 or step > STEEPEST:
-            return []
+            return None
         roots += sympy.solve(factor, unknown)
     return roots

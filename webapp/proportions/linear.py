@@ -92,9 +92,10 @@ class _Elimination:
             columns = [column for column in sorted(self.rows[row]) if column != CONSTANT]
             for column in columns:
                 entry = self.rows[row][column]
-                fill = (len(columns) - 1) * (crowd[column] - 1)
-                # What is never nothing is never divided by in vain.
-                rank = (fill, not entry.is_Rational, not entry.is_positive)
+                # A row with a constant counts as longer: put off, it divides a sum in the end
+                # instead of being what a sum is taken from, which would lose digits.
+                fill = (len(self.rows[row]) - 1) * (crowd[column] - 1)
+                rank = (fill, not entry.is_Rational)
                 if best is None or rank < best[0]:
                     best = rank, (row, column)
         return None if best is None else best[1]

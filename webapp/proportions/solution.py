@@ -65,15 +65,14 @@ class Solution:
             if not (math.isfinite(value) and value > 0.0):
                 return _bad(lead, value, (lead,))
             known[self._symbols[lead]] = value
-        pending = ""
-        names = {step.symbol: step.name for step in self._steps}
         for number, step in enumerate(self._steps):
-            pending = step.name or next(s.name for s in self._steps[number:] if s.name)
+            after = (later.name for later in self._steps[number:] if later.name)
+            pending = next(after, self.names[-1])
             try:
                 value = worth(step.expression, known)
             except IMPOSSIBLE:
                 return _bad(pending, None, self._moves(step))
-            if not math.isfinite(value) or (names[step.symbol] and value <= 0.0):
+            if not math.isfinite(value) or (step.name and value <= 0.0):
                 return _bad(pending, value, self._moves(step))
             known[step.symbol] = value
         broken = [rule.text for rule in self._checks if not holds(rule, known)]

@@ -90,8 +90,8 @@ def _residual(equation: Equation, index: Mapping[str, int], point: Complexes) ->
 
 def _pull(node: Expression, index: Mapping[str, int], point: Complexes) -> Pull:
     match node:
-        case Number(value):
-            return complex(value), np.zeros(len(point), dtype=np.complex128)
+        case Number(number):
+            return complex(number), np.zeros(len(point), dtype=np.complex128)
         case Name(name):
             slope = np.zeros(len(point), dtype=np.complex128)
             slope[index[name]] = point[index[name]]
