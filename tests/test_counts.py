@@ -10,12 +10,17 @@ from ortools.sat.python import cp_model
 
 from webapp.rounds.counts import (
     COST_SCALE,
+    REACH_SHARE,
+    REACH_STITCHES,
     CountProblem,
     awkwardness,
     choose_counts,
     deviation_cost,
-    reach,
 )
+
+
+def reach(ideal: float) -> float:
+    return max(REACH_STITCHES, REACH_SHARE * ideal)
 
 
 def random_problem(seed: int) -> CountProblem:

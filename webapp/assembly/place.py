@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from webapp.assembly.frames import FRONT, UP, Frame, frame_along, heading
+from webapp.assembly.frames import FRONT, RIGHT, UP, Frame, frame_along, heading
 from webapp.recipes import PartRecipe, Seat
 from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.shapes.meridian import Floats, width_per_girth
@@ -176,7 +176,6 @@ def _lay_strip(recipe: PartRecipe, strip: WorkedStrip, host: PlacedPart) -> Plac
     tail = max(0.0, (strip.length_mm - round_mm) / 2.0)
     rows = np.linspace(-strip.length_mm / 2.0, strip.length_mm / 2.0, strip.rows + 1)
     middle, across = np.empty((len(rows), 3)), np.empty((len(rows), 3))
-    right = np.array([1.0, 0.0, 0.0])
     for number, at in enumerate(rows):
         # The middle row lies at the back of the neck.
         turn = at / radius
@@ -184,12 +183,12 @@ def _lay_strip(recipe: PartRecipe, strip: WorkedStrip, host: PlacedPart) -> Plac
         if tail > 0.0 and beyond > 0.0:
             sign = 1.0 if at > 0 else -1.0
             knot = neck + FRONT * (radius + 0.25 * half)
-            lean = -0.38 * sign * right - UP + 0.32 * FRONT
+            lean = -0.38 * sign * RIGHT - UP + 0.32 * FRONT
             lean = lean / math.sqrt(float(lean @ lean))
             middle[number] = knot + lean * beyond
-            across[number] = right * half * 0.92 - UP * half * 0.38 * sign
+            across[number] = RIGHT * half * 0.92 - UP * half * 0.38 * sign
         else:
-            middle[number] = neck + radius * (-math.cos(turn) * FRONT + math.sin(turn) * right)
+            middle[number] = neck + radius * (-math.cos(turn) * FRONT + math.sin(turn) * RIGHT)
             across[number] = UP * half * 0.8
     return PlacedStrip(recipe, strip, middle, across)
 
@@ -208,21 +207,22 @@ def extents(placed: PlacedPart, direction: Floats) -> tuple[float, float]:
 def size_of(placed: Mapping[str, Placed]) -> Size:
     """Extent of the sewn toy. Its height is that of what stands on the ground and on that."""
     parts = [p for p in placed.values() if isinstance(p, PlacedPart)]
-    trunk = [p for p in parts if p.recipe.place.seat in (Seat.GROUND, Seat.OPENING)]
-    bottom = min(extents(p, UP)[0] for p in trunk)
-    top = max(extents(p, UP)[1] for p in trunk)
-    highest = max(extents(p, UP)[1] for p in parts)
-    lowest = min(extents(p, UP)[0] for p in parts)
-    right = np.array([1.0, 0.0, 0.0])
-    sides = [extents(p, right) for p in parts]
+    upright = [extents(p, UP) for p in parts]
+    trunk = [
+        span
+        for p, span in zip(parts, upright, strict=True)
+        if p.recipe.place.seat in (Seat.GROUND, Seat.OPENING)
+    ]
+    bottom, top = min(a for a, _ in trunk), max(b for _, b in trunk)
     wide = max(
-        (max(abs(a), abs(b)) * 2.0 if p.recipe.place.pair else b - a)
-        for p, (a, b) in zip(parts, sides, strict=True)
+        max(abs(a), abs(b)) * 2.0 if p.recipe.place.pair else b - a
+        for p in parts
+        for a, b in (extents(p, RIGHT),)
     )
     deep = [extents(p, FRONT) for p in parts]
     return Size(
         top - bottom,
-        highest - min(lowest, bottom),
+        max(b for _, b in upright) - min(a for a, _ in upright),
         wide,
         max(b for _, b in deep) - min(a for a, _ in deep),
     )

@@ -61,7 +61,7 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
     middle = min(rounds, max(1, round((first + last) / 2)))
     count = host.part.counts[middle - 1]
     front_gap, back_gap = 2.0 * float(angles.min()), 2.0 * (math.pi - float(angles.max()))
-    apart, side = 0, _side(host, float(np.median(angles)))
+    apart, side = 0, _side(host, math.radians(abs(guest.recipe.place.around)))
     if guest.recipe.place.pair:
         side = _side(host, 0.0 if front_gap <= back_gap else math.pi)
         apart = max(0, round(min(front_gap, back_gap) / (2.0 * math.pi) * count))
@@ -83,9 +83,6 @@ def _footprint(guest: PlacedPart, host: PlacedPart) -> tuple[Floats, Floats]:
     rings = host.part.rings
     edges = np.interp(axial, rings.axial_mm, np.arange(len(rings.axial_mm)))
     angles = np.abs(np.arctan2(away @ host.frame.side, away @ host.frame.reference))
-    if not guest.recipe.place.pair:
-        middle = math.radians(abs(guest.recipe.place.around))
-        angles = np.where(np.isfinite(angles), angles, middle)
     return edges, angles
 
 

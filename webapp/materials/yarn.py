@@ -11,11 +11,11 @@ from collections.abc import Iterator
 
 from webapp.assembly import WorkedToy
 from webapp.recipes import PartRecipe, Seat
-from webapp.rounds import Start, WorkedPart, WorkedStrip
+from webapp.rounds import Round, Start, WorkedPart, WorkedStrip
 
 YARN_PER_WIDTH = 6.5
 SPREAD = 0.15
-STITCH_SHARE = {"sc": 1.0, "inc": 2.0, "dec": 1.2}
+DECREASE_SHARE = 1.2
 CHAIN_SHARE = 0.5
 END_MM = 150.0
 """A tail at each start and end of a yarn: common practice, no source."""
@@ -57,11 +57,14 @@ def _part_yarn(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> Iterator[t
         yield recipe.colours[0][1], unit * (part.stitches + CHAIN_SHARE * chains)
         return
     for colour, first, last in bands(recipe, len(part.rounds)):
-        shares = sum(
-            STITCH_SHARE[kind] * number
-            for r in part.rounds[first - 1 : last]
-            for kind, number in r.work
-        )
+        shares = sum(_shares(r) for r in part.rounds[first - 1 : last])
         if first == 1 and part.order.start is Start.CHAIN:
             shares += CHAIN_SHARE * (part.straight_stitches + 2)
         yield colour, unit * shares
+
+
+def _shares(r: Round) -> float:
+    """Yarn of a round in single crochets: an increase makes two of them, a decrease is one and a
+    bit more."""
+    decreases = sum(before - after for before, after in r.sectors if before > after)
+    return r.count + (DECREASE_SHARE - 1.0) * decreases

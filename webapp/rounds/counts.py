@@ -9,7 +9,7 @@ that the sum of two costs is least:
 Rounds may at most double and at least halve the round before. The search is dynamic programming
 over the rounds, one vector step each; costs are whole numbers, so that "optimal" is exact and can
 be compared with another solver's optimum. Assumption, part of the statement of the problem: a
-count lies within ``reach`` of its ideal (3 stitches or 10 %, whichever is larger).
+count lies within 3 stitches or 10 % of its ideal, whichever is larger.
 """
 
 from __future__ import annotations
@@ -27,6 +27,9 @@ COST_SCALE = 1000
 """One squared unit of deviation, in the whole numbers the search adds up."""
 
 FORBIDDEN = 10**12
+REACH_STITCHES, REACH_SHARE = 3.0, 0.1
+"""How far a count may lie from its ideal: so many stitches or that share of it, the larger."""
+
 FEWEST = 4
 """Fewest stitches a round can have and still be worked in the round."""
 
@@ -165,8 +168,3 @@ def _trace(totals: Ints, back: list[Ints], lows: tuple[int, ...]) -> Counts | No
         counts.append(low + last)
         last = int(choice[last])
     return Counts(tuple(reversed(counts)), cost)
-
-
-def reach(ideal: float) -> float:
-    """How far a round's count may lie from its ideal, stitches."""
-    return max(3.0, 0.1 * ideal)

@@ -14,7 +14,13 @@ from enum import Enum
 import numpy as np
 
 from webapp.errors import RoundlingError
-from webapp.rounds.counts import FEWEST, Counts, CountProblem, choose_counts, reach
+from webapp.rounds.counts import (
+    FEWEST,
+    REACH_SHARE,
+    REACH_STITCHES,
+    CountProblem,
+    choose_counts,
+)
 from webapp.rounds.fabric import Rings, bump_depth, bump_extra, lay_rings
 from webapp.rounds.repeats import Work, joined
 from webapp.rounds.spread import spread
@@ -289,8 +295,7 @@ def _solve(
     ideals = np.where(np.arange(len(ideals)) == peak, widest, ideals)
     slack = max(0.5, TOLERANCE * widest)
     ceiling = math.floor(widest + slack)
-    lows = [max(FEWEST, math.ceil(n - reach(n))) for n in ideals]
-    highs = [max(FEWEST, min(ceiling, math.floor(n + reach(n)))) for n in ideals]
+    lows, highs = _reachable(ideals, FEWEST, ceiling)
     lows[peak] = max(lows[peak], math.ceil(widest - slack))
     lows[0] = highs[0] = max(FEWEST, min(order.ring, ceiling))
     if order.outline.closed:
@@ -308,6 +313,14 @@ def _solve(
     if chosen is None:
         raise _unworkable(order)
     return chosen.counts
+
+
+def _reachable(ideals: Floats, fewest: int, most: int) -> tuple[list[int], list[int]]:
+    """Lowest and highest count of each round: within reach of its ideal, and within bounds."""
+    span = np.maximum(REACH_STITCHES, REACH_SHARE * ideals)
+    lows = np.maximum(fewest, np.ceil(ideals - span)).astype(np.int64)
+    highs = np.maximum(fewest, np.minimum(most, np.floor(ideals + span))).astype(np.int64)
+    return lows.tolist(), highs.tolist()
 
 
 def _any_ring(problem: CountProblem, ceiling: int) -> CountProblem:
@@ -377,8 +390,8 @@ def _cheeks(
         n + bump_extra(d, r, arc) / gauge.stitch_mm
         for n, d, r in zip(plain, depths, radii, strict=True)
     ]
-    lows = [max(n, math.ceil(i - reach(i))) for n, i in zip(plain, ideals, strict=True)]
-    highs = [max(n, math.floor(i + reach(i))) for n, i in zip(plain, ideals, strict=True)]
+    lows = [max(n, math.ceil(i - REACH_STITCHES)) for n, i in zip(plain, ideals, strict=True)]
+    highs = [max(n, math.floor(i + REACH_STITCHES)) for n, i in zip(plain, ideals, strict=True)]
     lows[-1] = highs[-1] = plain[-1]
     # Cheeks have no base number of their own: any count is as good as its repeat.
     problem = CountProblem(
@@ -443,11 +456,10 @@ def _work_oval(
     if widest < 3.0:
         stitches = outline.widest_girth_mm / gauge.stitch_mm
         raise _too_small(order.name, outline.widest_mm, stitches, FEWEST_IN_OVAL)
-    lows = [max(3, math.ceil(n - reach(n))) for n in turns]
-    highs = [max(3, min(math.floor(widest + slack), math.floor(n + reach(n)))) for n in turns]
+    lows, highs = _reachable(turns, 3, math.floor(widest + slack))
     lows[0] = highs[0] = 3
     problem = CountProblem(tuple(turns.tolist()), tuple(lows), tuple(highs), 3, effort.weight)
-    chosen: Counts | None = choose_counts(problem) or choose_counts(_relaxed(problem))
+    chosen = choose_counts(problem) or choose_counts(_relaxed(problem))
     if chosen is None:
         raise _unworkable(order)
     # The chain makes up for what the half turns, in whole stitches, are short of or over.

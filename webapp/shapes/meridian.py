@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,17 +46,17 @@ class Meridian:
         """Length of the outline along the fabric, mm."""
         return float(self.along_mm[-1])
 
-    @property
+    @cached_property
     def height_mm(self) -> float:
         """Extent along the axis, mm."""
         return float(self.axial_mm.max() - self.axial_mm.min())
 
-    @property
+    @cached_property
     def widest_mm(self) -> float:
         """Largest width of a lap, mm; of a flattened part the width lying flat."""
         return float(self.radius_mm.max()) * 2.0 * width_per_girth(self.flatness) + self.straight_mm
 
-    @property
+    @cached_property
     def widest_girth_mm(self) -> float:
         """Girth of the widest lap, mm."""
         return 2.0 * math.pi * float(self.radius_mm.max()) + 2.0 * self.straight_mm
