@@ -55,12 +55,16 @@ def test_the_whole_way_costs_under_three_previews(benchmark: Any, record_propert
     toy = make_toy(recipes()["otter"], design)
     assert 5000 < toy.worked.stitches < 7500
     whole_way(design)
-    only_preview = seconds(lambda: preview(toy), 60)
-    whole = seconds(lambda: whole_way(next(moved)), 60)
+    whole, alone = [], []
+    for _ in range(60):
+        # Turn and turn about, so that a busy machine slows both alike.
+        whole.append(seconds(lambda: whole_way(next(moved)), 1))
+        alone.append(seconds(lambda: preview(toy), 1))
     benchmark.pedantic(lambda: whole_way(next(moved)), rounds=40)
-    print(f"\nwhole way {whole * 1e3:.1f} ms, {whole / only_preview:.2f} times the preview alone")
-    record_property("whole_over_preview", whole / only_preview)
-    assert whole < 3.0 * only_preview
+    ratio = median(whole) / median(alone)
+    print(f"\nwhole way {median(whole) * 1e3:.1f} ms, {ratio:.2f} times the preview alone")
+    record_property("whole_over_preview", ratio)
+    assert ratio < 3.0
 
 
 def as_sympy(formula: Expression) -> sympy.Expr:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from webapp.assembly import WorkedToy
 from webapp.materials import Caution, Materials, YarnNeed
@@ -51,11 +52,14 @@ def _section(title: str, lines: Iterable[str]) -> str:
 
 def _wrapped(block: str) -> str:
     return "\n".join(
-        line
-        if len(line) <= WIDTH
-        else textwrap.fill(line, WIDTH, subsequent_indent="  ", break_on_hyphens=False)
-        for line in block.split("\n")
+        line if len(line) <= WIDTH else _filled(line) for line in block.split("\n")
     )
+
+
+@lru_cache(maxsize=512)
+def _filled(line: str) -> str:
+    """A long line folded. Most long lines are the same in every pattern."""
+    return textwrap.fill(line, WIDTH, subsequent_indent="  ", break_on_hyphens=False)
 
 
 def _overview(toy: WorkedToy, words: TermSet) -> Iterator[str]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from webapp.rounds import Group, Run, Work, WorkedPart, shortest
-from webapp.yarns import TermSet
+from webapp.yarns import Terms, TermSet, term_set
 
 
 def round_text(work: Work, words: TermSet) -> str:
@@ -11,6 +13,12 @@ def round_text(work: Work, words: TermSet) -> str:
 
     `(3 sc, inc) x 6`, `[(sc, inc) x 5, 20 sc] x 2`: round brackets inside, square ones outside.
     """
+    return _round_text(work, words.terms)
+
+
+@lru_cache(maxsize=4096)
+def _round_text(work: Work, terms: Terms) -> str:
+    words = term_set(terms)
     if len(work) == 1 and work[0][0] == "sc":
         return f"{words.sc} in each {words.st} around"
     return _items(shortest(work), words)

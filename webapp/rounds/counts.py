@@ -103,17 +103,16 @@ def _all_deviations(problem: CountProblem) -> list[Ints]:
     return [row[:width] for row, width in zip(costs, widths.tolist(), strict=True)]
 
 
-@lru_cache(maxsize=64)
-def _awkwardness_table(size: int, base: int) -> NDArray[np.int64]:
-    """:func:`awkwardness` for all pairs below ``size``; shape (size, size), [before, after]."""
+@lru_cache(maxsize=16)
+def _work_costs(size: int, base: int, weight: int) -> NDArray[np.int32]:
+    """:func:`awkwardness` times ``weight`` for all pairs below ``size``, [before, after]."""
     before = np.arange(size)[:, None]
     after = np.arange(size)[None, :]
     steps = np.abs(after - before)
     divides = before % np.maximum(steps, 1) == 0
     table = 1 + (~divides).astype(np.int64) + 3 * (after % base != 0)
     table[np.diag_indices(size)] = 0
-    table.setflags(write=False)
-    return table
+    return (weight * table).astype(np.int32)
 
 
 def _step_limits(before: Ints, after: Ints) -> Ints:
@@ -130,8 +129,8 @@ def choose_counts(problem: CountProblem) -> Counts | None:
     """
     lows, highs = problem.lowest, problem.highest
     size = max(max(highs), problem.before) + 1
-    table = _awkwardness_table(1 << max(5, size.bit_length()), problem.base)
     weight = problem.weight
+    work = _work_costs(1 << max(5, size.bit_length()), problem.base, weight)
     before_low, before_high = problem.before, problem.before
     totals = np.zeros(1, dtype=np.int64)
     back: list[Ints] = []
@@ -145,7 +144,7 @@ def choose_counts(problem: CountProblem) -> Counts | None:
             totals = own + weight * 3 * (after % problem.base != 0)
             back.append(np.zeros(len(own), dtype=np.int64))
         else:
-            steps = totals[:, None] + weight * table[before_low : before_high + 1, low : high + 1]
+            steps = totals[:, None] + work[before_low : before_high + 1, low : high + 1]
             if high > 2 * before_low or 2 * low < before_high:
                 steps = steps + _step_limits(
                     np.arange(before_low, before_high + 1), np.arange(low, high + 1)
