@@ -13,7 +13,6 @@ from webapp.recipes import PartRecipe, Seat
 from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.shapes.meridian import Floats, width_per_girth
 
-
 FABRIC = 0.35
 """Thickness of the fabric in stitch widths, for lying on other fabric."""
 

@@ -7,7 +7,7 @@ stuffed volume in ``filling``, cautions about small parts and cords in ``caution
 
 from webapp.materials.cautions import Caution, cautions_for
 from webapp.materials.filling import inner_volume_mm3
-from webapp.materials.needs import EyeNeed, Estimate, Materials, YarnNeed, materials_for
+from webapp.materials.needs import Estimate, EyeNeed, Materials, YarnNeed, materials_for
 from webapp.materials.yarn import yarn_by_colour_mm
 
 __all__ = [

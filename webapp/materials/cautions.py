@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from webapp.assembly import WorkedToy
 from webapp.materials.needs import Materials
 from webapp.rounds import WorkedPart, WorkedStrip
-from webapp.yarns import LengthUnit
 
 LONGEST_CORD_MM = 220.0
 LONGEST_LOOP_MM = 360.0
@@ -101,4 +100,4 @@ def _strip_caution(toy: WorkedToy, name: str, part: WorkedStrip) -> Caution:
 
 
 def _length(toy: WorkedToy, mm: float) -> str:
-    return toy.design.unit.format(mm) if toy.design.unit is LengthUnit.INCH else f"{mm / 10:.0f} cm"
+    return toy.design.unit.format(mm)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from webapp.assembly import Seam, WorkedToy
 from webapp.recipes import Filling, PartRecipe, Seat
 from webapp.rounds import WorkedStrip
-from webapp.yarns import LengthUnit, TermSet
+from webapp.yarns import TermSet
 
 
 def sewing_lines(toy: WorkedToy, words: TermSet) -> Iterator[str]:
@@ -41,10 +41,7 @@ def _opening(seam: Seam, guest: PartRecipe, host: PartRecipe, words: TermSet) ->
 def _neck(toy: WorkedToy, guest: PartRecipe, host: PartRecipe) -> str:
     part = toy.parts[guest.name]
     assert isinstance(part, WorkedStrip)
-    centimetres = part.length_mm / 10.0
-    long = f"{centimetres:.0f} cm" if toy.design.unit is LengthUnit.CM else (
-        f"{toy.design.unit.format(part.length_mm)}"
-    )
+    long = toy.design.unit.format(part.length_mm)
     return (
         f"{guest.label} ({long} long): lay it round the neck with the ends crossed in front, and "
         f"sew it to the {_one(host)} all round and where it crosses."

@@ -113,7 +113,8 @@ def _painted(
     xs = (left + SIZE / 2 + (flat[:, :, 0] - middle[0]) * scale).round(1)
     ys = (SIZE / 2 - (flat[:, :, 1] - middle[1]) * scale).round(1)
     out: list[str] = []
-    last, path = "", []
+    last = ""
+    path: list[str] = []
     for n in order.tolist():
         fill = _fill(fills[n], int(shades[n]))
         if fill != last and path:

@@ -56,7 +56,8 @@ def surfaces_of(
 
 def mirrored(points: Floats) -> Floats:
     """The twin of a net of points: its mirror image in x, rows turned so that it faces outwards."""
-    return (points * np.array([-1.0, 1.0, 1.0]))[:, ::-1]
+    twin: Floats = (points * np.array([-1.0, 1.0, 1.0]))[:, ::-1]
+    return twin
 
 
 def _of_parts(toy: WorkedToy, segments: int, ridged: bool) -> Iterator[Surface]:

@@ -21,8 +21,9 @@ from webapp.proportions.steps import Step, Working, carry_out, holds
 
 MOST_UNKNOWNS = 6
 MOST_ROOTS = 6
-LONGEST = 300
-STEEPEST = 4
+LONGEST = 150
+STEEPEST = 6
+"""Powers, and orders of roots, beyond which multiplying out and factoring take too long."""
 ALIKE = 1e-7
 
 NOT_CLOSED = "No plain formula gives the answer."
@@ -106,11 +107,13 @@ def _whole_powers(block: Block) -> _Knot | None:
         root = _find_root(knot)
         if root is None:
             break
+        if root.exp.q > STEEPEST or abs(root.exp.p) > STEEPEST:
+            return None
         _replace_root(knot, root)
     for number, residual in enumerate(knot.residuals):
         knot.residuals[number] = cleared(residual, knot.unknowns)
-    whole = all(residual.is_polynomial(*knot.unknowns) for residual in knot.residuals)
-    return knot if whole and len(knot.unknowns) <= MOST_UNKNOWNS else None
+    small = len(knot.unknowns) <= MOST_UNKNOWNS
+    return knot if small and all(_is_tame(r, knot.unknowns) for r in knot.residuals) else None
 
 
 def _find_root(knot: _Knot) -> Algebra | None:
@@ -153,9 +156,16 @@ def _reduce(knot: _Knot) -> bool:
         knot.unknowns.remove(unknown)
         knot.later.append(Step(unknown, value))
         knot.residuals = [cleared(r.subs(unknown, value), knot.unknowns) for r in knot.residuals]
-        if any(r.count_ops() > LONGEST or r == 0 for r in knot.residuals):
+        if not all(_is_tame(r, knot.unknowns) for r in knot.residuals):
             return False
     return True
+
+
+def _is_tame(residual: Algebra, unknowns: Sequence[Algebra]) -> bool:
+    """Whether a residual is a short sum of whole powers, none of them high."""
+    if residual == 0 or residual.count_ops() > LONGEST or not residual.is_polynomial(*unknowns):
+        return False
+    return int(sympy.total_degree(residual, *unknowns)) <= STEEPEST
 
 
 def _simplest(knot: _Knot) -> tuple[Algebra, Algebra, Algebra] | None:
@@ -182,8 +192,7 @@ def _roots(residual: Algebra, unknown: Algebra) -> list[Algebra] | None:
         if factor == unknown or not factor.has(unknown):
             continue
         powers = [power for (power,) in sympy.Poly(factor, unknown).monoms()]
-        step = math.gcd(*powers)
-        if step == 0 or max(powers) // step > 2 or step > STEEPEST:
+        if max(powers) > 2 * math.gcd(*powers):
             return None
         roots += sympy.solve(factor, unknown)
     return roots

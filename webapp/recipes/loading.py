@@ -120,7 +120,8 @@ class _Table:
 
     def formula(self, key: str) -> Expression:
         value = self.take(key, (str, int, float))
-        return self.parsed(key, str(value), parse_expression)
+        formula: Expression = self.parsed(key, str(value), parse_expression)
+        return formula
 
     def parsed(self, key: str, text: str, parse: Callable[[str], Any]) -> Any:
         try:

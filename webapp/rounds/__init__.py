@@ -6,7 +6,10 @@ placing of increases in ``spread``, the shortest wording in ``repeats``, the sha
 """
 
 from webapp.rounds.fabric import Rings
-from webapp.rounds.part import (
+from webapp.rounds.part import opening_count, work_part
+from webapp.rounds.repeats import Group, Run, Work, shortest
+from webapp.rounds.strip import work_strip
+from webapp.rounds.worked import (
     Bulge,
     Effort,
     Round,
@@ -14,11 +17,7 @@ from webapp.rounds.part import (
     WorkedPart,
     WorkedStrip,
     WorkOrder,
-    opening_count,
-    work_part,
-    work_strip,
 )
-from webapp.rounds.repeats import Group, Run, Work, shortest
 
 __all__ = [
     "Bulge",

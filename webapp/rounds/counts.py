@@ -84,7 +84,8 @@ def deviation_cost(ideal: float, count: int) -> int:
 
 def _deviations(ideal: float, counts: Ints) -> Ints:
     unit = max(1.0, 0.04 * ideal)
-    return np.rint(COST_SCALE * ((counts - ideal) / unit) ** 2).astype(np.int64)
+    costs: Ints = np.rint(COST_SCALE * ((counts - ideal) / unit) ** 2).astype(np.int64)
+    return costs
 
 
 def _all_deviations(problem: CountProblem) -> list[Ints]:
@@ -112,7 +113,8 @@ def _work_costs(size: int, base: int, weight: int) -> NDArray[np.int32]:
     divides = before % np.maximum(steps, 1) == 0
     table = 1 + (~divides).astype(np.int64) + 3 * (after % base != 0)
     table[np.diag_indices(size)] = 0
-    return (weight * table).astype(np.int32)
+    costs: NDArray[np.int32] = (weight * table).astype(np.int32)
+    return costs
 
 
 def _step_limits(before: Ints, after: Ints) -> Ints:

@@ -12,7 +12,8 @@ from webapp.pattern import pattern_text
 from webapp.preview import figure_json, still_svg
 from webapp.recipes import Recipe
 from webapp.way import Toy
-from webapp.web.contexts import Page, toy_data, toy_list
+from webapp.web.contexts import Page
+from webapp.web.data import toy_data, toy_list
 from webapp.web.fields import Reading, read_design
 from webapp.web.toys import Workshop
 

@@ -1,0 +1,56 @@
+"""An oval begun on a chain: two half turns that grow, two straight sides that do not."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from webapp.rounds.bounds import reachable, relaxed, width_slack
+from webapp.rounds.counts import CountProblem, choose_counts
+from webapp.rounds.fabric import lay_rings
+from webapp.rounds.refusals import too_small, unworkable
+from webapp.rounds.worked import Effort, Round, WorkedPart, WorkOrder
+from webapp.rounds.writing import write_round
+from webapp.shapes import Meridian
+from webapp.shapes.meridian import Floats
+from webapp.yarns import Gauge
+
+FEWEST_IN_OVAL = 8
+
+
+def work_oval(
+    order: WorkOrder, outline: Meridian, gauge: Gauge, effort: Effort, along: Floats
+) -> WorkedPart:
+    """Rounds round a chain: two half turns that grow, two straight sides that do not.
+
+    The first round has 3 stitches in each end chain, so each half turn starts at 3.
+    """
+    turns = (outline.girth_at(along) - 2.0 * outline.straight_mm) / (2.0 * gauge.stitch_mm)
+    widest = (order.outline.widest_girth_mm - 2.0 * outline.straight_mm) / (2 * gauge.stitch_mm)
+    turns = np.where(np.arange(len(turns)) == int(turns.argmax()), widest, turns)
+    slack = width_slack(widest)
+    if widest < 3.0:
+        stitches = outline.widest_girth_mm / gauge.stitch_mm
+        raise too_small(order.name, outline.widest_mm, stitches, FEWEST_IN_OVAL)
+    lows, highs = reachable(turns, 3, math.floor(widest + slack))
+    lows[0] = highs[0] = 3
+    problem = CountProblem(tuple(turns.tolist()), tuple(lows), tuple(highs), 3, effort.weight)
+    chosen = choose_counts(problem) or choose_counts(relaxed(problem))
+    if chosen is None:
+        raise unworkable(order)
+    # The chain makes up for what the half turns, in whole stitches, are short of or over.
+    turns_mm = 2.0 * max(chosen.counts) * gauge.stitch_mm / math.pi
+    straight = max(1, round((order.outline.widest_mm - turns_mm) / gauge.stitch_mm))
+    rounds: list[Round] = []
+    ends = 0
+    for k, turn in enumerate(chosen.counts):
+        side = (straight, straight)
+        sectors = ((ends, turn), side, (ends, turn), side) if k else ((0, 2 * turn + 2 * straight),)
+        rounds.append(write_round(k + 1, 2 * ends + 2 * straight if k else 0, sectors, False))
+        ends = turn
+    girths = 2.0 * gauge.stitch_mm * np.array(chosen.counts)
+    rings = lay_rings(girths, gauge.round_mm, closed=False)
+    return WorkedPart(
+        order, gauge, tuple(rounds), rings, straight, np.zeros(len(rings.radius_mm))
+    )

@@ -1,0 +1,46 @@
+"""Refusals: a part that cannot be worked, in three sentences that name it."""
+
+from __future__ import annotations
+
+from webapp.errors import RoundlingError
+from webapp.rounds.worked import WorkOrder
+
+MOST_ROUNDS = 2000
+
+
+def too_small(name: str, width_mm: float, stitches: float, fewest: int) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {name} would be {width_mm:.0f} mm wide.",
+        why=f"That is {stitches:.1f} stitches at its widest, and it needs at least {fewest}.",
+        nearest=f"It can be {width_mm * fewest / stitches * 1.02:.0f} mm wide or more, "
+        "or use a finer yarn.",
+        field=name,
+    )
+
+
+def too_short(name: str, along_mm: float, round_mm: float, fewest: int) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {name} would be {along_mm:.0f} mm long, measured along the fabric.",
+        why=f"That is {along_mm / round_mm:.1f} rounds, and it needs at least {fewest}.",
+        nearest=f"It can be {fewest * round_mm:.0f} mm long or more, or use a finer yarn.",
+        field=name,
+    )
+
+
+def too_big(name: str, rounds: int) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {name} would have {rounds} rounds.",
+        why=f"No part may have more than {MOST_ROUNDS}.",
+        nearest="Make the toy smaller or use a thicker yarn.",
+        field=name,
+    )
+
+
+def unworkable(order: WorkOrder) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {order.name} would be {order.outline.widest_mm:.0f} mm wide and "
+        f"{order.outline.height_mm:.0f} mm long.",
+        why="Its rounds would have to more than double or more than halve.",
+        nearest="Make it longer, or less wide, or use a finer yarn.",
+        field=order.name,
+    )
