@@ -234,7 +234,10 @@ TEMPLATES = (
     "{a} = {new} * ({k} + {b} / {a})",
     "{new} / ({new} + {a}) = sin(37)",
     "{k} / {new} = 1 / {a} + 1 / {b}",
-    "{a} + {b} + {new} = {k} * ({a} + {b}) + 2 * {new} - {k} * {b}",
+    # Squares with one positive answer each: the product of both answers is negative, or only the
+    # smaller leaves the root its sign.
+    "{new} * ({new} + {a}) = {k} * {a} * {b}",
+    "{new} + {k} * sqrt({new} * {a}) = {b}",
 )
 
 
@@ -244,7 +247,7 @@ def rule_sets(draw: st.DrawFn) -> tuple[list[str], tuple[str, ...]]:
     leads = tuple(f"lead{i}" for i in range(draw(st.integers(1, 4))))
     names, rules = list(leads), []
     for number in range(draw(st.integers(1, 12))):
-        template = draw(st.sampled_from(TEMPLATES[:-1]))
+        template = draw(st.sampled_from(TEMPLATES))
         picked = {"a": draw(st.sampled_from(names)), "b": draw(st.sampled_from(names))}
         names.append(f"part{number}.size")
         k = draw(st.sampled_from(["0.35", "0.8", "1.2", "2.75"]))

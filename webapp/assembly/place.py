@@ -118,9 +118,12 @@ def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> Plac
         outwards = heading(place.tilt, place.swing)
         part = _draped(part, host, place.along)
         height = part.height_mm
-        point, normal = host.surface(host.edge_at(place.along), math.radians(place.around))
-        reach = float(min(ref[-1], side[-1]))
-        depth = _set_in(part, host, place.along, float(outwards @ normal), reach)
+        around = math.radians(place.around)
+        edge = host.edge_at(place.along)
+        point, normal = host.surface(edge, around)
+        facing = frame_along(point, -outwards, place.roll)
+        rim = _rim(facing, float(ref[-1]), float(side[-1]))
+        depth = _set_in(rim, host, edge, around) / max(0.35, float(outwards @ normal))
         depth += place.sink * 2.0 * float(max(ref[-1], side[-1]))
         frame = frame_along(point + outwards * (height - depth), -outwards, place.roll)
     return PlacedPart(recipe, part, frame, ref, side)
@@ -138,20 +141,38 @@ def _draped(part: WorkedPart, host: PlacedPart, along: float) -> WorkedPart:
     return replace(part, rings=replace(part.rings, axial_mm=bent))
 
 
-def _set_in(
-    part: WorkedPart, host: PlacedPart, along: float, straightness: float, reach: float
-) -> float:
-    """How far the sewn edge's middle lies inside the host so that all of the edge meets it.
-
-    The depth of a round opening of radius a pressed on a ball of radius R is a^2 / 2R; leaning
-    adds the rise of the edge across the half width.
-    """
-    edge_radius = float(part.rings.smooth_mm[-1]) + part.straight_mm / 2.0
-    host_radius = max(
-        edge_radius, float(host.part.rings.smooth_mm[round(host.edge_at(along))]), 1e-6
+def _rim(frame: Frame, ref_mm: float, side_mm: float) -> Floats:
+    """Points of a sewn edge, from its middle; shape (points, 3)."""
+    turn = np.linspace(0.0, 2.0 * math.pi, 16, endpoint=False)
+    return np.outer(np.cos(turn) * ref_mm, frame.reference) + np.outer(
+        np.sin(turn) * side_mm, frame.side
     )
-    lean = math.sqrt(max(0.0, 1.0 - straightness**2)) / max(0.5, straightness)
-    return edge_radius**2 / (2.0 * host_radius) + 0.6 * reach * min(1.5, lean)
+
+
+def _set_in(rim: Floats, host: PlacedPart, edge: float, around: float) -> float:
+    """How deep the sewn edge's middle lies in the host so that most of the edge meets it, mm.
+
+    Near the middle the host falls away from its tangent plane by c^2 / 2R for a distance c round
+    it, and by the curve of its outline along it. Of the gaps this leaves under the edge, between
+    the mean and the largest is taken: fabric gives.
+    """
+    _, normal = host.surface(edge, around)
+    turn = -math.sin(around) * host.frame.reference + math.cos(around) * host.frame.side
+    last = float(len(host.part.rings.smooth_mm) - 1)
+    low, high = max(0.0, edge - 2.0), min(last, edge + 2.0)
+    below, lower_normal = host.surface(low, around)
+    above, upper_normal = host.surface(high, around)
+    way = above - below
+    length = max(math.sqrt(float(way @ way)), 1e-6)
+    bend = float((upper_normal - lower_normal) @ way) / length**2
+    radius = max(float(host.part.rings.smooth_mm[round(edge)]), 1e-6)
+    gaps = (
+        rim @ normal
+        + (rim @ turn) ** 2 / (2.0 * radius)
+        + (rim @ (way / length)) ** 2 * max(0.0, bend) / 2.0
+    )
+    mean = float(gaps.mean())
+    return max(0.0, mean + 0.6 * (float(gaps.max()) - mean))
 
 
 def _half_widths(part: WorkedPart) -> tuple[Floats, Floats]:

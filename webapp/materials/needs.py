@@ -100,8 +100,7 @@ def _yarns(toy: WorkedToy) -> tuple[YarnNeed, ...]:
                     metres,
                     metres * (1.0 - SPREAD),
                     metres * (1.0 + SPREAD),
-                    "within 15 %: from the stitches at 6.5 stitch widths each, tails and a tenth "
-                    "over; your own tension decides",
+                    "within 15 %, tails and a tenth over included; your own tension decides",
                 ),
                 metres / per_100g * 100.0,
                 math.ceil(metres / ball_metres),
@@ -128,8 +127,7 @@ def _filling(toy: WorkedToy) -> Estimate:
         grams,
         low,
         high,
-        "a guess to buy by: 30 g a litre where stuffed firmly, 20 where lightly; hands differ "
-        "from 20 to 50",
+        "a guess to buy by: hands pack from 20 to 50 g a litre",
     )
 
 
@@ -142,8 +140,7 @@ def _hours(stitches: int, sewn: int, per_minute: float) -> Estimate:
         middle,
         low,
         high,
-        f"at {per_minute:g} stitches a minute, with counting, stuffing, and 10 to 20 minutes to "
-        "sew each part",
+        f"at {per_minute:g} stitches a minute, with counting, stuffing and sewing",
     )
 
 

@@ -21,6 +21,9 @@ from webapp.yarns import TermSet
 STUFF_BELOW = 24
 """Stuffing starts before the opening has fewer stitches than this: common practice, no source."""
 
+OVER_THE_TOP = 60.0
+"""Eyes farther round than this (degrees from the front or top) lie on the sides."""
+
 TAIL = "leaving a tail of 30 cm (12 in) for sewing"
 
 
@@ -121,6 +124,8 @@ def _eye_note(toy: WorkedToy, materials: Materials, words: TermSet) -> str:
         f"{place.apart} {words.sts} apart"
     )
     middle = " over the middle of the face" if _has_cheeks(toy, place.on) else ""
+    if toy.recipe.eyes is not None and toy.recipe.eyes.around > OVER_THE_TOP:
+        middle = ", counted over the top"
     if eyes.stock_mm is None:
         return (
             f"Embroider the eyes {eyes.wanted_mm:.0f} mm across {where}{middle}, "
@@ -163,8 +168,9 @@ def _ending(
                  for p in toy.recipe.parts)
     close = f"{words.sl_st} in the next {words.st}, fasten off"
     if recipe.filling is Filling.NONE:
-        flat = "Flatten it and do not stuff." if part.order.outline.flatness < 1 else "Do not stuff."
-        yield f"{_capital(close)}, {TAIL}. {flat}"
+        flattened = part.order.outline.flatness < 1.0
+        how = "Flatten it and do not stuff." if flattened else "Do not stuff."
+        yield f"{_capital(close)}, {TAIL}. {how}"
     elif hosted:
         yield f"{_capital(close)}. Stuff firmly up to the open edge."
     else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from webapp.assembly import Seam, WorkedToy
-from webapp.recipes import Filling, PartRecipe, Seat
+from webapp.recipes import PartRecipe, Seat
 from webapp.rounds import WorkedStrip
 from webapp.yarns import TermSet
 
@@ -63,7 +63,8 @@ def _surface(
     else:
         where = _centred(toy, seam, guest)
         which = "to the"
-    flat = ", folded flat," if guest.filling is Filling.NONE and guest.shape != "disc" else ""
+    flattened = "flatness" in guest.lengths
+    flat = ", folded flat," if flattened else ""
     return f"{guest.label}: sew{flat} {which} {_one(host)} {rounds}, {where}."
 
 

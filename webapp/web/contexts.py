@@ -235,16 +235,16 @@ class Page:
             ),
             Figure("Stitches", f"{toy.stitches:,}", f"in {self._pieces()} pieces"),
             Figure("Hours", _span(materials.hours, 1), materials.hours.how_sure),
-            Figure("Hook", materials.hook.label, "about two thirds of a stitch's width"),
+            Figure("Hook", f"{materials.hook.mm:g} mm", self._hook_note()),
             Figure(
                 "Gauge",
                 f"{_figure(gauge.stitches_per_10cm)} × {_figure(gauge.rounds_per_10cm)}",
-                f"stitches × rounds in 10 cm (4 in), {self._whose_gauge()}",
+                f"stitches × rounds in 10 cm, {self._whose_gauge()}",
             ),
             Figure(
                 "Filling",
                 f"{_grams(materials.filling_grams.value)}",
-                f"{_span(materials.filling_grams, 0)} g; {materials.filling_grams.how_sure}",
+                f"{_span(materials.filling_grams, 0)} g: {materials.filling_grams.how_sure}",
             ),
         ]
         if materials.eyes is not None:
@@ -253,14 +253,18 @@ class Page:
             place = toy.eyes
             assert place is not None
             where = (
-                f"{self.recipe.part(place.on).label.lower()}, between rounds {place.below_round} "
-                f"and {place.below_round + 1}, {place.apart} stitches apart"
+                f"{self.recipe.part(place.on).label.lower()} rounds {place.below_round}/"
+                f"{place.below_round + 1}, {place.apart} stitches apart; {eyes.why}"
             )
-            figures.append(Figure("Eyes", shown, f"{where}; {eyes.why}"))
+            figures.append(Figure("Eyes", shown, where))
         return figures
 
     def _pieces(self) -> int:
         return sum(part.copies for part in self.recipe.parts)
+
+    def _hook_note(self) -> str:
+        us = self.toy.materials.hook.us
+        return f"US {us}; to begin with, then as your gauge asks" if us else "to begin with"
 
     def _whose_gauge(self) -> str:
         if self.design.from_swatch:
