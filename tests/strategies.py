@@ -41,8 +41,9 @@ def with_height(design: Design, height_mm: float) -> Design:
 def designs(draw: st.DrawFn, toy: str, tallest_mm: float = 400.0) -> Design:
     """A design of a shipped toy: every slider anywhere in its range, any yarn, any effort."""
     recipe = recipes()[toy]
+    highest = {"height": tallest_mm}
     sliders = {
-        name: draw(st.floats(span.low, min(span.high, tallest_mm) if name == "height" else span.high))
+        name: draw(st.floats(span.low, min(span.high, highest.get(name, span.high))))
         for name, span in recipe.sliders.items()
     }
     category = CATEGORIES[draw(st.integers(0, 7))]

@@ -243,10 +243,15 @@ def test_hostile_formula_is_refused_at_once(text: str) -> None:
         in {"compile", "exec", "import", "open", "os", "subprocess", "socket", "ctypes", "marshal"}
     ]
     error = caught.value
-    assert error.position is not None and 1 <= error.position <= len(text) + 1
-    assert error.expected and error.asked and error.why and error.nearest
+    assert error.position is not None
+    assert 1 <= error.position <= len(text) + 1
+    assert error.expected
+    assert error.asked
+    assert error.why
+    assert error.nearest
     assert isinstance(error, RoundlingError)
-    assert len(str(error)) < 500 and all(char.isprintable() for char in str(error))
+    assert len(str(error)) < 500
+    assert all(char.isprintable() for char in str(error))
 
 
 @pytest.mark.parametrize("text", [t for t in HOSTILE if t not in ("x = 2", "x == 2")])
@@ -279,7 +284,8 @@ def test_error_says_where(text: str, position: int, said: str) -> None:
     with pytest.raises(FormulaError) as caught:
         parse_expression(text)
     assert caught.value.position == position
-    assert f"At character {position} " in str(caught.value) and said in str(caught.value)
+    assert f"At character {position} " in str(caught.value)
+    assert said in str(caught.value)
 
 
 # Each bound as the grammar states it: the last that is allowed, the first that is not.
@@ -306,7 +312,8 @@ def test_longest_sum_can_be_used() -> None:
     text = "1" + "+1" * 249  # 499 characters, 250 ones
     tree = parse_expression(text)
     assert evaluate(tree, {}) == 250.0
-    assert names_in(tree) == frozenset() and tree == parse_expression(text)
+    assert names_in(tree) == frozenset()
+    assert tree == parse_expression(text)
 
 
 @pytest.mark.parametrize(
@@ -315,7 +322,8 @@ def test_longest_sum_can_be_used() -> None:
 def test_no_value(text: str) -> None:
     with pytest.raises(FormulaError) as caught:
         evaluate(parse_expression(text), {"x": 1e80})
-    assert caught.value.position is None and caught.value.why
+    assert caught.value.position is None
+    assert caught.value.why
 
 
 def test_values_that_are_no_numbers_are_noticed() -> None:
@@ -365,7 +373,9 @@ def test_means_what_python_means(text: str) -> None:
 def test_any_text_is_read_or_refused(text: str) -> None:
     """Nothing but a FormulaError ever comes out."""
     for parse in (parse_expression, parse_equation):
+        position: int | None = 1
         try:
             parse(text)
         except FormulaError as error:
-            assert error.position is not None
+            position = error.position
+        assert position is not None

@@ -9,7 +9,7 @@ import pytest
 
 from tests.strategies import TEST_TOYS, default_design, design_of, recipes, with_height
 from webapp.assembly import PlacedPart
-from webapp.materials import Materials, inner_volume_mm3, materials_for, yarn_by_colour_mm
+from webapp.materials import Materials, inner_volume_mm3, yarn_by_colour_mm
 from webapp.recipes import load_recipe
 from webapp.way import make_toy, work_toy
 from webapp.yarns import CATEGORIES, Gauge

@@ -81,7 +81,7 @@ def test_increases_are_as_even_as_whole_stitches_allow(before: int, extra: int) 
     [
         ("sssi" * 6, 3),  # (3 sc, inc) x 6
         (("si" * 5 + "s" * 20) * 2, 5),  # [(sc, inc) x 5, 20 sc] x 2
-        ("ssi" + "ssssi" * 5 + "ss", 4),  # 2 sc, inc, (4 sc, inc) x 5, 2 sc is (2 sc, inc, 2 sc) x 6
+        ("ssi" + "ssssi" * 5 + "ss", 4),  # (2 sc, inc, 2 sc) x 6
         ("ssi" + "ssssi" * 4 + "ss", 4),
         ("si" + "ssssi" * 5 + "ss", 6),  # sc, inc, (4 sc, inc) x 5, 2 sc
         ("i" * 6, 1),  # inc x 6

@@ -358,8 +358,10 @@ def test_every_short_word_is_explained_once(terms: Terms) -> None:
     assert words.terms is terms
     short = [abbreviation for abbreviation, _ in words.abbreviations]
     assert sorted(short) == sorted(
-        [words.sc, words.inc, words.dec, words.sl_st, words.ch]
-        + [words.st, words.sts, words.rnd, words.rnds]
+        [
+            *(words.sc, words.inc, words.dec, words.sl_st, words.ch),
+            *(words.st, words.sts, words.rnd, words.rnds),
+        ]
     )
     assert short == sorted(short, key=str.lower)
 
@@ -371,9 +373,11 @@ def _all_text(words: TermSet) -> str:
 def test_neither_explains_itself_in_the_others_stitches() -> None:
     us, uk = _all_text(term_set(Terms.US)), _all_text(term_set(Terms.UK))
     assert "increase: 2 sc in the same st" in us
-    assert " dc" not in us and "double" not in us
+    assert " dc" not in us
+    assert "double" not in us
     assert "increase: 2 dc in the same st" in uk
-    assert " sc" not in uk and "single" not in uk
+    assert " sc" not in uk
+    assert "single" not in uk
 
 
 @pytest.mark.parametrize("terms", Terms)

@@ -108,7 +108,8 @@ def test_compiled_proportions_against_asking_sympy_afresh(name: str, benchmark: 
     compiled = seconds(lambda: [dimensions_of(recipe, design) for _ in range(100)], 20) / 100
     fresh = seconds(afresh, 1)
     benchmark(lambda: dimensions_of(recipe, design))
-    print(f"\ncompiled {compiled * 1e6:.0f} us, afresh {fresh:.2f} s: {fresh / compiled:,.0f} times")
+    times = fresh / compiled
+    print(f"\ncompiled {compiled * 1e6:.0f} us, afresh {fresh:.2f} s: {times:,.0f} times")
     assert {str(k): float(v) for k, v in afresh().items()} == pytest.approx(
         {k: v for k, v in dimensions_of(recipe, design).items() if k not in values}
     )

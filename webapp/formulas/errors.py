@@ -37,8 +37,8 @@ def refusal(text: str, at: int, found: str, expected: str, nearest: str = "") ->
 
 def quoted(text: str) -> str:
     """The text, short enough for a sentence and without characters that draw over others."""
-    plain = "".join(char if char.isprintable() else "·" for char in text)
-    return plain if len(plain) <= LONGEST_QUOTE else plain[: LONGEST_QUOTE - 1] + "…"
+    short = text if len(text) <= LONGEST_QUOTE else text[: LONGEST_QUOTE - 1] + "…"
+    return "".join(char if char.isprintable() else "·" for char in short)
 
 
 def character(char: str) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from webapp.assembly import WorkedToy
 from webapp.materials.needs import Materials
-from webapp.rounds import WorkedPart, WorkedStrip
+from webapp.rounds import WorkedStrip
 
 LONGEST_CORD_MM = 220.0
 LONGEST_LOOP_MM = 360.0
@@ -69,15 +69,14 @@ def _cords(toy: WorkedToy) -> Iterator[Caution]:
         part = toy.parts[recipe.name]
         if isinstance(part, WorkedStrip):
             yield _strip_caution(toy, recipe.name, part)
-        elif isinstance(part, WorkedPart) and part.order.outline.flatness < 0.5:
-            if part.height_mm > LONGEST_CORD_MM:
-                yield Caution(
-                    "cords",
-                    f"A soft strip as long as the {recipe.label.lower()} "
-                    f"({_length(toy, part.height_mm)}) can be judged a cord; for a small child "
-                    f"keep it under {_length(toy, LONGEST_CORD_MM)}.",
-                    recipe.name,
-                )
+        elif part.order.outline.flatness < 0.5 and part.height_mm > LONGEST_CORD_MM:
+            yield Caution(
+                "cords",
+                f"A soft strip as long as the {recipe.label.lower()} "
+                f"({_length(toy, part.height_mm)}) can be judged a cord; for a small child "
+                f"keep it under {_length(toy, LONGEST_CORD_MM)}.",
+                recipe.name,
+            )
 
 
 def _strip_caution(toy: WorkedToy, name: str, part: WorkedStrip) -> Caution:

@@ -118,7 +118,8 @@ def _cheek_notes(part: WorkedPart, words: TermSet) -> Iterator[tuple[int, str]]:
 
 def _eye_note(toy: WorkedToy, materials: Materials, words: TermSet) -> str:
     place, eyes = toy.eyes, materials.eyes
-    assert place is not None and eyes is not None
+    assert place is not None
+    assert eyes is not None
     where = (
         f"between {words.rnds} {place.below_round} and {place.below_round + 1}, "
         f"{place.apart} {words.sts} apart"

@@ -83,7 +83,7 @@ class _Table:
                 raise self.refuse(key, "It is missing.")
             return default
         value = self.data[key]
-        if isinstance(value, bool) and kind is not bool or not isinstance(value, kind):
+        if (isinstance(value, bool) and kind is not bool) or not isinstance(value, kind):
             raise self.refuse(key, f"It is {value!r}, which is the wrong kind of value.")
         return value
 
