@@ -1,0 +1,69 @@
+"""From the hand on the slider to the painted frame, in a browser."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator
+from statistics import median
+from typing import Any
+
+from playwright.sync_api import Browser
+from waitress.server import create_server
+
+from webapp.web import create_app
+
+MOVES = """
+async () => {
+  const range = document.querySelector('[data-for=head_to_body]');
+  const took = [];
+  for (let k = 0; k < 25; k++) {
+    const drawn = new Promise(done => window.addEventListener('roundling:drawn', done, {once: true}));
+    range.value = 0.7 + 0.05 * (k % 12);
+    const start = performance.now();
+    range.dispatchEvent(new Event('input', {bubbles: true}));
+    await drawn;
+    await new Promise(frame => requestAnimationFrame(() => requestAnimationFrame(frame)));
+    took.push(performance.now() - start);
+  }
+  return took;
+}
+"""
+
+
+def empty_handed(app: Callable[..., Any]) -> Callable[..., Any]:
+    """The same app, but a preview is worked out once and then only handed over."""
+    kept: list[tuple[str, list[tuple[str, str]], bytes]] = []
+
+    def serve(environ: dict[str, Any], start: Callable[..., Any]) -> Iterator[bytes]:
+        if not environ["PATH_INFO"].endswith("/preview.json"):
+            return app(environ, start)  # type: ignore[no-any-return]
+        if not kept:
+            found: list[Any] = []
+            body = b"".join(app(environ, lambda *answer: found.extend(answer[:2])))
+            kept.append((found[0], found[1], body))
+        status, headers, body = kept[0]
+        start(status, headers)
+        return iter([body])
+
+    return serve
+
+
+def frame_ms(browser: Browser, app: Callable[..., Any]) -> float:
+    """The median time from input event to painted frame, ms."""
+    server = create_server(app, host="127.0.0.1", port=0, threads=1)
+    threading.Thread(target=server.run, daemon=True).start()
+    page = browser.new_page(viewport={"width": 1280, "height": 800})
+    page.goto(f"http://127.0.0.1:{server.effective_port}/toys/otter")
+    page.locator("#still").wait_for(state="hidden", timeout=20_000)
+    took = page.evaluate(MOVES)
+    page.close()
+    server.close()
+    return median(took[5:])
+
+
+def test_from_slider_to_frame_beside_an_empty_server(browser: Browser) -> None:
+    """Almost all of it is the drawing in software: working out the toy adds less than a third."""
+    ours = frame_ms(browser, create_app())
+    empty = frame_ms(browser, empty_handed(create_app()))
+    print(f"\nslider to frame {ours:.0f} ms; beside an empty server {empty:.0f} ms")
+    assert ours < 1.33 * empty + 5.0

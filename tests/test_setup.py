@@ -1,0 +1,107 @@
+"""The set-up: what README claims, what the wheel carries, what no file may hold."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+import venv
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+def commands() -> list[str]:
+    """The fenced commands of README."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    return re.findall(r"^```\n(.+?)\n```$", text, re.MULTILINE | re.DOTALL)
+
+
+def test_readme_has_two_commands_and_ci_runs_the_second() -> None:
+    start, test = commands()
+    assert start.endswith(".venv/bin/python -m webapp")
+    assert test.endswith(".venv/bin/python -m tests")
+    lines = (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
+    assert lines[-1] == test
+
+
+def test_readme_shows_a_picture_that_is_there() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    (picture,) = re.findall(r"!\[.+\]\((.+)\)", text)
+    assert (ROOT / picture).read_bytes().startswith(b"\x89PNG")
+
+
+def test_licence_is_mit() -> None:
+    assert (ROOT / "LICENSE").read_text(encoding="utf-8").startswith("MIT License")
+
+
+def tracked() -> list[Path]:
+    listed = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    return [ROOT / name for name in listed.stdout.splitlines()]
+
+
+def test_no_file_records_where_packages_came_from() -> None:
+    """A lock file would; addresses of registries and of one machine have no place here."""
+    files = [f for f in tracked() if f.suffix not in (".png", ".svg") and f.is_file()]
+    marks = ["index" + "-url", "find" + "-links", "py" + "pi.org", "resolved" + " http"]
+    for file in files:
+        text = file.read_text(encoding="utf-8")
+        assert not [mark for mark in marks if mark in text], file
+    assert not [f for f in files if f.name.endswith((".lock", "-lock.json"))]
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("wheel")
+    command = [sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(folder)]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    (built,) = folder.glob("*.whl")
+    return built
+
+
+def test_the_wheel_carries_templates_static_files_and_toys(wheel: Path) -> None:
+    inside = set(zipfile.ZipFile(wheel).namelist())
+    for name in (
+        "webapp/_templates/designer.html",
+        "webapp/_static/roundling.css",
+        "webapp/_static/preview.js",
+        "webapp/toys/otter.toml",
+    ):
+        assert name in inside
+    assert not [name for name in inside if "plotly" in name or "htmx" in name]
+
+
+TRY = """
+import sys, webapp
+assert "site-packages" in webapp.__file__, webapp.__file__
+from webapp.web import create_app
+client = create_app().test_client()
+for path in ("/", "/toys/otter", "/toys/otter/pattern.txt", "/static/roundling.css",
+             "/library/plotly.js", "/library/htmx.js"):
+    answer = client.get(path)
+    assert answer.status_code == 200, (path, answer.status_code)
+    answer.close()
+print("works")
+"""
+
+
+def test_the_wheel_works_in_an_environment_of_its_own(wheel: Path, tmp_path: Path) -> None:
+    """Installed into a new environment, away from the checkout. What it depends on is installed
+    from the registry as for any user."""
+    home = tmp_path / "venv"
+    venv.create(home, with_pip=True)
+    python = home / ("Scripts" if sys.platform == "win32" else "bin") / "python"
+    install = [str(python), "-m", "pip", "install", "--quiet", str(wheel)]
+    done = subprocess.run(install, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    tried = subprocess.run(
+        [str(python), "-c", TRY], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert tried.returncode == 0, tried.stderr
+    assert "works" in tried.stdout
