@@ -17,7 +17,8 @@ async () => {
   const range = document.querySelector('[data-for=head_to_body]');
   const took = [];
   for (let k = 0; k < 25; k++) {
-    const drawn = new Promise(done => window.addEventListener('roundling:drawn', done, {once: true}));
+    const drawn = new Promise(done =>
+      window.addEventListener('roundling:drawn', done, {once: true}));
     range.value = 0.7 + 0.05 * (k % 12);
     const start = performance.now();
     range.dispatchEvent(new Event('input', {bubbles: true}));
