@@ -97,6 +97,14 @@ def dimensions_of(recipe: Recipe, design: Design) -> Mapping[str, float]:
 def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Strip:
     """What is to be worked for one part."""
     lengths = {name: evaluate(formula, dimensions) for name, formula in part.lengths.items()}
+    for name, length in lengths.items():
+        if length <= 0.0:
+            raise RoundlingError(
+                asked=f"{part.label}: a {name} of {length:.1f} mm was asked for.",
+                why="A length is more than 0.",
+                nearest=f"Mend the part's {name} in its recipe.",
+                field=part.label.lower(),
+            )
     if SHAPES[part.shape].in_rows:
         return Strip(lengths["length"], lengths["width"])
     points = [(evaluate(a, dimensions), evaluate(b, dimensions)) for a, b in part.points]

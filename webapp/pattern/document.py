@@ -11,7 +11,7 @@ from webapp.materials import Caution, Materials, YarnNeed
 from webapp.pattern.parts import Line, LineKind, part_lines
 from webapp.pattern.sewing import sewing_lines
 from webapp.pattern.words import abbreviations_used, round_words, terms_line
-from webapp.recipes import PartRecipe
+from webapp.recipes import Filling, PartRecipe
 from webapp.rounds import WorkedStrip
 from webapp.yarns import GRAMS_PER_OUNCE, LengthUnit, TermSet, term_set
 
@@ -149,13 +149,19 @@ def _part(
     title = f"{recipe.label.upper()} (make {recipe.copies})"
     lines = [title, f"Start with {colour}." if len(recipe.colours) > 1 else f"In {colour}."]
     in_rows = isinstance(part, WorkedStrip)
+    to_say = [c.text for c in cautions if c.where == "filling" and recipe is _first_stuffed(toy)]
     for line in part_lines(toy, materials, recipe, words):
         lines.append(_line(line, words, in_rows))
-        if line.kind is LineKind.NOTE and line.text.startswith("Start stuffing"):
-            lines += [c.text for c in cautions if c.where == "filling"]
-            cautions = tuple(c for c in cautions if c.where != "filling")
+        if to_say and line.kind is LineKind.NOTE and "stuff" in line.text.lower():
+            lines += to_say
+            to_say = []
     lines += [c.text for c in cautions if c.where == "cords" and c.part == recipe.name]
     yield "\n".join(lines)
+
+
+def _first_stuffed(toy: WorkedToy) -> PartRecipe | None:
+    """The part at which the maker first takes up the filling."""
+    return next((p for p in toy.recipe.parts if p.filling is not Filling.NONE), None)
 
 
 def _line(line: Line, words: TermSet, in_rows: bool) -> str:

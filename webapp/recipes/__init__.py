@@ -6,7 +6,7 @@ a maker can set is in :mod:`webapp.recipes.sliders`. The toys themselves lie in 
 """
 
 from webapp.recipes.design import Design, Fibre
-from webapp.recipes.loading import RecipeError, load_recipe, load_recipes, parse_recipe
+from webapp.recipes.loading import load_recipe, load_recipes, parse_recipe
 from webapp.recipes.model import (
     BulgeSpec,
     Colour,
@@ -20,6 +20,7 @@ from webapp.recipes.model import (
     SliderRange,
 )
 from webapp.recipes.sliders import SLIDERS, SliderKind
+from webapp.recipes.tables import RecipeError
 
 __all__ = [
     "SLIDERS",

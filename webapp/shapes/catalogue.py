@@ -216,6 +216,12 @@ def _outline(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]
     at a pole and ends at a pole or, when the last point is off the axis, at an opening.
     """
     knots = np.array(points, dtype=np.float64)
+    if not (np.diff(knots[:, 0]) > 0.0).all() or not (knots[1:-1, 1] > 0.0).all():
+        raise RoundlingError(
+            asked="An outline through control points was asked for.",
+            why="Its points go back along the axis, or lie on it between the ends.",
+            nearest="Each point must lie farther along than the one before, and off the axis.",
+        )
     closed = bool(knots[-1, 1] == 0.0)
     # Mirrored neighbours beyond a pole make the curve leave the axis at a right angle.
     before = knots[1] * (1.0, -1.0)

@@ -7,7 +7,7 @@ from pathlib import Path
 from threading import Lock
 
 from webapp.errors import RoundlingError
-from webapp.recipes import Recipe, load_recipes
+from webapp.recipes import Recipe, RecipeError, load_recipes
 from webapp.way import Toy, dimensions_of, make_toy, nearest_that_works
 from webapp.web.fields import Reading, address_values, read_design
 
@@ -24,8 +24,7 @@ class Workshop:
     def __init__(self, folder: Path = TOYS) -> None:
         self.recipes = load_recipes(folder)
         for recipe in self.recipes.values():
-            # Solves and compiles the rules, so that no request waits for it.
-            dimensions_of(recipe, read_design(recipe, {}).design)
+            _make_ready(recipe)
         self._made: OrderedDict[tuple[str, tuple[tuple[str, str], ...]], Toy] = OrderedDict()
         self._lock = Lock()
 
@@ -59,6 +58,17 @@ class Workshop:
         if help_by:
             nearest = f"{nearest} {_sentence(', '.join(help_by))}"
         return RoundlingError(asked=error.asked, why=error.why, nearest=nearest, field=error.field)
+
+
+def _make_ready(recipe: Recipe) -> None:
+    """Solves and compiles a recipe's rules, so that no request waits for it.
+
+    Raises :class:`RecipeError` when they do not settle every dimension.
+    """
+    try:
+        dimensions_of(recipe, read_design(recipe, {}).design)
+    except RoundlingError as error:
+        raise RecipeError(f"{recipe.key}.toml", "rules", str(error)) from error
 
 
 def _sentence(words: str) -> str:

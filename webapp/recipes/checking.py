@@ -1,0 +1,107 @@
+"""Checks across a recipe: names that are used are defined, and parts can be sewn as they say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from webapp.formulas import Expression, Number, names_in
+from webapp.recipes.model import PartRecipe, Recipe, Seat
+from webapp.recipes.tables import Table
+from webapp.shapes import SHAPES
+
+ALWAYS_OPEN = ("tube", "cone", "dome", "disc", "oval", "ear")
+
+
+def check_recipe(top: Table, recipe: Recipe) -> None:
+    """Raises :class:`RecipeError` with the key at fault; ``top`` is the file's outermost table."""
+    known = {name for rule in recipe.rules for name in names_in(rule)} | set(recipe.leads)
+    seen: dict[str, PartRecipe] = {}
+    for number, part in enumerate(recipe.parts):
+        where = f"parts[{number}]"
+        if part.name in seen:
+            raise top.refuse(f"{where}.name", f"{part.name!r} comes twice.")
+        if any(part.label.lower() == other.label.lower() for other in seen.values()):
+            raise top.refuse(f"{where}.label", f"{part.label!r} comes twice.")
+        for key, formula in _formulas(part):
+            _check_known(top, f"{where}.{key}", formula, known)
+        _check_points(top, where, part)
+        _check_place(top, where, part, seen)
+        if part.bulge is not None and (SHAPES[part.shape].in_rows or part.shape == "oval"):
+            raise top.refuse(f"{where}.cheeks", f"A {part.shape} can have none.")
+        seen[part.name] = part
+    if not seen:
+        raise top.refuse("parts", "There are none.")
+    _check_face(top, recipe, seen, known)
+
+
+def _formulas(part: PartRecipe) -> Iterator[tuple[str, Expression]]:
+    for name, formula in part.lengths.items():
+        yield f"lengths.{name}", formula
+    for number, pair in enumerate(part.points):
+        for formula in pair:
+            yield f"points[{number}]", formula
+    if part.bulge is not None:
+        yield "cheeks.depth", part.bulge.depth
+
+
+def _check_points(top: Table, where: str, part: PartRecipe) -> None:
+    """An outline begins on its axis and ends at its length; where numbers say so, it goes on."""
+    if not part.points:
+        return
+    if part.points[0] != (Number(0.0), Number(0.0)):
+        raise top.refuse(f"{where}.points[0]", "An outline begins on its axis.", "Write [0, 0].")
+    if part.points[-1][0] != Number(1.0):
+        why = "An outline ends at the whole length."
+        raise top.refuse(f"{where}.points[{len(part.points) - 1}]", why, "Write [1, ...].")
+
+
+def _check_place(
+    top: Table, where: str, part: PartRecipe, seen: Mapping[str, PartRecipe]
+) -> None:
+    place = part.place
+    in_rows = SHAPES[part.shape].in_rows
+    if in_rows != (place.seat is Seat.NECK):
+        raise top.refuse(f"{where}.place.seat", "A strip, and nothing else, is laid round a neck.")
+    if place.seat is Seat.GROUND:
+        return
+    host = seen.get(place.on)
+    if host is None:
+        raise top.refuse(f"{where}.place.on", f"No part {place.on!r} comes before it.")
+    if SHAPES[host.shape].in_rows:
+        raise top.refuse(f"{where}.place.on", f"Nothing is sewn to a strip such as {place.on!r}.")
+    if place.seat is Seat.OPENING and not is_open(host):
+        raise top.refuse(f"{where}.place.on", f"{place.on!r} has no opening.")
+    if place.seat in (Seat.OPENING, Seat.SURFACE) and not is_open(part):
+        raise top.refuse(f"{where}.lengths", "It has no open edge to be sewn by.")
+
+
+def is_open(part: PartRecipe) -> bool:
+    """Whether a part ends in an open edge."""
+    if part.points:
+        return part.points[-1][1] != Number(0.0)
+    return part.shape in ALWAYS_OPEN or "opening" in part.lengths
+
+
+def _check_face(
+    top: Table, recipe: Recipe, parts: Mapping[str, PartRecipe], known: set[str]
+) -> None:
+    if recipe.eyes is not None:
+        _check_host(top, "eyes.on", recipe.eyes.on, parts)
+        _check_known(top, "eyes.diameter", recipe.eyes.diameter, known)
+    for number, mark in enumerate(recipe.marks):
+        _check_host(top, f"marks[{number}].on", mark.on, parts)
+        _check_known(top, f"marks[{number}].width", mark.width, known)
+        _check_known(top, f"marks[{number}].height", mark.height, known)
+
+
+def _check_host(top: Table, key: str, name: str, parts: Mapping[str, PartRecipe]) -> None:
+    if name not in parts:
+        raise top.refuse(key, f"There is no part {name!r}.", f"One of: {', '.join(parts)}.")
+    if SHAPES[parts[name].shape].in_rows:
+        raise top.refuse(key, f"{name!r} is a strip, which has no face.")
+
+
+def _check_known(top: Table, key: str, formula: Expression, known: set[str]) -> None:
+    unknown = sorted(names_in(formula) - known)
+    if unknown:
+        raise top.refuse(key, f"No rule defines {unknown[0]!r}.")
