@@ -29,11 +29,14 @@ from webapp.rounds import (
     work_strip,
 )
 from webapp.shapes import SHAPES, Meridian, Strip, build_meridian
-from webapp.yarns import CATEGORIES
+from webapp.yarns import CATEGORIES, LengthUnit
 
 SIMPLEST_WEIGHT = 3000
 """Weight of one step of awkwardness at 'simplest to stitch', thousandths of a squared unit: there
 balls of 20 to 60 mm radius at 4.6 mm a stitch come out in multiples of 6 all through."""
+
+HEIGHT_STEPS = {LengthUnit.CM: 5.0, LengthUnit.INCH: 25.4 / 4}
+"""Steps of a height that is offered, mm: half centimetres, quarter inches."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -149,23 +152,24 @@ def _shared_openings(
 
 
 def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, int | None]:
-    """What would help a design that cannot be worked: the next larger height (mm, to 5 mm) within
-    its slider at which it can, and the next finer yarn category at which it can; None if none."""
+    """What would help a design that cannot be worked.
+
+    A larger height (mm, a whole step of the maker's unit) within its slider at which it can, and
+    the next finer yarn category at which it can; None where there is none. The height is the
+    least that bisection finds: between sizes that work there may be one that does not.
+    """
     limits = recipe.sliders["height"]
+    step = HEIGHT_STEPS[design.unit]
     height: float | None = None
-    low = design.sliders["height"]
-    if _works(recipe, _at_height(design, limits.high)):
-        high = limits.high
-        while high - low > 2.5:
-            middle = (low + high) / 2.0
-            if _works(recipe, _at_height(design, middle)):
+    low, high = design.sliders["height"] // step, limits.high // step
+    if _works(recipe, _at_height(design, high * step)):
+        while high - low > 1:
+            middle = (low + high) // 2
+            if _works(recipe, _at_height(design, middle * step)):
                 high = middle
             else:
                 low = middle
-        height = next(
-            (h for k in range(4) if _works(recipe, _at_height(design, h := 5.0 * (high // 5 + k)))),
-            high,
-        )
+        height = high * step
     finer: int | None = None
     if not design.from_swatch:
         finer = next(

@@ -26,7 +26,7 @@ from webapp.rounds.counts import FEWEST, CountProblem, choose_counts
 from webapp.rounds.fabric import lay_rings
 from webapp.rounds.oval import work_oval
 from webapp.rounds.refusals import MOST_ROUNDS, too_big, too_short, too_small, unworkable
-from webapp.rounds.worked import Effort, Start, WorkedPart, WorkOrder
+from webapp.rounds.worked import Effort, Round, Start, WorkedPart, WorkOrder
 from webapp.rounds.writing import write_rounds
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
@@ -54,14 +54,32 @@ def work_part(order: WorkOrder, gauge: Gauge, effort: Effort) -> WorkedPart:
         raise too_big(order.name, guess)
     if guess < FEWEST_ROUNDS:
         raise too_short(order.name, outline.length_mm, gauge.round_mm, FEWEST_ROUNDS + spare)
-    best = _nearest_in_height(order, gauge, effort, guess)
+    found = _near_in_height(order, gauge, effort, guess)
     # Simple rounds give way where they would cost the part its length.
     for share in (1, 4, 0):
-        if _miss(best) <= _allowed_miss(best):
+        if _miss(found[0]) <= _allowed_miss(found[0]):
             break
         gentler = replace(effort, weight=effort.weight // share if share else 0)
-        best = min(best, *_stretched(order, gauge, gentler, best), key=_miss)
-    return best
+        for near in found[:2]:
+            found += _stretched(order, gauge, gentler, near)
+        found += [_one_more_even(part) for part in found if _can_grow(part)]
+        found.sort(key=_miss)
+    return found[0]
+
+
+def _can_grow(part: WorkedPart) -> bool:
+    return not part.closed and part.height_mm < part.order.outline.height_mm
+
+
+def _one_more_even(part: WorkedPart) -> WorkedPart:
+    """The part with another round like its last, worked even, at its open edge."""
+    n = part.rounds[-1].count
+    more = Round(part.rounds[-1].number + 1, n, n, ((n, n),), (("sc", n),))
+    radii = np.append(part.rings.radius_mm[1:], part.rings.radius_mm[-1])
+    rings = lay_rings(2.0 * math.pi * radii, part.gauge.round_mm, closed=False)
+    return replace(
+        part, rounds=(*part.rounds, more), rings=rings, bump_mm=np.append(part.bump_mm, 0.0)
+    )
 
 
 def _stretched(
@@ -75,7 +93,7 @@ def _stretched(
     found: list[WorkedPart] = []
     number, stretch, part = len(near.rounds), 1.0, near
     for _ in range(3):
-        stretch *= part.height_mm / order.outline.height_mm
+        stretch *= min(2.5, max(0.4, part.height_mm / order.outline.height_mm))
         try:
             part = _work_rounds(order, gauge, effort, number, stretch)
         except RoundlingError:
@@ -86,17 +104,17 @@ def _stretched(
     return found
 
 
-def _nearest_in_height(
+def _near_in_height(
     order: WorkOrder, gauge: Gauge, effort: Effort, guess: int
-) -> WorkedPart:
-    """The part in ``guess`` rounds or a few more or less, whichever comes nearest in height.
+) -> list[WorkedPart]:
+    """The part in ``guess`` rounds and a few more or less, the nearest in height first.
 
     Half a round is as near as whole rounds come, so the search ends there.
     """
     part = _work_rounds(order, gauge, effort, guess)
-    if order.outline.height_mm == 0.0:
-        return part
     found = {guess: part}
+    if order.outline.height_mm == 0.0:
+        return [part]
     for _ in range(3):
         if _miss(part) <= 0.5 * gauge.round_mm:
             break
@@ -107,7 +125,7 @@ def _nearest_in_height(
             part = found[number] = _work_rounds(order, gauge, effort, number)
         except RoundlingError:
             break
-    return min(found.values(), key=_miss)
+    return sorted(found.values(), key=_miss)
 
 
 def _miss(part: WorkedPart) -> float:

@@ -14,13 +14,12 @@ KINDS = ("text/", "application/json", "image/svg+xml")
 def compress(response: Response) -> Response:
     """The response gzipped where the reader takes it and it is worth it."""
     response.vary.add("Accept-Encoding")
-    takes = "gzip" in request.headers.get("Accept-Encoding", "")
+    takes = request.accept_encodings["gzip"] > 0
     kind = response.mimetype or ""
     if not takes or not kind.startswith(KINDS) or response.status_code == 304:
         return response
-    if response.content_encoding or request.headers.get("Range"):
+    if response.content_encoding:
         return response
-    response.direct_passthrough = False
     body = response.get_data()
     if len(body) < SMALLEST:
         return response

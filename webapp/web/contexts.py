@@ -17,13 +17,15 @@ from webapp.way import Toy
 from webapp.web.fields import (
     CHOICES,
     PACE,
+    SWATCH,
     Reading,
-    address_values,
     field_names,
     height_name,
-    written,
+    shown,
 )
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
+
+HEIGHTS = ("height_cm", "height_in")
 
 
 @dataclass(frozen=True)
@@ -77,10 +79,15 @@ class Page:
         toy: Toy | None,
         problems: Mapping[str, RoundlingError],
     ) -> None:
-        self.recipe, self.reading, self.problems = recipe, reading, problems
+        self.recipe, self.reading = recipe, reading
         self.made = toy
         self.design = reading.design
-        self.values = address_values(recipe, reading)
+        self.values = reading.accepted
+        # A height in the other unit has no box of its own on this page.
+        here = height_name(self.design.unit)
+        self.problems = {
+            here if name in HEIGHTS else name: error for name, error in problems.items()
+        }
 
     @property
     def toy(self) -> Toy:
@@ -129,27 +136,36 @@ class Page:
         )
         ratios = [
             self._control(
-                name, name, span, self.design.sliders[name], written(SLIDERS[name].step), "×"
+                name, name, span, self.design.sliders[name], shown(SLIDERS[name].step), "×"
             )
             for name, span in self.recipe.sliders.items()
             if name != "height"
         ]
         return [height, *ratios]
 
+    def _box(self, name: str, value: str) -> str:
+        """What stands in a box: while something is wrong, what was typed in it."""
+        if not self.problems:
+            return value
+        texts = self.reading.texts
+        if name in HEIGHTS and name in self.problems:
+            return next((texts[n] for n in HEIGHTS if n in texts), value)
+        return texts.get(name, value)
+
     def _control(
         self, name: str, kind: str, span: SliderRange, value: float, step: str, unit: str
     ) -> Control:
-        shown = written(round(value, 3))
+        value_text = shown(value)
         return Control(
             name=name,
             label=SLIDERS[kind].label,
             hint=SLIDERS[kind].hint,
-            text=self.reading.texts.get(name, shown) if name in self.problems else shown,
-            value=shown,
-            low=written(round(span.low, 3)),
-            high=written(round(span.high, 3)),
+            text=self._box(name, value_text),
+            value=value_text,
+            low=shown(span.low),
+            high=shown(span.high),
             step=step,
-            default=written(round(span.default, 3)),
+            default=shown(span.default),
             unit=unit,
             reset=self.without(name),
             problem=self.problems.get(name),
@@ -157,13 +173,13 @@ class Page:
 
     @property
     def simplicity(self) -> Control:
-        value = written(self.design.simplicity)
+        value = shown(self.design.simplicity)
         name = "simplicity"
         return Control(
             name,
             "True or simple",
             "0 keeps truest to the shape, 100 is simplest to stitch",
-            self.reading.texts.get(name, value) if name in self.problems else value,
+            self._box(name, value),
             value,
             "0",
             "100",
@@ -175,22 +191,30 @@ class Page:
         )
 
     @property
-    def categories(self) -> list[tuple[int, str]]:
-        return [(c.number, f"{c.number} {c.name}") for c in CATEGORIES]
+    def categories(self) -> list[tuple[str, str, bool]]:
+        """Number, words, and whether it is the one chosen."""
+        chosen = self._box("yarn", str(self.design.category.number))
+        return [
+            (str(c.number), f"{c.number} {c.name}", str(c.number) == chosen) for c in CATEGORIES
+        ]
+
+    @property
+    def has_swatch(self) -> bool:
+        return any(self.text(name) for name in SWATCH) or any(n in self.problems for n in SWATCH)
 
     @property
     def pace(self) -> Control:
-        value = written(self.design.stitches_per_minute)
+        value = shown(self.design.stitches_per_minute)
         return Control(
             "pace",
             "Pace",
             "Stitches a minute, for the hours",
-            self.reading.texts.get("pace", value) if "pace" in self.problems else value,
+            self._box("pace", value),
             value,
-            written(PACE[0]),
-            written(PACE[1]),
+            shown(PACE[0]),
+            shown(PACE[1]),
             "1",
-            written(PACE[2]),
+            shown(PACE[2]),
             "sts/min",
             self.without("pace"),
             self.problems.get("pace"),
@@ -198,10 +222,13 @@ class Page:
 
     def text(self, name: str) -> str:
         """What stands in a box that may be empty."""
-        return self.reading.texts.get(name, "")
+        return self.reading.texts.get(name, self.values.get(name, ""))
 
     def chosen(self, name: str) -> str:
         """The word chosen in a field of a few words."""
+        typed = self.reading.texts.get(name, "") if self.problems else ""
+        if typed in CHOICES[name]:
+            return typed
         words = {
             "units": self.design.unit.value,
             "terms": self.design.terms.value,

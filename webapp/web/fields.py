@@ -8,6 +8,7 @@ show one. A value left out means its default; a value given twice, empty or unkn
 from __future__ import annotations
 
 import difflib
+import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -16,9 +17,10 @@ from webapp.errors import RoundlingError
 from webapp.recipes import SLIDERS, Design, Fibre, Recipe, SliderRange
 from webapp.yarns import LengthUnit, Swatch, Terms, category, swatch_gauge
 
-NUMBER = re.compile(r"[+-]?(\d{1,9}(\.\d{0,9})?|\.\d{1,9})")
+NUMBER = re.compile(r"[+-]?([0-9]{1,9}(\.[0-9]{0,9})?|\.[0-9]{1,9})")
 LONGEST_TEXT = 24
 PACE = (3.0, 60.0, 15.0)
+SWATCH = ("swatch_stitches", "swatch_rounds")
 
 CHOICES: dict[str, tuple[str, ...]] = {
     "units": tuple(u.value for u in LengthUnit),
@@ -36,14 +38,15 @@ class Reading:
     """What an address says.
 
     ``design`` is made of every value that could be read. ``texts`` are the values as written, by
-    parameter name, for putting back into their boxes. ``problems`` are what could not be, by
-    parameter name.
+    parameter name, for putting back into their boxes. ``accepted`` are those that ``design`` is
+    made of and that differ from their defaults, as they were written: the design's address.
+    ``problems`` are what could not be read, by parameter name.
     """
 
     design: Design
     texts: Mapping[str, str]
+    accepted: Mapping[str, str]
     problems: Mapping[str, RoundlingError]
-    swatch: tuple[float, float] | None = None
     swatch_over: str = "10cm"
 
 
@@ -55,6 +58,7 @@ class _Reader:
     values: Mapping[str, Sequence[str]]
     fallback: Mapping[str, str]
     problems: dict[str, RoundlingError] = field(default_factory=dict)
+    accepted: dict[str, str] = field(default_factory=dict)
 
     def text(self, name: str, default: str) -> str:
         given = self.values.get(name)
@@ -77,22 +81,26 @@ class _Reader:
 
     def number(self, name: str, label: str, limits: SliderRange, unit: str = "") -> float:
         """A number within limits; of the last good toy, or the default, when it is not."""
-        default = f"{limits.default:.6g}"
-        text = self.text(name, default)
-        try:
-            return _checked(name, label, text, limits, unit)
-        except RoundlingError as error:
-            self.problems.setdefault(name, error)
-        try:
-            return _checked(name, label, self.fallback.get(name, default), limits, unit)
-        except RoundlingError:
-            return limits.default
+        default = shown(limits.default)
+        for text in (self.text(name, default), self.fallback.get(name, default)):
+            try:
+                value = _checked(name, label, text, limits, unit)
+            except RoundlingError as error:
+                self.problems.setdefault(name, error)
+                continue
+            # What a box shows of the default is the default, rounded though it is.
+            if text == default:
+                return limits.default
+            if value != limits.default:
+                self.accepted[name] = text
+            return value
+        return limits.default
 
     def choice(self, name: str) -> str:
         options = CHOICES[name]
         text = self.text(name, options[0])
         if text in options:
-            return text
+            return self._chosen(name, text)
         self.refuse(
             name,
             f"{_brief(text) or 'Nothing'} was asked for as {name}.",
@@ -100,7 +108,12 @@ class _Reader:
             f"Choose {_either(options)}.",
         )
         kept = self.fallback.get(name, options[0])
-        return kept if kept in options else options[0]
+        return self._chosen(name, kept if kept in options else options[0])
+
+    def _chosen(self, name: str, word: str) -> str:
+        if word != CHOICES[name][0]:
+            self.accepted[name] = word
+        return word
 
 
 def height_name(unit: LengthUnit) -> str:
@@ -162,41 +175,15 @@ def read_design(
         stitches_per_minute=reader.number("pace", "Stitches a minute", SliderRange(*PACE)),
     )
     texts = {name: given[0] for name, given in values.items() if len(given) == 1}
-    return Reading(design, texts, reader.problems, swatch, swatch_over)
+    if swatch is None:
+        reader.accepted.pop("swatch_over", None)
+    order = field_names(recipe)
+    accepted = dict(sorted(reader.accepted.items(), key=lambda item: order.index(item[0])))
+    return Reading(design, texts, accepted, reader.problems, swatch_over)
 
 
-def address_values(recipe: Recipe, reading: Reading) -> dict[str, str]:
-    """The parameters that hold this design, those at their defaults left out, in fixed order."""
-    design = reading.design
-    defaults = read_design(recipe, {}).design
-    height = design.sliders["height"]
-    chosen: dict[str, str] = {}
-    if design.unit is LengthUnit.INCH or abs(height - defaults.sliders["height"]) > 1e-9:
-        chosen[height_name(design.unit)] = written(design.unit.from_mm(height))
-    for name, value in design.sliders.items():
-        if name != "height" and value != defaults.sliders[name]:
-            chosen[name] = written(value)
-    if design.simplicity != defaults.simplicity:
-        chosen["simplicity"] = written(design.simplicity)
-    if design.category != defaults.category:
-        chosen["yarn"] = str(design.category.number)
-    if reading.swatch is not None:
-        chosen["swatch_stitches"], chosen["swatch_rounds"] = map(written, reading.swatch)
-        chosen["swatch_over"] = reading.swatch_over
-    if design.stitches_per_minute != defaults.stitches_per_minute:
-        chosen["pace"] = written(design.stitches_per_minute)
-    words = {
-        "units": design.unit.value,
-        "terms": design.terms.value,
-        "fibre": design.fibre.value,
-        "stagger": "yes" if design.staggered else "no",
-        "under_three": "yes" if design.under_three else "no",
-    }
-    return chosen | {name: word for name, word in words.items() if word != CHOICES[name][0]}
-
-
-def written(value: float) -> str:
-    """A number as short as it can be written without changing it."""
+def shown(value: float) -> str:
+    """A number as its box shows it: to the fourth decimal."""
     return repr(round(value, 4)).removesuffix(".0")
 
 
@@ -211,25 +198,35 @@ def _height(reader: _Reader, unit: LengthUnit) -> float:
             "Give one of them.",
         )
     # Without a height of its own, a fallback in the other unit still counts.
-    name = given[0] if given else height_name(unit)
+    name = (
+        given[0]
+        if given
+        else next(
+            (n for n in ("height_cm", "height_in") if n in reader.fallback), height_name(unit)
+        )
+    )
     length = LengthUnit(name.removeprefix("height_"))
     limits = reader.recipe.sliders["height"]
     in_unit = SliderRange(
         length.from_mm(limits.low), length.from_mm(limits.high), length.from_mm(limits.default)
     )
     value = reader.number(name, "Finished height", in_unit, length.value)
-    if not given:
-        return limits.default
-    return length.to_mm(value)
+    if name in reader.problems and name not in reader.fallback:
+        earlier = _Reader(reader.recipe, {n: [t] for n, t in reader.fallback.items()}, {})
+        if any(n in earlier.values for n in ("height_cm", "height_in")):
+            height = _height(earlier, unit)
+            reader.accepted.update(earlier.accepted)
+            return height
+    return limits.default if value == in_unit.default else length.to_mm(value)
 
 
 def _swatch(reader: _Reader, over: str) -> tuple[float, float] | None:
     """Stitches and rounds of the maker's own swatch, or None when neither is given."""
-    texts = [reader.text(name, "") for name in ("swatch_stitches", "swatch_rounds")]
+    texts = [reader.text(name, "") for name in SWATCH]
     if texts == ["", ""]:
         return None
     numbers: list[float] = []
-    for name, text in zip(("swatch_stitches", "swatch_rounds"), texts, strict=True):
+    for name, text in zip(SWATCH, texts, strict=True):
         what = name.removeprefix("swatch_")
         if not text:
             reader.refuse(
@@ -248,28 +245,39 @@ def _swatch(reader: _Reader, over: str) -> tuple[float, float] | None:
         else:
             numbers.append(float(text))
     if len(numbers) < 2:
-        return _last_swatch(reader)
+        return _last_swatch(reader, over)
     try:
         swatch_gauge(numbers[0], numbers[1], Swatch(over))
     except RoundlingError as error:
         reader.problems.setdefault(error.field or "swatch_stitches", error)
-        return _last_swatch(reader)
+        return _last_swatch(reader, over)
+    reader.accepted.update(zip(SWATCH, texts, strict=True))
     return numbers[0], numbers[1]
 
 
-def _last_swatch(reader: _Reader) -> tuple[float, float] | None:
-    try:
-        return (
-            float(reader.fallback["swatch_stitches"]),
-            float(reader.fallback["swatch_rounds"]),
-        )
-    except (KeyError, ValueError):
+def _last_swatch(reader: _Reader, over: str) -> tuple[float, float] | None:
+    """The swatch of the last good toy, if it had one."""
+    texts = [reader.fallback.get(name, "") for name in SWATCH]
+    if not all(NUMBER.fullmatch(text) and len(text) <= LONGEST_TEXT for text in texts):
         return None
+    stitches, rounds = map(float, texts)
+    try:
+        swatch_gauge(stitches, rounds, Swatch(over))
+    except RoundlingError:
+        return None
+    reader.accepted.update(zip(SWATCH, texts, strict=True))
+    return stitches, rounds
 
 
 def _checked(name: str, label: str, text: str, limits: SliderRange, unit: str) -> float:
     """The number in ``text``, within limits; raises the three sentences."""
-    span = f"{_plain(limits.low)} to {_plain(limits.high)}{' ' + unit if unit else ''}"
+    # Limits are rounded inwards, so that what is offered can be had.
+    low, high = (
+        _plain(math.ceil(limits.low * 100 - 1e-6) / 100),
+        _plain(math.floor(limits.high * 100 + 1e-6) / 100),
+    )
+    after = f" {unit}" if unit else ""
+    span = f"{low} to {high}{after}"
     if not text:
         raise RoundlingError(
             asked=f"{label}: nothing was given.",
@@ -285,13 +293,12 @@ def _checked(name: str, label: str, text: str, limits: SliderRange, unit: str) -
             field=name,
         )
     value = float(text)
-    # The limits themselves are shown rounded; a value that rounds to one of them is meant so.
-    if value < limits.low - 1e-4 or value > limits.high + 1e-4:
-        nearest = limits.low if value < limits.low else limits.high
+    # A box shows a limit to the fourth decimal; as shown it is still that limit.
+    if not limits.low - 5e-5 <= value <= limits.high + 5e-5:
         raise RoundlingError(
-            asked=f"{label}: {_plain(value)}{' ' + unit if unit else ''} was asked for.",
+            asked=f"{label}: {text}{after} was asked for.",
             why=f"For this toy it can be {span}.",
-            nearest=f"The nearest is {_plain(nearest)}{' ' + unit if unit else ''}.",
+            nearest=f"The nearest is {low if value < limits.low else high}{after}.",
             field=name,
         )
     if name == "yarn" and value != int(value):
@@ -333,5 +340,3 @@ def _brief(text: str) -> str:
 
 def _either(options: Sequence[str]) -> str:
     return " or ".join((", ".join(options[:-1]), options[-1])) if len(options) > 1 else options[0]
-
-

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from urllib.parse import parse_qs, urlsplit
 
 import orjson
@@ -76,7 +77,7 @@ def preview(toy: str) -> Response:
     made, reading = _made(_recipe(toy), extra=("view",))
     if isinstance(made, RoundlingError):
         return _refusal(made, reading)
-    apart = 1.0 if request.args.get("view") == "apart" else 0.0
+    apart = 1.0 if _view(("together", "apart")) == "apart" else 0.0
     figure = figure_json(made.worked, made.materials.eyes, apart=apart)
     return Response(figure, mimetype="application/json")
 
@@ -87,9 +88,19 @@ def views(toy: str) -> Response:
     made, reading = _made(_recipe(toy), extra=("view",))
     if isinstance(made, RoundlingError):
         return _refusal(made, reading)
-    chosen = ("front",) if request.args.get("view") == "front" else ("front", "side")
+    chosen = ("front",) if _view(("both", "front")) == "front" else ("front", "side")
     picture = still_svg(made.worked, made.materials.eyes, views=chosen)
     return Response(picture, mimetype="image/svg+xml")
+
+
+def _view(known: tuple[str, ...]) -> str:
+    """The ``view`` asked for, the first known if none; anything else is a 400."""
+    given = request.args.getlist("view") or [known[0]]
+    if len(given) != 1 or given[0] not in known:
+        asked = f"View {given[0][:24]!r} was asked for. There is none."
+        words = f"{asked} Ask for {' or '.join(known)}."
+        abort(Response(f"{words}\n", 400, mimetype="text/plain"))
+    return given[0]
 
 
 # --- reading and answering ---------------------------------------------------------------------
@@ -157,10 +168,7 @@ def _last_good(recipe: Recipe, reading: Reading) -> tuple[Toy, Reading]:
 
     The boxes keep what was written in them.
     """
-    came_from = urlsplit(request.referrer or "")
-    earlier: dict[str, str] = {}
-    if came_from.path == request.path:
-        earlier = {k: v[0] for k, v in parse_qs(came_from.query).items()}
+    earlier = _came_from()
     candidates = [
         read_design(recipe, {k: [v] for k, v in reading.texts.items()}, earlier),
         read_design(recipe, {k: [v] for k, v in earlier.items()}),
@@ -171,15 +179,19 @@ def _last_good(recipe: Recipe, reading: Reading) -> tuple[Toy, Reading]:
             toy = _workshop().make(recipe, candidate)
         except RoundlingError:
             continue
-        shown = Reading(
-            candidate.design,
-            reading.texts,
-            reading.problems,
-            candidate.swatch,
-            candidate.swatch_over,
-        )
-        return toy, shown
+        return toy, replace(candidate, texts=reading.texts, problems=reading.problems)
     raise AssertionError(f"the default {recipe.key} cannot be made")
+
+
+def _came_from() -> dict[str, str]:
+    """The values in the address of the page that this request came from, if it was this toy's."""
+    try:
+        page = urlsplit(request.referrer or "")
+        if page.path != request.path:
+            return {}
+        return {k: v[0] for k, v in parse_qs(page.query).items()}
+    except ValueError:
+        return {}
 
 
 def _json(data: object) -> Response:

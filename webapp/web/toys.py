@@ -9,7 +9,7 @@ from threading import Lock
 from webapp.errors import RoundlingError
 from webapp.recipes import Recipe, RecipeError, load_recipes
 from webapp.way import Toy, dimensions_of, make_toy, nearest_that_works
-from webapp.web.fields import Reading, address_values, read_design
+from webapp.web.fields import Reading, read_design
 
 TOYS = Path(__file__).resolve().parent.parent / "toys"
 REMEMBERED = 32
@@ -30,7 +30,7 @@ class Workshop:
 
     def make(self, recipe: Recipe, reading: Reading) -> Toy:
         """The toy of a reading; raises :class:`RoundlingError` when a part cannot be made."""
-        key = (recipe.key, tuple(address_values(recipe, reading).items()))
+        key = (recipe.key, tuple(reading.accepted.items()))
         with self._lock:
             toy = self._made.get(key)
             if toy is None:
