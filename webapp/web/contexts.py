@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
-from urllib.parse import urlencode
 
 from webapp.errors import RoundlingError
-from webapp.materials import Estimate
 from webapp.pattern import LineKind, part_lines, round_words, sewing_lines
 from webapp.recipes import SLIDERS, Recipe, SliderRange
 from webapp.rounds import WorkedStrip
@@ -23,50 +20,18 @@ from webapp.web.fields import (
     height_name,
     shown,
 )
+from webapp.web.figures import (
+    Control,
+    Figure,
+    address_of,
+    figure_text,
+    grams_text,
+    length_text,
+    range_text,
+)
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
 
 HEIGHTS = ("height_cm", "height_in")
-
-
-@dataclass(frozen=True)
-class Control:
-    """A slider and its number box."""
-
-    name: str
-    label: str
-    hint: str
-    text: str
-    value: str
-    low: str
-    high: str
-    step: str
-    default: str
-    unit: str
-    reset: str
-    problem: RoundlingError | None
-
-    @property
-    def changed(self) -> bool:
-        return self.text != self.default
-
-
-@dataclass(frozen=True)
-class Choice:
-    """A field that is one of a few words, or a tick."""
-
-    name: str
-    value: str
-    options: tuple[tuple[str, str], ...]
-    problem: RoundlingError | None
-
-
-@dataclass(frozen=True)
-class Figure:
-    """A key figure: what, how much, and how sure."""
-
-    label: str
-    value: str
-    note: str = ""
 
 
 class Page:
@@ -102,11 +67,11 @@ class Page:
 
     def at(self, file: str = "", **extra: str) -> str:
         """The address of this design, or of one of its files."""
-        return _address(self.recipe, {**self.values, **extra}, file)
+        return address_of(self.recipe, {**self.values, **extra}, file)
 
     def without(self, *names: str) -> str:
         """The address of this design with the named values left at their defaults."""
-        return _address(self.recipe, {k: v for k, v in self.values.items() if k not in names})
+        return address_of(self.recipe, {k: v for k, v in self.values.items() if k not in names})
 
     # --- controls
 
@@ -246,7 +211,7 @@ class Page:
     # --- figures
 
     def length(self, mm: float) -> str:
-        return _short(self.design.unit, mm)
+        return length_text(self.design.unit, mm)
 
     @property
     def figures(self) -> list[Figure]:
@@ -261,17 +226,17 @@ class Page:
                 f"{self.length(toy.size.depth_mm)} deep",
             ),
             Figure("Stitches", f"{toy.stitches:,}", f"in {self._pieces()} pieces"),
-            Figure("Hours", _span(materials.hours, 1), materials.hours.how_sure),
+            Figure("Hours", range_text(materials.hours, 1), materials.hours.how_sure),
             Figure("Hook", f"{materials.hook.mm:g} mm", self._hook_note()),
             Figure(
                 "Gauge",
-                f"{_figure(gauge.stitches_per_10cm)} × {_figure(gauge.rounds_per_10cm)}",
+                f"{figure_text(gauge.stitches_per_10cm)} × {figure_text(gauge.rounds_per_10cm)}",
                 f"stitches × rounds in 10 cm, {self._whose_gauge()}",
             ),
             Figure(
                 "Filling",
-                f"{_grams(materials.filling_grams.value)}",
-                f"{_span(materials.filling_grams, 0)} g: {materials.filling_grams.how_sure}",
+                f"{grams_text(materials.filling_grams.value)}",
+                f"{range_text(materials.filling_grams, 0)} g: {materials.filling_grams.how_sure}",
             ),
         ]
         if materials.eyes is not None:
@@ -306,7 +271,7 @@ class Page:
                 "colour": need.colour,
                 "length": f"{need.metres.value:.0f} m",
                 "yards": f"{need.yards:.0f} yd",
-                "grams": _grams(need.grams),
+                "grams": grams_text(need.grams),
                 "balls": f"{need.balls} × {need.ball_grams} g",
             }
             for need in self.toy.materials.yarns
@@ -392,25 +357,3 @@ class Page:
     @property
     def sewing(self) -> list[str]:
         return list(sewing_lines(self.toy.worked, term_set(self.design.terms)))
-
-
-def _address(recipe: Recipe, values: Mapping[str, str], file: str = "") -> str:
-    path = f"/toys/{recipe.key}" + (f"/{file}" if file else "")
-    return f"{path}?{urlencode(values)}" if values else path
-
-
-def _short(unit: LengthUnit, mm: float) -> str:
-    value = unit.from_mm(mm)
-    return f"{value:.1f} {unit.value}" if unit is LengthUnit.CM else f"{value:.2f} {unit.value}"
-
-
-def _span(estimate: Estimate, digits: int) -> str:
-    return f"{estimate.low:.{digits}f}–{estimate.high:.{digits}f}"
-
-
-def _grams(value: float) -> str:
-    return f"{value:.0f} g" if value >= 10 else f"{value:.1f} g"
-
-
-def _figure(value: float) -> str:
-    return f"{value:.1f}".removesuffix(".0")
