@@ -5,6 +5,7 @@ Start reading at :mod:`webapp.assembly.place`; a part's own axes are in ``frames
 stitches of each seam and of the eyes are in ``seams``.
 """
 
+from webapp.assembly.drape import FABRIC, draped
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
 from webapp.assembly.place import PlacedPart, PlacedStrip, Size, place_parts, size_of
 from webapp.assembly.seams import EyePlace, Seam, eye_place, seam_of
@@ -12,6 +13,7 @@ from webapp.assembly.sizes import part_sizes
 from webapp.assembly.toy import PartSize, WorkedToy
 
 __all__ = [
+    "FABRIC",
     "FRONT",
     "RIGHT",
     "UP",
@@ -23,6 +25,7 @@ __all__ = [
     "Seam",
     "Size",
     "WorkedToy",
+    "draped",
     "eye_place",
     "part_sizes",
     "place_parts",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,9 +12,6 @@ from webapp.assembly.frames import FRONT, RIGHT, UP, Frame, frame_along, heading
 from webapp.recipes import PartRecipe, Seat
 from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.shapes.meridian import Floats, width_per_girth
-
-FABRIC = 0.35
-"""Thickness of the fabric in stitch widths, for lying on other fabric."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,8 +113,6 @@ def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> Plac
         frame = frame_along(edge + outwards * height, -outwards, place.roll)
     else:
         outwards = heading(place.tilt, place.swing)
-        part = _draped(part, host, place.along)
-        height = part.height_mm
         around = math.radians(place.around)
         at = host.edge_at(place.along)
         point, normal = host.surface(at, around)
@@ -127,18 +122,6 @@ def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> Plac
         depth += place.sink * 2.0 * float(max(ref[-1], side[-1]))
         frame = frame_along(point + outwards * (height - depth), -outwards, place.roll)
     return PlacedPart(recipe, part, frame, ref, side)
-
-
-def _draped(part: WorkedPart, host: PlacedPart, along: float) -> WorkedPart:
-    """A flat part follows the host it is sewn onto: at a distance d from its middle it lies
-    d^2 / 2R deeper on a host of radius R. Any other part is as it is."""
-    if part.order.outline.height_mm > 0.0:
-        return part
-    radius = part.rings.smooth_mm
-    host_radius = float(host.part.rings.smooth_mm[round(host.edge_at(along))])
-    bent = radius**2 / (2.0 * max(host_radius, float(radius[-1])))
-    bent = bent - FABRIC * part.gauge.stitch_mm * (radius < radius[-1])
-    return replace(part, rings=replace(part.rings, axial_mm=bent))
 
 
 def _rim(frame: Frame, ref_mm: float, side_mm: float) -> Floats:

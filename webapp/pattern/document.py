@@ -11,7 +11,7 @@ from webapp.materials import Caution, Materials, YarnNeed
 from webapp.pattern.parts import Line, LineKind, part_lines
 from webapp.pattern.sewing import sewing_lines
 from webapp.pattern.words import abbreviations_used, round_words, terms_line
-from webapp.recipes import Filling, PartRecipe
+from webapp.recipes import Filling, PartRecipe, Seat
 from webapp.rounds import WorkedStrip
 from webapp.yarns import GRAMS_PER_OUNCE, LengthUnit, TermSet, term_set
 
@@ -68,9 +68,11 @@ def _overview(toy: WorkedToy, words: TermSet) -> Iterator[str]:
     tall = f"{_length(toy, size.height_mm)} {toy.recipe.height_word}"
     if size.overall_height_mm > size.height_mm * 1.03:
         tall += f" ({_length(toy, size.overall_height_mm)} over all)"
+    lying = any(p.place.seat is Seat.GROUND and p.place.tilt < 45.0 for p in toy.recipe.parts)
     yield (
         f"Finished size: {tall}, {_length(toy, size.width_mm)} wide, "
-        f"{_length(toy, size.depth_mm)} deep, worked to {words.gauge.lower()} and stuffed"
+        f"{_length(toy, size.depth_mm)} {'long' if lying else 'deep'}, worked to "
+        f"{words.gauge.lower()} and stuffed"
     )
     yield terms_line(words)
 
@@ -107,7 +109,7 @@ def _yarn(toy: WorkedToy, need: YarnNeed) -> str:
     balls = "1 ball" if need.balls == 1 else f"{need.balls} balls"
     return (
         f"{name}: {_round(need.metres.value)} m ({_round(need.yards)} yd), "
-        f"{_round(need.grams)} g, {balls}; within 15 %, tails and a tenth over included"
+        f"{_round(need.grams) or 'under 1'} g, {balls}; within 15 %, tails and a tenth over included"
     )
 
 

@@ -16,12 +16,15 @@ from webapp.preview.surfaces import Surface, surfaces_of
 from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
 
-SHADES = 12
+SHADES = 22
+ROUND_TINT = 0.07
+"""How much darker every other round is drawn, so that the rounds can be seen."""
+
 LIGHT: Floats = np.array([-0.45, -0.62, 0.64])
 SIDE_TURN = 58.0
 """Degrees that the side view is turned further than the front view, which is the recipe's own."""
 
-SIZE = 600
+SIZE = 1200
 NEARER_MM = 2.5
 
 
@@ -29,7 +32,7 @@ def still_svg(
     toy: WorkedToy, eyes: EyeNeed | None, *, views: tuple[str, ...] = ("front", "side")
 ) -> str:
     """An SVG picture of the toy, the views side by side; it says what it shows."""
-    surfaces = surfaces_of(toy, eyes, segments=20, ridged=False)
+    surfaces = surfaces_of(toy, eyes, segments=24, ridged=False)
     # A toy shown from the side to begin with is turned back for its other view.
     further = SIDE_TURN if toy.recipe.turn < 45.0 else -SIDE_TURN
     turns = {"front": toy.recipe.turn, "side": toy.recipe.turn + further}
@@ -62,7 +65,7 @@ def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) ->
         ]
     )
     view = spin.T @ nod.T
-    corners, normals, fills, order = [], [], [], []
+    corners, lit, fills, order = [], [], [], []
     for surface in surfaces:
         points = surface.points @ view
         quads = _quads(points)
@@ -72,13 +75,15 @@ def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) ->
         normal = _outwards(normal, quads, points)
         seen = (normal[:, 1] < 0.02) & (length > 1e-9)
         corners.append(quads[seen])
-        normals.append(normal[seen])
+        rows = np.arange(len(quads)) // surface.points.shape[1]
+        tint = ROUND_TINT * (rows % 2) * bool(surface.rounds)
+        lit.append((normal @ LIGHT - tint)[seen])
         fills += [surface.colour] * int(seen.sum())
         nudge = NEARER_MM * ((surface.part in sewn_on) + 2.0 * (not surface.rounds))
         order.append(quads[seen][:, :, 1].mean(axis=1) - nudge)
     quads, depth = np.concatenate(corners), np.concatenate(order)
-    lit = np.concatenate(normals) @ LIGHT
-    shades = np.clip(np.round((lit * 0.5 + 0.5) * (SHADES - 1)), 0, SHADES - 1).astype(int)
+    steps = np.round((np.concatenate(lit) * 0.5 + 0.5) * (SHADES - 1))
+    shades = np.clip(steps, 0, SHADES - 1).astype(int)
     return _painted(quads, np.argsort(-depth), shades, fills, left)
 
 
@@ -108,10 +113,10 @@ def _painted(
 ) -> str:
     flat = quads[:, :, (0, 2)]
     low, high = flat.reshape(-1, 2).min(axis=0), flat.reshape(-1, 2).max(axis=0)
-    scale = (SIZE - 40) / float((high - low).max())
+    scale = (SIZE - 80) / float((high - low).max())
     middle = (low + high) / 2.0
-    xs = (left + SIZE / 2 + (flat[:, :, 0] - middle[0]) * scale).round(1)
-    ys = (SIZE / 2 - (flat[:, :, 1] - middle[1]) * scale).round(1)
+    xs = np.rint(left + SIZE / 2 + (flat[:, :, 0] - middle[0]) * scale).astype(int)
+    ys = np.rint(SIZE / 2 - (flat[:, :, 1] - middle[1]) * scale).astype(int)
     out: list[str] = []
     last = ""
     path: list[str] = []
@@ -122,10 +127,10 @@ def _painted(
             path = []
         last = fill
         corners = zip(xs[n].tolist(), ys[n].tolist(), strict=True)
-        path.append("M" + "L".join(f"{x:g} {y:g}" for x, y in corners) + "z")
+        path.append("M" + "L".join(f"{x} {y}" for x, y in corners) + "z")
     if path:
         out.append(f'<path fill="{last}" stroke="{last}" d="{"".join(path)}"/>')
-    return f'<g stroke-width="1.2" stroke-linejoin="round">{"".join(out)}</g>'
+    return f'<g stroke-width="4" stroke-linejoin="round">{"".join(out)}</g>'
 
 
 def _fill(colour: str, step: int) -> str:

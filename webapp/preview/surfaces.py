@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from webapp.assembly import FRONT, RIGHT, UP, PlacedPart, PlacedStrip, WorkedToy
+from webapp.assembly import FABRIC, FRONT, RIGHT, UP, PlacedPart, PlacedStrip, WorkedToy, draped
 from webapp.formulas import evaluate
 from webapp.materials import EyeNeed
 from webapp.materials.yarn import bands
@@ -65,7 +65,11 @@ def _of_parts(toy: WorkedToy, segments: int, ridged: bool) -> Iterator[Surface]:
         if isinstance(placed, PlacedStrip):
             yield _of_strip(toy, placed)
             continue
-        points, raised, rounds = _net(placed, segments, ridged)
+        points, raised, rounds, above = _net(placed, segments, ridged)
+        if placed.recipe.place.lies_flat:
+            host = toy.placed[placed.recipe.place.on]
+            assert isinstance(host, PlacedPart)
+            points = draped(points, above, placed, host)
         counts = placed.part.counts
         label = placed.recipe.label
         for colour, first, last in bands(placed.recipe, len(counts)):
@@ -103,9 +107,12 @@ def _twin(surface: Surface) -> Surface:
 
 def _net(
     placed: PlacedPart, segments: int, ridged: bool
-) -> tuple[Floats, Floats, np.ndarray[tuple[int], np.dtype[np.int64]]]:
-    """Points (rows, segments, 3), raised (rows,), and the round of each row (rows,)."""
+) -> tuple[Floats, Floats, np.ndarray[tuple[int], np.dtype[np.int64]], Floats]:
+    """Points (rows, segments, 3), raised (rows,), the round of each row (rows,), and how far each
+    row lies above the end of the part (rows,), mm."""
     axial = placed.part.rings.axial_mm
+    if placed.part.order.outline.height_mm == 0.0:
+        axial = np.zeros_like(axial)
     edges = len(axial)
     ridged = ridged and edges <= MOST_RIDGED_ROUNDS
     numbers = np.arange(0.0, edges - 0.75, 0.5) if ridged else np.arange(float(edges))
@@ -132,14 +139,15 @@ def _net(
         along_side += np.outer(bump, wave * sin)
     frame = placed.frame
     back = stand_out * np.interp(numbers, whole, grow / long)
-    middle = frame.start + np.outer(np.interp(numbers, whole, axial) - back, frame.axis)
+    at = np.interp(numbers, whole, axial) - back
+    middle = frame.start + np.outer(at, frame.axis)
     points = (
         middle[:, None, :]
         + along_ref[:, :, None] * frame.reference
         + along_side[:, :, None] * frame.side
     )
     rounds = np.minimum(np.ceil(numbers).astype(np.int64), len(placed.part.rounds))
-    return points, raised, np.maximum(rounds, 0)
+    return points, raised, np.maximum(rounds, 0), float(axial[-1]) - at
 
 
 def _bump_profile(turn: Floats, arc: float) -> Floats:
@@ -186,6 +194,7 @@ def _of_face(toy: WorkedToy, eyes: EyeNeed | None, segments: int) -> Iterator[Su
         size = (eyes.stock_mm or eyes.wanted_mm) / 2.0
         angle = math.radians(spec.around)
         point, normal = host.surface(host.edge_at(spec.along), angle)
+        point = point + normal * _patch_under(toy, spec.on)
         flat = 0.62 if eyes.stock_mm is not None else 0.3
         glossy = eyes.stock_mm is not None
         eye = _button(spec.on, "Eyes", EYE_COLOUR, point, normal, (size, size, size * flat), around)
@@ -219,6 +228,16 @@ def _of_face(toy: WorkedToy, eyes: EyeNeed | None, segments: int) -> Iterator[Su
         yield drawn
         if mark.pair:
             yield _twin(drawn)
+
+
+def _patch_under(toy: WorkedToy, host: str) -> float:
+    """How far eyes stand out for the patches that lie flat on their part, mm."""
+    patches = [
+        toy.parts[p.name].gauge.stitch_mm
+        for p in toy.recipe.parts
+        if p.place.lies_flat and p.place.on == host
+    ]
+    return 1.5 * FABRIC * max(patches, default=0.0)
 
 
 def _button(

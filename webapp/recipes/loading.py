@@ -209,6 +209,7 @@ def _place(table: Table) -> Place:
         roll=table.number("roll", -180.0, 180.0, 0.0),
         sink=table.number("sink", -1.0, 2.0, 0.0),
         pair=bool(table.take("pair", bool, False)),
+        lies_flat=bool(table.take("lies_flat", bool, False)),
     )
     table.done()
     return place

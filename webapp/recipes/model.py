@@ -67,7 +67,7 @@ class Place:
     right). The part's own axis, from its sewn edge outwards, rises ``tilt`` degrees and heads
     ``swing`` degrees (0 front, 90 the viewer's right, 180 back). ``roll`` turns it about its axis.
     ``sink`` is how deep its edge is set into the host, as a part of the edge's width. ``pair``
-    adds its mirror image.
+    adds its mirror image. ``lies_flat`` lays a patch on its host, following it.
     """
 
     seat: Seat
@@ -79,6 +79,7 @@ class Place:
     roll: float = 0.0
     sink: float = 0.0
     pair: bool = False
+    lies_flat: bool = False
 
 
 @dataclass(frozen=True)

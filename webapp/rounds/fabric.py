@@ -19,8 +19,8 @@ import numpy as np
 from webapp.shapes.meridian import Floats
 
 MOST_PASSES = 4
-ROUNDS_PER_PASS = 8
-"""One smoothing pass for each 8 rounds of the part, at most 4: with more, flat bodies come out
+ROUNDS_PER_PASS = 5
+"""One smoothing pass for each 5 rounds of the part, at most 4: with more, flat bodies come out
 over 3 % too full; with fewer, balls in multiples of 6 too short (measured, tests/test_shapes)."""
 
 
