@@ -175,6 +175,22 @@ REFUSED = {
                         "marks[0].on", ""),
     "opening onto no opening": ('"0.9 * body.height", opening = "neck.width"',
                                 '"0.9 * body.height"', "parts[*", ""),
+    "two parts on the ground": ('seat = "opening", on = "body"', 'seat = "ground"',
+                                "parts[1].place*", ""),
+    "a pair on one opening": ('seat = "opening", on = "body"', 'seat = "opening", on = "body", '
+                              "pair = true", "parts[1].place*", ""),
+    "two parts on one opening": ('"surface", on = "head", along = 0.1', '"opening", on = "body"',
+                                 "parts[3].place*", ""),
+    "colour that is never worked": ("{ begin = 0.5, col", '{ begin = 0.5, colour = "fur" }, '
+                                    "{ begin = 0.5, col", "parts[0].colours*", ""),
+    "two colours of a strip": ('[{ colour = "dark" }]\nfilling = "none"', '[{ colour = "dark" }, '
+                               '{ begin = 0.5, colour = "fur" }]\nfilling = "none"',
+                               "parts[4].colours*", ""),
+    "ring of a strip": ('shape = "strip"', 'shape = "strip"\nring = 5', "parts[4].ring", ""),
+    "label of two lines": ('label = "Ears"', 'label = "Ears\\nand"', "parts[2].label", ""),
+    "slider that moves nothing": ("[sliders]", "[sliders]\near_size = { low = 0.5, high = 2, "
+                                  "default = 1 }", "sliders.ear_size", ""),
+    "height of nothing": ("low = 100", "low = 0", "sliders.height.low", ""),
     "cheeks out of order": ("end = 0.8", "end = 0.3", "parts[1].cheeks.end", "0.3"),
     "cheeks without depth": (', depth = "0.05 * head.height"', "", "parts[1].cheeks.depth",
                              "missing"),

@@ -86,6 +86,7 @@ def _materials(toy: WorkedToy, materials: Materials) -> Iterator[str]:
     )
     for need in materials.yarns:
         yield f"- {_yarn(toy, need)}"
+    yield "Amounts are right within 15 %, with tails and a tenth over; your tension decides."
     yield f"Hook: {materials.hook.label}"
     if materials.eyes is not None:
         if materials.eyes.stock_mm is not None:
@@ -109,7 +110,7 @@ def _yarn(toy: WorkedToy, need: YarnNeed) -> str:
     balls = "1 ball" if need.balls == 1 else f"{need.balls} balls"
     return (
         f"{name}: {_round(need.metres.value)} m ({_round(need.yards)} yd), "
-        f"{_round(need.grams) or 'under 1'} g, {balls}; within 15 %, tails and a tenth over included"
+        f"{_round(need.grams) or 'under 1'} g, {balls}"
     )
 
 
