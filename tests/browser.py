@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -27,10 +28,16 @@ INSTALL_SECONDS = 300
 
 def installed() -> str | None:
     """A Chromium or Chrome on this machine."""
-    given = os.environ.get(VARIABLE)
-    if given and Path(given).exists():
-        return given
-    return next((found for name in NAMES if (found := shutil.which(name))), None)
+    paths = [os.environ.get(VARIABLE), *map(shutil.which, NAMES)]
+    return next((path for path in paths if path and _answers(path)), None)
+
+
+def _answers(path: str) -> bool:
+    """Whether it is a browser; some systems have a script there that only names a package."""
+    try:
+        return subprocess.run([path, "--version"], capture_output=True, timeout=30).returncode == 0
+    except (OSError, subprocess.TimeoutExpired):
+        return False
 
 
 def playwrights_own() -> str | None:
@@ -40,15 +47,15 @@ def playwrights_own() -> str | None:
     with sync_playwright() as playwright:
         path = playwright.chromium.executable_path
     if not Path(path).exists():
-        tried = _quietly([sys.executable, "-m", "playwright", "install", "--with-deps", "chromium"])
-        if not tried:
-            return None
-    return path if Path(path).exists() else None
+        # Only root can add the libraries it needs; anybody else would be asked for a password.
+        libraries = ["--with-deps"] if _is_root() else []
+        _quietly([sys.executable, "-m", "playwright", "install", *libraries, "chromium"])
+    return path if _answers(path) else None
 
 
 def from_the_system() -> str | None:
     """Chromium by apt-get, as root on Debian and its kin."""
-    if not shutil.which("apt-get") or os.geteuid() != 0:
+    if not shutil.which("apt-get") or not _is_root():
         return None
     if _quietly(["apt-get", "update"]):
         _quietly(["apt-get", "install", "-y", "--no-install-recommends", "chromium"])
@@ -67,14 +74,37 @@ def find() -> str:
     return found
 
 
+def _is_root() -> bool:
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
 def _quietly(command: list[str]) -> bool:
     print("+", " ".join(command), flush=True)
-    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     try:
-        done = subprocess.run(
-            command, timeout=INSTALL_SECONDS, env=environment, stdout=subprocess.DEVNULL
+        running = subprocess.Popen(
+            command,
+            env={**os.environ, "DEBIAN_FRONTEND": "noninteractive"},
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,
+            start_new_session=True,
         )
-    except (OSError, subprocess.TimeoutExpired) as error:
+    except OSError as error:
         print(error, flush=True)
         return False
-    return done.returncode == 0
+    try:
+        return running.wait(INSTALL_SECONDS) == 0
+    except subprocess.TimeoutExpired as error:
+        print(error, flush=True)
+        return False
+    finally:
+        _end(running)
+
+
+def _end(running: subprocess.Popen[bytes]) -> None:
+    """Ends what still runs, with all that it started: an installer left behind holds apt's lock."""
+    if running.poll() is None:
+        if hasattr(os, "killpg"):
+            os.killpg(running.pid, signal.SIGKILL)
+        else:
+            running.kill()
+        running.wait()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 import threading
 from collections.abc import Callable, Iterator
@@ -15,6 +14,7 @@ from waitress.server import create_server
 
 from tests.browser import FLAGS, VARIABLE, installed
 from webapp.web import create_app
+from webapp.web.server import THREADS
 
 RESULTS = Path(__file__).resolve().parent.parent / "test-results"
 KNOWN = re.compile(r"willReadFrequently|GPU stall|swiftshader", re.IGNORECASE)
@@ -24,7 +24,7 @@ KNOWN = re.compile(r"willReadFrequently|GPU stall|swiftshader", re.IGNORECASE)
 @pytest.fixture(scope="session")
 def address() -> Iterator[str]:
     """A real server on a free port."""
-    server = create_server(create_app(), host="127.0.0.1", port=0, threads=4)
+    server = create_server(create_app(), host="127.0.0.1", port=0, threads=THREADS)
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     yield f"http://127.0.0.1:{server.effective_port}"
@@ -33,7 +33,7 @@ def address() -> Iterator[str]:
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    path = os.environ.get(VARIABLE) or installed()
+    path = installed()
     assert path, f"no browser: run python -m tests, or set {VARIABLE}"
     with sync_playwright() as playwright:
         running = playwright.chromium.launch(executable_path=path, args=FLAGS)

@@ -34,6 +34,7 @@ def read_parts(text: str, single: str) -> list[ReadPart]:
         if not found:
             continue
         _, first, last, work, count = found.groups()
+        work = re.sub(r", changing to .+ in the last st$", "", work)
         for number in range(int(first), int(last or first) + 1):
             rounds = parts[-1].rounds
             assert number == len(rounds) + 1, f"{line}: a round is missing before it"
@@ -74,8 +75,8 @@ def chain_start(work: str, single: str) -> list[str]:
     if "across" in work:
         return ["sc"] * (chains - 1)
     ends = work.count(f"3 {single} in the")
-    sides = [int(n) for n in re.findall(rf", (\d+) {single}(?:,|$)", work)]
-    sides += [1] * work.count(f"{single} in the next ch")
+    sides = [int(n) for n in re.findall(rf"1 {single} in each of the next (\d+) ch", work)]
+    sides += [1] * work.count(f"1 {single} in the next ch")
     assert ends == 2
     assert len(sides) == 2
     assert sides[0] == sides[1] == chains - 3

@@ -8,7 +8,7 @@ import threading
 import webbrowser
 
 from webapp.web import create_app
-from webapp.web.server import free_port, serve
+from webapp.web.server import LAST_PORT, free_port, serve
 
 HOST = "127.0.0.1"
 
@@ -18,7 +18,12 @@ def main() -> None:
     parser.add_argument("--port", type=int, default=8000, help="the port to listen on")
     parser.add_argument("--no-browser", action="store_true", help="do not open the browser")
     choice = parser.parse_args()
-    port = free_port(HOST, choice.port)
+    if not 1 <= choice.port <= LAST_PORT:
+        parser.error(f"a port is a number from 1 to {LAST_PORT}")
+    try:
+        port = free_port(HOST, choice.port)
+    except OSError as error:
+        parser.error(str(error))
     if port != choice.port:
         print(f"Port {choice.port} is taken; using {port}.")
     address = f"http://{HOST}:{port}/"

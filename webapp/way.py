@@ -11,7 +11,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from webapp.assembly import WorkedToy, eye_place, part_sizes, place_parts, seam_of, size_of
+from webapp.assembly import (
+    WorkedToy,
+    eye_place,
+    mark_place,
+    part_sizes,
+    place_parts,
+    seam_of,
+    size_of,
+)
 from webapp.errors import RoundlingError
 from webapp.formulas import evaluate
 from webapp.materials import Caution, Materials, cautions_for, materials_for
@@ -83,6 +91,7 @@ def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
         placed,
         seams,
         eyes,
+        tuple(mark_place(mark, placed, dimensions) for mark in recipe.marks),
         size_of(placed),
         part_sizes(parts.values()),
     )

@@ -8,7 +8,14 @@ stitches of each seam and of the eyes are in ``seams``.
 from webapp.assembly.drape import FABRIC, draped
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
 from webapp.assembly.place import PlacedPart, PlacedStrip, Size, place_parts, size_of
-from webapp.assembly.seams import EyePlace, Seam, eye_place, seam_of
+from webapp.assembly.seams import (
+    EyePlace,
+    MarkPlace,
+    Seam,
+    eye_place,
+    mark_place,
+    seam_of,
+)
 from webapp.assembly.sizes import part_sizes
 from webapp.assembly.toy import PartSize, WorkedToy
 
@@ -19,6 +26,7 @@ __all__ = [
     "UP",
     "EyePlace",
     "Frame",
+    "MarkPlace",
     "PartSize",
     "PlacedPart",
     "PlacedStrip",
@@ -27,6 +35,7 @@ __all__ = [
     "WorkedToy",
     "draped",
     "eye_place",
+    "mark_place",
     "part_sizes",
     "place_parts",
     "seam_of",

@@ -1,4 +1,8 @@
-"""Seams and eyes in the words a maker counts in: rounds and stitches of the host."""
+"""Seams, eyes and marks in the words a maker counts in: rounds and stitches of the host.
+
+A place under a sewn edge is found along the fabric: from the middle of the edge so many round
+heights along the host's outline, and so far round it.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +12,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from webapp.assembly.frames import FRONT, RIGHT, UP
 from webapp.assembly.place import Placed, PlacedPart
-from webapp.recipes import EyeSpec, Seat
+from webapp.formulas import evaluate
+from webapp.recipes import EyeSpec, Mark, Seat
 from webapp.shapes.meridian import Floats
 
-RIM_POINTS = 24
+ROUND_RIM = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
+FLAT_RIM = np.array([-math.pi / 2.0, math.pi / 2.0])
+"""Where on a sewn edge, radians from the part's reference: all round, or the ends of a fold."""
 
 
 @dataclass(frozen=True)
@@ -20,9 +28,11 @@ class Seam:
     """What is sewn where.
 
     ``first_round`` and ``last_round`` bound the sewn edge on the host (the edge of a round has the
-    round's number; 0 is the start). ``apart`` are the host's stitches between the two of a pair
-    on the side named ``side`` (front, back, or top and underside of a host lying down);
-    ``stitches`` those of the sewn edge.
+    round's number; 0 is the start). A pair is ``apart`` stitches of round ``counted_on`` on the
+    side named ``side`` (front, back, side; top or underside of a host lying down).
+    ``inner_round`` and ``outer_round`` are where the two ends of an edge folded flat lie, the
+    former nearer to the twin. ``long_way`` is how a long edge lies: across, upright or forward.
+    ``stitches`` are those of the sewn edge.
     """
 
     part: str
@@ -30,9 +40,13 @@ class Seam:
     seat: Seat
     first_round: int
     last_round: int
-    apart: int
-    side: str
     stitches: int
+    side: str = ""
+    apart: int = 0
+    counted_on: int = 0
+    inner_round: int = 0
+    outer_round: int = 0
+    long_way: str = ""
 
 
 @dataclass(frozen=True)
@@ -44,6 +58,16 @@ class EyePlace:
     apart: int
 
 
+@dataclass(frozen=True)
+class MarkPlace:
+    """An embroidered mark: over which rounds of its part, how many stitches wide."""
+
+    mark: Mark
+    first_round: int
+    last_round: int
+    stitches: int
+
+
 def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
     """The seam by which a part is sewn on; None for what nothing carries."""
     guest = placed[name]
@@ -51,44 +75,81 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
     if host is None or not isinstance(host, PlacedPart):
         return None
     seat = guest.recipe.place.seat
-    if not isinstance(guest, PlacedPart) or seat is not Seat.SURFACE:
-        last = len(host.part.rounds)
-        stitches = host.part.counts[-1]
-        return Seam(name, host.recipe.name, seat, last, last, 0, "", stitches)
-    edges, angles = _footprint(guest, host)
     rounds = len(host.part.rounds)
-    first, last = max(0, math.floor(edges.min())), min(rounds, math.ceil(edges.max()))
-    middle = min(rounds, max(1, round((first + last) / 2)))
-    count = host.part.counts[middle - 1]
-    front_gap, back_gap = 2.0 * float(angles.min()), 2.0 * (math.pi - float(angles.max()))
-    apart, side = 0, _side(host, math.radians(abs(guest.recipe.place.around)))
+    if not isinstance(guest, PlacedPart) or seat is not Seat.SURFACE:
+        return Seam(name, host.recipe.name, seat, rounds, rounds, host.part.counts[-1])
+    flat = guest.part.order.outline.flatness < 1.0
+    edges, angles = _under_edge(guest, host, FLAT_RIM if flat else ROUND_RIM)
+    first = max(0, math.floor(float(edges.min())))
+    last = max(first + 1, min(rounds, math.ceil(float(edges.max()))))
+    apart, counted_on, side = 0, 0, _side(host, abs(math.radians(guest.recipe.place.around)))
     if guest.recipe.place.pair:
-        side = _side(host, 0.0 if front_gap <= back_gap else math.pi)
-        apart = max(0, round(min(front_gap, back_gap) / (2.0 * math.pi) * count))
-    sewn = guest.part.counts[-1]
-    return Seam(name, host.recipe.name, seat, first, max(last, first + 1), apart, side, sewn)
-
-
-def _footprint(guest: PlacedPart, host: PlacedPart) -> tuple[Floats, Floats]:
-    """Host edge numbers and angles (0 to pi from the reference) under the guest's sewn edge."""
-    turn = np.linspace(0.0, 2.0 * math.pi, RIM_POINTS, endpoint=False)
-    frame = guest.frame
-    rim = (
-        frame.at(guest.part.height_mm)[None, :]
-        + np.outer(np.cos(turn) * guest.edge_ref_mm[-1], frame.reference)
-        + np.outer(np.sin(turn) * guest.edge_side_mm[-1], frame.side)
+        in_front = float(angles.min()) <= math.pi - float(angles.max())
+        nearest = int(angles.argmin() if in_front else angles.argmax())
+        gap = float(angles[nearest]) if in_front else math.pi - float(angles[nearest])
+        counted_on = min(rounds, max(1, round(float(edges[nearest]))))
+        apart = max(0, round(gap / math.pi * host.part.counts[counted_on - 1]))
+        if side != "side":
+            side = _side(host, 0.0 if in_front else math.pi)
+    inner, outer = _ends(guest, host)
+    return Seam(
+        name,
+        host.recipe.name,
+        seat,
+        first,
+        last,
+        guest.part.counts[-1],
+        side,
+        apart,
+        counted_on,
+        inner,
+        outer,
+        _long_way(guest),
     )
-    away = rim - host.frame.start
-    axial = away @ host.frame.axis
+
+
+def _under_edge(guest: PlacedPart, host: PlacedPart, turn: Floats) -> tuple[Floats, Floats]:
+    """Host edge numbers and angles (0 to pi from the reference) under points of the sewn edge."""
+    place, frame = guest.recipe.place, guest.frame
+    around, edge = math.radians(place.around), host.edge_at(place.along)
+    rim = np.outer(np.cos(turn) * guest.edge_ref_mm[-1], frame.reference) + np.outer(
+        np.sin(turn) * guest.edge_side_mm[-1], frame.side
+    )
+    round_it = -math.sin(around) * host.frame.reference + math.cos(around) * host.frame.side
+    last = float(len(host.part.rounds))
+    below, _ = host.surface(max(0.0, edge - 1.0), around)
+    above, _ = host.surface(min(last, edge + 1.0), around)
+    way = above - below
+    way = way / max(math.sqrt(float(way @ way)), 1e-9)
     rings = host.part.rings
-    edges = np.interp(axial, rings.axial_mm, np.arange(len(rings.axial_mm)))
-    angles = np.abs(np.arctan2(away @ host.frame.side, away @ host.frame.reference))
+    numbers = np.arange(len(rings.smooth_mm))
+    edges = np.clip(edge + (rim @ way) / host.part.gauge.round_mm, 0.0, last)
+    radii = np.maximum(np.interp(edges, numbers, rings.smooth_mm), host.part.gauge.stitch_mm)
+    angles = np.minimum(math.pi, np.abs(around + (rim @ round_it) / radii))
     return edges, angles
+
+
+def _ends(guest: PlacedPart, host: PlacedPart) -> tuple[int, int]:
+    """Rounds of the inner and the outer end of an edge folded flat."""
+    edges, angles = _under_edge(guest, host, FLAT_RIM)
+    inner = int(angles.argmin())
+    rounds = len(host.part.rounds)
+    first, second = (min(rounds, max(1, round(float(edges[n])))) for n in (inner, 1 - inner))
+    return first, second
+
+
+def _long_way(guest: PlacedPart) -> str:
+    """How the long side of an oval lies on the toy."""
+    if not guest.part.straight_stitches:
+        return ""
+    side = guest.frame.side
+    ways = {"across": RIGHT, "upright": UP, "forward": FRONT}
+    return max(ways, key=lambda way: abs(float(side @ ways[way])))
 
 
 def _side(host: PlacedPart, angle: float) -> str:
     lying = abs(float(host.frame.axis[2])) < 0.5
-    if angle < math.pi / 3:
+    if angle < math.pi / 3.2:
         return "top" if lying else "front"
     if angle > 2 * math.pi / 3:
         return "underside" if lying else "back"
@@ -104,3 +165,19 @@ def eye_place(spec: EyeSpec, placed: Mapping[str, Placed]) -> EyePlace:
     count = host.part.counts[below - 1]
     apart = max(1, round(count * 2.0 * spec.around / 360.0))
     return EyePlace(spec.on, below, apart)
+
+
+def mark_place(
+    mark: Mark, placed: Mapping[str, Placed], dimensions: Mapping[str, float]
+) -> MarkPlace:
+    """Where a mark goes and how large it is, in rounds and stitches of its part."""
+    host = placed[mark.on]
+    assert isinstance(host, PlacedPart)
+    gauge, rounds = host.part.gauge, len(host.part.rounds)
+    middle = host.edge_at(mark.along)
+    half = evaluate(mark.height, dimensions) / gauge.round_mm / 2.0
+    first = min(rounds, max(1, round(middle - half + 0.5)))
+    last = min(rounds, max(first, round(middle + half + 0.5)))
+    return MarkPlace(
+        mark, first, last, max(1, round(evaluate(mark.width, dimensions) / gauge.stitch_mm))
+    )

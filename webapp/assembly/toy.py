@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from webapp.assembly.place import Placed, Size
-from webapp.assembly.seams import EyePlace, Seam
+from webapp.assembly.seams import EyePlace, MarkPlace, Seam
 from webapp.recipes import Design, Recipe
 from webapp.rounds import WorkedPart, WorkedStrip
 
@@ -23,7 +23,7 @@ class PartSize:
 
 @dataclass(frozen=True, eq=False)
 class WorkedToy:
-    """A design worked out: dimensions (mm), parts in stitches, places, seams, eyes, sizes."""
+    """A design worked out: dimensions (mm), parts, places, seams, eyes, marks, sizes."""
 
     recipe: Recipe
     design: Design
@@ -32,6 +32,7 @@ class WorkedToy:
     placed: Mapping[str, Placed]
     seams: tuple[Seam, ...]
     eyes: EyePlace | None
+    marks: tuple[MarkPlace, ...]
     size: Size
     sizes: tuple[PartSize, ...]
 

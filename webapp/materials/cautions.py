@@ -49,13 +49,13 @@ def _cautions(toy: WorkedToy, materials: Materials) -> Iterator[Caution]:
     yield from _cords(toy)
     yield Caution(
         "filling",
-        "Use new, clean, washable polyester filling, and stitches tight enough that none shows. "
-        "Count pins and needles in and out.",
+        "Use new, clean, washable polyester filling, and stitches tight enough that none shows.",
     )
     yield Caution(
         "sewing",
-        "Sew every part down twice, then pull each seam and eye hard (about 9 kg). A pull at "
-        "home is not a test certificate. Keep the toy away from flames.",
+        "Count pins and needles in and out. Sew every part down twice, then pull each seam and eye "
+        "hard (about 9 kg, 20 lb). A pull at home is not a test certificate. Keep the toy away "
+        "from flames.",
     )
     yield Caution(
         "selling",
@@ -88,12 +88,12 @@ def _strip_caution(toy: WorkedToy, name: str, part: WorkedStrip) -> Caution:
     if length > LONGEST_CORD_MM:
         text = (
             f"The {name} is {_length(toy, length)} long and could strangle a small child: {limits}."
-            " Sew it down all round, shorten it, or leave it off."
+            " Leave it off for a small child, or sew it down flat along its whole length."
         )
     else:
         text = (
-            f"The {name} is a cord to a small child: {limits}. Sew it down so that it cannot "
-            "come off or be drawn tight."
+            f"The {name} is a cord to a small child: {limits}. Sew it down flat along its "
+            "whole length, so that it cannot come off or be drawn tight."
         )
     return Caution("cords", text, name)
 

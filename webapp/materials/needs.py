@@ -152,7 +152,7 @@ def _eyes(toy: WorkedToy) -> EyeNeed | None:
     if toy.design.under_three:
         return EyeNeed(wanted, None, "for a child under three nothing hard is used")
     if wanted > STOCK_EYES_MM[-1] * 1.15:
-        return EyeNeed(wanted, None, "no safety eye in shops is as large")
+        return EyeNeed(wanted, None, "larger than the usual safety eyes")
     if wanted < STOCK_EYES_MM[0] * 0.85:
-        return EyeNeed(wanted, None, "no safety eye in shops is as small")
+        return EyeNeed(wanted, None, "smaller than the usual safety eyes")
     return EyeNeed(wanted, stock, "the nearest size in shops")

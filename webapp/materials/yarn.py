@@ -7,6 +7,7 @@ decrease 1.2, a chain 0.5 (common practice, no source). Tails and 10 % are added
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from webapp.assembly import WorkedToy
@@ -19,8 +20,10 @@ DECREASE_SHARE = 1.2
 CHAIN_SHARE = 0.5
 END_MM = 150.0
 """A tail at each start and end of a yarn: common practice, no source."""
-SEWING_MM = 300.0
-"""More of it where the part is sewn on (20 to 40 cm): common practice, no source."""
+SEWING_PER_EDGE, SEWING_MM = 3.0, 150.0
+"""A seam takes up to three times its length of yarn (1.5 to 3, common practice, no source), and a
+hand's breadth to hold it by."""
+MARK_MM = 600.0
 OVER = 1.10
 
 
@@ -33,6 +36,15 @@ def bands(recipe: PartRecipe, rounds: int) -> Iterator[tuple[str, int, int]]:
             yield colour, start + 1, end
 
 
+def sewing_tail_mm(part: WorkedPart | WorkedStrip) -> float:
+    """Yarn to sew a part on, to the next 10 cm, mm."""
+    if isinstance(part, WorkedStrip):
+        edge = part.length_mm
+    else:
+        edge = part.counts[-1] * part.gauge.stitch_mm
+    return 100.0 * math.ceil((SEWING_PER_EDGE * edge + SEWING_MM) / 100.0)
+
+
 def yarn_by_colour_mm(toy: WorkedToy) -> dict[str, float]:
     """Yarn of each colour in mm, tails and 10 % included, in the order of the recipe."""
     need = dict.fromkeys(toy.recipe.colours, 0.0)
@@ -43,9 +55,9 @@ def yarn_by_colour_mm(toy: WorkedToy) -> dict[str, float]:
             need[colour] += recipe.copies * (length + 2.0 * END_MM)
         if sewn:
             last = recipe.colours[-1][1]
-            need[last] += recipe.copies * SEWING_MM
+            need[last] += recipe.copies * sewing_tail_mm(part)
     for mark in toy.recipe.marks:
-        need[mark.colour] += 2.0 * SEWING_MM
+        need[mark.colour] += MARK_MM * (2 if mark.pair else 1)
     return {colour: length * OVER for colour, length in need.items() if length > 0.0}
 
 

@@ -2,12 +2,20 @@
 
 Imports :mod:`webapp.materials` and what lies below it; writes plain text.
 Start reading at :mod:`webapp.pattern.document` (the whole pattern); one part's rounds are in
-``parts``, the wording of a round in ``wording``, sewing together in ``sewing``.
+``parts``, the wording of a round in ``wording``, eyes in ``eyes``, sewing in ``sewing``.
 """
 
 from webapp.pattern.document import pattern_text
-from webapp.pattern.parts import Line, LineKind, part_lines
+from webapp.pattern.parts import Line, LineKind, part_lines, working_order
 from webapp.pattern.sewing import sewing_lines
 from webapp.pattern.words import round_words
 
-__all__ = ["Line", "LineKind", "part_lines", "pattern_text", "round_words", "sewing_lines"]
+__all__ = [
+    "Line",
+    "LineKind",
+    "part_lines",
+    "pattern_text",
+    "round_words",
+    "sewing_lines",
+    "working_order",
+]

@@ -7,15 +7,17 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from webapp.assembly import WorkedToy
-from webapp.materials import Caution, Materials, YarnNeed
-from webapp.pattern.parts import Line, LineKind, part_lines
+from webapp.materials import Caution, EyeNeed, Materials, YarnNeed
+from webapp.pattern.eyes import LARGEST_SATIN_MM, has_cheeks
+from webapp.pattern.parts import Line, LineKind, part_lines, working_order
 from webapp.pattern.sewing import sewing_lines
-from webapp.pattern.words import abbreviations_used, round_words, terms_line
+from webapp.pattern.words import abbreviations_used, both_lengths, round_words, terms_line
 from webapp.recipes import Filling, PartRecipe, Seat
 from webapp.rounds import WorkedStrip
-from webapp.yarns import GRAMS_PER_OUNCE, LengthUnit, TermSet, term_set
+from webapp.yarns import GRAMS_PER_OUNCE, METRES_PER_YARD, LengthUnit, TermSet, term_set
 
 WIDTH = 88
+SCRAP_METRES = 3.0
 
 
 def pattern_text(
@@ -25,10 +27,10 @@ def pattern_text(
     words = term_set(toy.design.terms)
     cautions = tuple(cautions)
     instructions = [
-        block for part in toy.recipe.parts
+        block for part in working_order(toy.recipe)
         for block in _part(toy, materials, part, words, cautions)
     ]
-    sewing = [f"{n}. {line}" for n, line in enumerate(sewing_lines(toy, words), 1)]
+    sewing = [f"{n}. {line}" for n, line in enumerate(sewing_lines(toy, materials, words), 1)]
     blocks: list[str] = [
         toy.recipe.name.upper() + "\n" + toy.recipe.line,
         "\n".join(_overview(toy, words)),
@@ -67,7 +69,7 @@ def _overview(toy: WorkedToy, words: TermSet) -> Iterator[str]:
     yield f"Skill level: {toy.recipe.level.capitalize()}"
     tall = f"{_length(toy, size.height_mm)} {toy.recipe.height_word}"
     if size.overall_height_mm > size.height_mm * 1.03:
-        tall += f" ({_length(toy, size.overall_height_mm)} over all)"
+        tall += f", {_length(toy, size.overall_height_mm)} to the very top"
     lying = any(p.place.seat is Seat.GROUND and p.place.tilt < 45.0 for p in toy.recipe.parts)
     yield (
         f"Finished size: {tall}, {_length(toy, size.width_mm)} wide, "
@@ -79,39 +81,47 @@ def _overview(toy: WorkedToy, words: TermSet) -> Iterator[str]:
 
 def _materials(toy: WorkedToy, materials: Materials) -> Iterator[str]:
     category = toy.design.category
+    ball = materials.yarns[0]
+    metric = toy.design.unit is LengthUnit.CM
+    long = f"{ball.ball_metres} m" if metric else f"{ball.ball_metres / METRES_PER_YARD:.0f} yd"
     yield (
-        f"Yarn: {category.name} (category {category.number}), "
+        f"Yarn: {category.name} (category {category.number}: {', '.join(category.types_named)}), "
         f"{'cotton' if toy.design.fibre.value == 'cotton' else 'wool or acrylic'}, "
-        f"{materials.yarns[0].ball_grams} g = {materials.yarns[0].ball_metres} m a ball:"
+        f"{ball.ball_grams} g = {long} a ball:"
     )
     for need in materials.yarns:
         yield f"- {_yarn(toy, need)}"
     yield "Amounts are right within 15 %, with tails and a tenth over; your tension decides."
     yield f"Hook: {materials.hook.label}"
     if materials.eyes is not None:
-        if materials.eyes.stock_mm is not None:
-            yield f"Eyes: one pair of safety eyes, {materials.eyes.stock_mm} mm"
-        else:
-            yield (
-                f"Eyes: black thread, to embroider them {materials.eyes.wanted_mm:.0f} mm across "
-                f"({materials.eyes.why})"
-            )
+        yield _eyes(materials.eyes)
     filling = materials.filling_grams
+    grams, ounces = f"{_round(filling.value)} g", f"{filling.value / GRAMS_PER_OUNCE:.1f} oz"
+    amount = f"{grams} ({ounces})" if metric else f"{ounces} ({grams})"
     yield (
-        f"Filling: about {_round(filling.value)} g ({_round(filling.value) / GRAMS_PER_OUNCE:.1f} "
-        f"oz) of polyester toy filling; from {_round(filling.low)} to {_round(filling.high)} g by "
-        "how firmly you stuff"
+        f"Filling: about {amount} of polyester toy filling; from {_round(filling.low)} to "
+        f"{_round(filling.high)} g by how firmly you stuff"
     )
     yield "Also: yarn needle, stitch markers, pins, scissors"
 
 
 def _yarn(toy: WorkedToy, need: YarnNeed) -> str:
     name = toy.recipe.colours[need.colour].name
+    metres, yards = f"{_round(need.metres.value)} m", f"{_round(need.yards)} yd"
+    long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
+    if need.metres.value < SCRAP_METRES:
+        return f"{name}: a scrap, about {long}"
     balls = "1 ball" if need.balls == 1 else f"{need.balls} balls"
-    return (
-        f"{name}: {_round(need.metres.value)} m ({_round(need.yards)} yd), "
-        f"{_round(need.grams) or 'under 1'} g, {balls}"
-    )
+    return f"{name}: {long}, {_round(need.grams)} g, {balls}"
+
+
+def _eyes(eyes: EyeNeed) -> str:
+    if eyes.stock_mm is not None:
+        return f"Eyes: one pair of safety eyes, {eyes.stock_mm} mm"
+    if eyes.wanted_mm > LARGEST_SATIN_MM:
+        felt = f"black felt for two discs {eyes.wanted_mm:.0f} mm across"
+        return f"Eyes: black embroidery cotton, and {felt} ({eyes.why})"
+    return f"Eyes: black embroidery cotton ({eyes.why})"
 
 
 def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
@@ -128,16 +138,39 @@ def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
 
 
 def _notes(toy: WorkedToy, words: TermSet) -> Iterator[str]:
+    rnd = words.rnd.lower()
     yield (
         f"Work in a spiral without joining; move a marker up to the first {words.st} of each "
-        f"{words.rnd.lower()}. The number in square brackets at the end of a line is the "
-        f"{words.sts} of that {words.rnd.lower()}."
+        f"{rnd}. The number in square brackets at the end of a line is how many {words.sts} that "
+        f"{rnd} has."
     )
-    yield "Work what is in brackets as many times as the number after them says."
+    yield "(...) x 6 and [...] x 2: work what is inside that many times."
+    yield _where_rounds_start(toy)
+    yield (
+        "Eyes are counted from post to post, parts from edge to edge. Where two parts meet, the "
+        "later one lies over the earlier."
+    )
     yield (
         "The first stitch of a round wanders a little to one side as the rounds go up. Pin every "
-        "part and look from the front before sewing."
+        "part, and what is sewn to the face before the eyes are fixed, and look from the front."
+        if toy.recipe.eyes is not None
+        else "Pin every part and look from the front before sewing."
     )
+    strips = [
+        p.label.lower() for p in toy.recipe.parts if isinstance(toy.parts[p.name], WorkedStrip)
+    ]
+    if strips:
+        yield f"The {' and the '.join(strips)} is worked flat in rows."
+
+
+def _where_rounds_start(toy: WorkedToy) -> str:
+    if any(p.place.seat is Seat.GROUND and p.place.tilt < 45.0 for p in toy.recipe.parts):
+        return "The rounds of the body start underneath; the top is half a round away."
+    shaped = [p.label.lower() for p in toy.recipe.parts if has_cheeks(toy, p.name)]
+    but = ""
+    if shaped:
+        but = f", but for the {' and the '.join(shaped)}, where they start at one side"
+    return f"Rounds start at the centre back{but}; the front is half a round away."
 
 
 def _part(
@@ -164,7 +197,8 @@ def _part(
 
 def _first_stuffed(toy: WorkedToy) -> PartRecipe | None:
     """The part at which the maker first takes up the filling."""
-    return next((p for p in toy.recipe.parts if p.filling is not Filling.NONE), None)
+    stuffed = (p for p in working_order(toy.recipe) if p.filling is not Filling.NONE)
+    return next(stuffed, None)
 
 
 def _line(line: Line, words: TermSet, in_rows: bool) -> str:
@@ -175,8 +209,7 @@ def _line(line: Line, words: TermSet, in_rows: bool) -> str:
 
 
 def _length(toy: WorkedToy, mm: float) -> str:
-    other = LengthUnit.INCH if toy.design.unit is LengthUnit.CM else LengthUnit.CM
-    return f"{toy.design.unit.format(mm)} ({other.format(mm)})"
+    return both_lengths(mm, toy.design.unit)
 
 
 def _round(value: float) -> int:

@@ -12,19 +12,20 @@ from enum import Enum
 
 from webapp.assembly import WorkedToy
 from webapp.materials import Materials
-from webapp.materials.yarn import bands
+from webapp.materials.yarn import bands, sewing_tail_mm
+from webapp.pattern.eyes import safety_eye_note
+from webapp.pattern.sewing import cup_shaped
 from webapp.pattern.wording import first_round_text, round_text
-from webapp.recipes import Filling, PartRecipe, Seat
+from webapp.pattern.words import both_lengths
+from webapp.recipes import Filling, PartRecipe, Recipe, Seat
 from webapp.rounds import Round, WorkedPart, WorkedStrip
 from webapp.yarns import TermSet
 
-STUFF_BELOW = 24
-"""Stuffing starts before the opening has fewer stitches than this: common practice, no source."""
+STUFF_FROM = 0.5
+"""A closed part is stuffed first when its opening has shrunk to this share of its widest round,
+while a hand still fits in: common practice, no source."""
 
-OVER_THE_TOP = 60.0
-"""Eyes farther round than this (degrees from the front or top) lie on the sides."""
-
-TAIL = "leaving a tail of 30 cm (12 in) for sewing"
+LONGEST_TAIL_MM = 1000.0
 
 
 class LineKind(Enum):
@@ -49,18 +50,22 @@ def part_lines(
     """All lines of one part in working order."""
     part = toy.parts[recipe.name]
     if isinstance(part, WorkedStrip):
-        return list(_strip_lines(part, words))
+        return list(_strip_lines(toy, part, words))
     notes = _notes(toy, materials, recipe, part, words)
     lines: list[Line] = []
     first = 1
     rounds = part.rounds
+    changes = _colour_changes(toy, recipe, part)
+    stops = set(notes) | set(changes) | {n - 1 for n in changes}
     while first <= len(rounds):
         last = first
         while (
-            last < len(rounds) and last not in notes and _alike(rounds[first - 1], rounds[last])
+            last < len(rounds) and last not in stops and _alike(rounds[first - 1], rounds[last])
         ):
             last += 1
-        text = first_round_text(part, words) if first == 1 else _text(rounds[first - 1], words)
+        text = first_round_text(part, words) if first == 1 else round_text(rounds[first - 1], words)
+        if last in changes:
+            text += f", changing to {changes[last]} in the last {words.st}"
         lines.append(Line(LineKind.ROUND, text, first, last, rounds[last - 1].count))
         lines += [Line(LineKind.NOTE, note) for note in notes.get(last, [])]
         first = last + 1
@@ -71,8 +76,15 @@ def _alike(a: Round, b: Round) -> bool:
     return a.number > 1 and a.is_even and b.is_even
 
 
-def _text(r: Round, words: TermSet) -> str:
-    return round_text(r.work, words)
+def _colour_changes(
+    toy: WorkedToy, recipe: PartRecipe, part: WorkedPart
+) -> dict[int, str]:
+    """The colour that comes in at the end of each round at which one does."""
+    spans = list(bands(recipe, len(part.rounds)))
+    return {
+        end: toy.recipe.colours[colour].name
+        for (_, _, end), (colour, _, _) in zip(spans, spans[1:], strict=False)
+    }
 
 
 def _notes(
@@ -85,17 +97,12 @@ def _notes(
     """Notes by the number of the round they follow."""
     notes: dict[int, list[str]] = {}
     total = len(part.rounds)
-    spans = list(bands(recipe, total))
-    for (_, _, end), (colour, _, _) in zip(spans, spans[1:], strict=False):
-        name = toy.recipe.colours[colour].name
-        notes.setdefault(end, []).append(
-            f"Change to {name} in the last {words.st} of {words.rnd} {end}."
-        )
     for number, text in _cheek_notes(part, words):
         notes.setdefault(number, []).append(text)
-    if toy.eyes is not None and toy.eyes.on == recipe.name:
+    note = safety_eye_note(toy, materials, words)
+    if note and toy.eyes is not None and toy.eyes.on == recipe.name:
         at = min(total - 1, toy.eyes.below_round + 2)
-        notes.setdefault(at, []).append(_eye_note(toy, materials, words))
+        notes.setdefault(at, []).append(note)
     stuff = _stuffing_round(recipe, part)
     if stuff:
         how = "firmly" if recipe.filling is Filling.FIRM else "lightly"
@@ -108,41 +115,14 @@ def _cheek_notes(part: WorkedPart, words: TermSet) -> Iterator[tuple[int, str]]:
     shaped = [r for r in part.rounds if len(r.sectors) > 1 and not part.straight_stitches]
     if not shaped:
         return
-    face = shaped[0].sectors[1][0]
+    cheek, face, _, back = (before for before, _ in shaped[0].sectors)
     yield (
         shaped[0].number - 1,
-        f"The cheeks begin: each round goes cheek, face, cheek, back of the head. Mark the first "
-        f"{words.st} after the first cheek; the {face} {words.sts} from there are the face.",
+        f"The cheeks begin. In {words.rnd} {shaped[0].number} the first {cheek} {words.sts} are "
+        f"one cheek, the next {face} the face, the next {cheek} the other cheek and the last "
+        f"{back} the back. Mark the first {words.st} of the face and of the second cheek, and move "
+        f"the markers up each {words.rnd.lower()}; face and back are worked plain.",
     )
-
-
-def _eye_note(toy: WorkedToy, materials: Materials, words: TermSet) -> str:
-    place, eyes = toy.eyes, materials.eyes
-    assert place is not None
-    assert eyes is not None
-    where = (
-        f"between {words.rnds} {place.below_round} and {place.below_round + 1}, "
-        f"{place.apart} {words.sts} apart"
-    )
-    middle = " over the middle of the face" if _has_cheeks(toy, place.on) else ""
-    if toy.recipe.eyes is not None and toy.recipe.eyes.around > OVER_THE_TOP:
-        middle = ", counted over the top"
-    if eyes.stock_mm is None:
-        return (
-            f"Embroider the eyes {eyes.wanted_mm:.0f} mm across {where}{middle}, "
-            "before closing the part."
-        )
-    return (
-        f"Place the {eyes.stock_mm} mm eyes {where}{middle}; push the washers on before closing "
-        "the part. They do not come off again."
-    )
-
-
-def _has_cheeks(toy: WorkedToy, name: str) -> bool:
-    part = toy.parts[name]
-    return isinstance(part, WorkedPart) and any(
-        len(r.sectors) > 1 for r in part.rounds
-    ) and not part.straight_stitches
 
 
 def _stuffing_round(recipe: PartRecipe, part: WorkedPart) -> int:
@@ -151,8 +131,8 @@ def _stuffing_round(recipe: PartRecipe, part: WorkedPart) -> int:
         return 0
     counts = part.counts
     widest = counts.index(max(counts)) + 1
-    later = [k + 1 for k in range(widest, len(counts)) if counts[k] <= STUFF_BELOW]
-    return later[0] if later and max(counts) > STUFF_BELOW else widest
+    small = STUFF_FROM * max(counts)
+    return next((k + 1 for k in range(widest, len(counts)) if counts[k] <= small), widest)
 
 
 def _ending(
@@ -168,18 +148,20 @@ def _ending(
     hosted = any(p.place.seat is Seat.OPENING and p.place.on == recipe.name
                  for p in toy.recipe.parts)
     close = f"{words.sl_st} in the next {words.st}, fasten off"
+    tail = _tail(toy, part)
     if recipe.filling is Filling.NONE:
         flattened = part.order.outline.flatness < 1.0
         how = "Flatten it and do not stuff." if flattened else "Do not stuff."
-        yield f"{_capital(close)}, {TAIL}. {how}"
+        yield f"{_capital(close)}, {tail}. {how}"
     elif hosted:
         yield f"{_capital(close)}. Stuff firmly up to the open edge."
     else:
         how = "firmly" if recipe.filling is Filling.FIRM else "lightly"
-        yield f"{_capital(close)}, {TAIL}. Stuff {how}."
+        stuff = "It is stuffed as it is sewn on" if cup_shaped(recipe, part) else f"Stuff {how}"
+        yield f"{_capital(close)}, {tail}. {stuff}."
 
 
-def _strip_lines(part: WorkedStrip, words: TermSet) -> Iterator[Line]:
+def _strip_lines(toy: WorkedToy, part: WorkedStrip, words: TermSet) -> Iterator[Line]:
     n, rows = part.per_row, part.rows
     yield Line(
         LineKind.ROUND,
@@ -192,7 +174,32 @@ def _strip_lines(part: WorkedStrip, words: TermSet) -> Iterator[Line]:
     yield Line(
         LineKind.ROUND, f"{words.ch} 1, turn, {words.sc} in each {words.st} across", 2, rows, n
     )
-    yield Line(LineKind.NOTE, f"Fasten off, {TAIL}.")
+    yield Line(LineKind.NOTE, f"Fasten off, {_tail(toy, part)}.")
+
+
+def _tail(toy: WorkedToy, part: WorkedPart | WorkedStrip) -> str:
+    """The tail to leave for sewing; past a metre a length of its own tangles less."""
+    length = sewing_tail_mm(part)
+    text = both_lengths(length, toy.design.unit)
+    if length > LONGEST_TAIL_MM:
+        return f"and keep a separate length of {text} for sewing"
+    return f"leaving a tail of {text} for sewing"
+
+
+def working_order(recipe: Recipe) -> list[PartRecipe]:
+    """Parts as they are made: a patch that an eye goes through comes before what it is sewn to."""
+    first = [
+        p
+        for p in recipe.parts
+        if recipe.eyes is not None and p.place.lies_flat and p.place.on == recipe.eyes.on
+    ]
+    order: list[PartRecipe] = []
+    for part in recipe.parts:
+        if recipe.eyes is not None and part.name == recipe.eyes.on:
+            order += first
+        if part not in first:
+            order.append(part)
+    return order
 
 
 def _capital(text: str) -> str:

@@ -4,14 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from webapp.assembly import Seam, WorkedToy
-from webapp.recipes import PartRecipe, Seat
-from webapp.rounds import WorkedStrip
+from webapp.assembly import MarkPlace, Seam, WorkedToy
+from webapp.materials import Materials
+from webapp.pattern.eyes import sewn_eye_line
+from webapp.pattern.words import stitches_text
+from webapp.recipes import Filling, PartRecipe, Seat
+from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.yarns import TermSet
 
+LONG_WAYS = {
+    "across": "long side across",
+    "upright": "long side up and down",
+    "forward": "long side pointing forward",
+}
 
-def sewing_lines(toy: WorkedToy, words: TermSet) -> Iterator[str]:
-    """One line for each part that is sewn on, and one for each embroidered mark."""
+
+def sewing_lines(toy: WorkedToy, materials: Materials, words: TermSet) -> Iterator[str]:
+    """One line for each part that is sewn on, each embroidered mark, and eyes that are sewn."""
     for seam in toy.seams:
         guest, host = toy.recipe.part(seam.part), toy.recipe.part(seam.host)
         if seam.seat is Seat.OPENING:
@@ -20,14 +29,21 @@ def sewing_lines(toy: WorkedToy, words: TermSet) -> Iterator[str]:
             yield _neck(toy, guest, host)
         else:
             yield _surface(toy, seam, guest, host, words)
-    for mark in toy.recipe.marks:
-        host = toy.recipe.part(mark.on)
-        where = "centred below the eyes" if toy.eyes and toy.eyes.on == mark.on else "centred"
-        name = toy.recipe.colours[mark.colour].name
-        yield (
-            f"{mark.label}: embroider it in {name} on the {_one(host)}, {where}, with a few long "
-            "stitches side by side."
-        )
+    line = sewn_eye_line(toy, materials, words)
+    if line:
+        yield line
+    for mark in toy.marks:
+        yield _mark(toy, mark, words)
+
+
+def cup_shaped(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> bool:
+    """Whether a part is too shallow to hold filling until it is sewn on."""
+    return (
+        isinstance(part, WorkedPart)
+        and recipe.place.seat is Seat.SURFACE
+        and recipe.filling is not Filling.NONE
+        and part.height_mm < 0.9 * part.widest_mm
+    )
 
 
 def _opening(seam: Seam, guest: PartRecipe, host: PartRecipe, words: TermSet) -> str:
@@ -44,35 +60,87 @@ def _neck(toy: WorkedToy, guest: PartRecipe, host: PartRecipe) -> str:
     long = toy.design.unit.format(part.length_mm)
     return (
         f"{guest.label} ({long} long): lay it round the neck with the ends crossed in front, and "
-        f"sew it to the {_one(host)} all round and where it crosses."
+        f"sew it to the {_one(host)} all round, where it crosses, and along both ends."
     )
 
 
 def _surface(
     toy: WorkedToy, seam: Seam, guest: PartRecipe, host: PartRecipe, words: TermSet
 ) -> str:
-    rounds = f"between {words.rnds} {seam.first_round} and {seam.last_round}"
-    if seam.first_round == 0:
-        rounds = f"over {words.rnds} 1 to {seam.last_round}"
-    if guest.place.pair:
-        side = {"front": " in front", "back": " at the back"}.get(seam.side, f" at the {seam.side}")
-        where = f"{seam.apart} {words.sts} apart{side}"
-        if seam.apart == 0:
-            where = f"touching{side}"
-        which = "one on each side of the"
-    else:
-        where = _centred(toy, seam, guest)
-        which = "to the"
     flattened = "flatness" in guest.lengths
-    flat = ", folded flat," if flattened else ""
-    return f"{guest.label}: sew{flat} {which} {_one(host)} {rounds}, {where}."
+    how = ", folded flat," if flattened else ""
+    if seam.long_way:
+        how = f", {LONG_WAYS[seam.long_way]},"
+    where = _pair_place(seam, words) if guest.place.pair else _single_place(toy, seam, words)
+    rounds = _flat_rounds(seam, words) if flattened else _rounds(seam, words)
+    line = f"{guest.label}: sew{how} {_which(seam, guest)} the {_one(host)} {rounds}, {where}."
+    if cup_shaped(guest, toy.parts[guest.name]):
+        amount = "firmly" if guest.filling is Filling.FIRM else "lightly"
+        line += f" Sew three quarters of the way round, stuff {amount}, and close."
+    return line
 
 
-def _centred(toy: WorkedToy, seam: Seam, guest: PartRecipe) -> str:
+def _which(seam: Seam, guest: PartRecipe) -> str:
+    if not guest.place.pair:
+        return "to"
+    if seam.side == "side":
+        return "one to each side of"
+    return f"side by side to the {seam.side} of"
+
+
+def _rounds(seam: Seam, words: TermSet) -> str:
+    if seam.first_round == 0:
+        return f"over {words.rnds} 1 to {seam.last_round}"
+    return f"between {words.rnds} {seam.first_round} and {seam.last_round}"
+
+
+def _flat_rounds(seam: Seam, words: TermSet) -> str:
+    """An edge folded flat lies along a round, or slants from one to another."""
+    if seam.inner_round == seam.outer_round:
+        return f"along {words.rnd} {seam.inner_round}"
+    return (
+        f"with the inner end at {words.rnd} {seam.inner_round} and the outer end at {words.rnd} "
+        f"{seam.outer_round}"
+    )
+
+
+def _pair_place(seam: Seam, words: TermSet) -> str:
+    if seam.apart == 0:
+        return "touching each other"
+    return f"{stitches_text(seam.apart, words)} apart (counted on {words.rnd} {seam.counted_on})"
+
+
+def _single_place(toy: WorkedToy, seam: Seam, words: TermSet) -> str:
     if seam.side == "front" and toy.eyes is not None and toy.eyes.on == seam.host:
-        low = seam.first_round >= toy.eyes.below_round
-        return "centred below the eyes" if low else "centred between the eyes"
+        if seam.first_round > toy.eyes.below_round:
+            return "centred below the eyes"
+        return f"centred, reaching up between the eyes ({words.rnd} {toy.eyes.below_round})"
     return f"centred at the {seam.side}"
+
+
+def _mark(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
+    mark = place.mark
+    host = toy.recipe.part(mark.on)
+    rounds = (
+        f"over {words.rnd} {place.first_round}"
+        if place.first_round == place.last_round
+        else f"over {words.rnds} {place.first_round} to {place.last_round}"
+    )
+    where = "centred"
+    if mark.pair:
+        where = "on both sides, below the eyes" if _near_eyes(toy, place) else "on both sides"
+    elif toy.eyes is not None and toy.eyes.on == mark.on:
+        where = "centred below the eyes"
+    name = toy.recipe.colours[mark.colour].name
+    return (
+        f"{mark.label}: embroider in {name} on the {_one(host)} {rounds}, "
+        f"{stitches_text(place.stitches, words)} wide, {where}, with long stitches side by side."
+    )
+
+
+def _near_eyes(toy: WorkedToy, place: MarkPlace) -> bool:
+    eyes = toy.recipe.eyes
+    return eyes is not None and eyes.on == place.mark.on
 
 
 def _one(part: PartRecipe) -> str:

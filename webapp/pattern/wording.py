@@ -4,24 +4,29 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from webapp.rounds import Group, Run, Work, WorkedPart, shortest
+from webapp.rounds import Group, Round, Run, Work, WorkedPart, shortest
 from webapp.yarns import Terms, TermSet, term_set
 
 
-def round_text(work: Work, words: TermSet) -> str:
+def round_text(r: Round, words: TermSet) -> str:
     """The shortest exact wording of a round's work.
 
     `(3 sc, inc) x 6`, `[(sc, inc) x 5, 20 sc] x 2`: round brackets inside, square ones outside.
+    Arcs of a round are worded one by one, so that a maker sees where each begins.
     """
-    return _round_text(work, words.terms)
+    return _round_text(r.arcs, words.terms)
 
 
 @lru_cache(maxsize=4096)
-def _round_text(work: Work, terms: Terms) -> str:
+def _round_text(arcs: tuple[Work, ...], terms: Terms) -> str:
     words = term_set(terms)
-    if len(work) == 1 and work[0][0] == "sc":
+    if all(len(arc) == 1 and arc[0][0] == "sc" for arc in arcs):
         return f"{words.sc} in each {words.st} around"
-    return _items(shortest(work), words)
+    half = len(arcs) // 2
+    if half and arcs[:half] == arcs[half:]:
+        items = tuple(item for arc in arcs[:half] for item in shortest(arc))
+        return _items((Group(items, 2),), words)
+    return _items(tuple(item for arc in arcs for item in shortest(arc)), words)
 
 
 def _items(items: tuple[Run | Group, ...], words: TermSet) -> str:
@@ -55,8 +60,11 @@ def first_round_text(part: WorkedPart, words: TermSet) -> str:
         return f"{count} {words.sc} in a {words.magic_ring}"
     side = part.straight_stitches
     chains = side + 3
-    along = f"{words.sc} in the next {words.ch}" if side == 1 else f"{side} {words.sc}"
+    along = f"1 {words.sc} in each of the next {side} {words.ch}"
+    if side == 1:
+        along = f"1 {words.sc} in the next {words.ch}"
     return (
         f"{words.ch} {chains}; 3 {words.sc} in the 2nd {words.ch} from the hook, {along}, "
-        f"3 {words.sc} in the last {words.ch}; on the other side of the chain, {along}"
+        f"3 {words.sc} in the last {words.ch}; turn the work round, not over, and along the other "
+        f"side of the chain {along}"
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from webapp.yarns import Terms, TermSet
+from webapp.yarns import LengthUnit, Terms, TermSet
 
 
 def abbreviations_used(text: str, words: TermSet) -> Iterator[str]:
@@ -30,3 +30,14 @@ def round_words(line_first: int, line_last: int, words: TermSet, in_rows: bool) 
     if line_first == line_last:
         return f"{one} {line_first}"
     return f"{many} {line_first}-{line_last}"
+
+
+def stitches_text(number: int, words: TermSet) -> str:
+    """`1 st` or `5 sts`."""
+    return f"{number} {words.st if number == 1 else words.sts}"
+
+
+def both_lengths(mm: float, unit: LengthUnit) -> str:
+    """A length in the maker's unit, the other in brackets."""
+    other = LengthUnit.INCH if unit is LengthUnit.CM else LengthUnit.CM
+    return f"{unit.format(mm)} ({other.format(mm)})"

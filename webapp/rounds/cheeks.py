@@ -17,10 +17,13 @@ from webapp.rounds.worked import Bulge, Effort, WorkOrder
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
 
+SHALLOWEST_MM = 0.5
+"""Cheeks that would stand out less than this are left out."""
+
 
 def bulge_zone(bulge: Bulge | None, along: Floats, length: float) -> slice | None:
     """Rounds (0-based, a slice) shaped by the bulge, or None when there is no room for one."""
-    if bulge is None or bulge.depth_mm <= 0.0:
+    if bulge is None or bulge.depth_mm < SHALLOWEST_MM:
         return None
     inside = np.flatnonzero((along >= bulge.begin * length) & (along <= bulge.end * length))
     if len(inside) < 4 or inside[0] == 0:

@@ -74,7 +74,7 @@ def _can_grow(part: WorkedPart) -> bool:
 def _one_more_even(part: WorkedPart) -> WorkedPart:
     """The part with another round like its last, worked even, at its open edge."""
     n = part.rounds[-1].count
-    more = Round(part.rounds[-1].number + 1, n, n, ((n, n),), (("sc", n),))
+    more = Round(part.rounds[-1].number + 1, n, n, ((n, n),), ((("sc", n),),))
     radii = np.append(part.rings.radius_mm[1:], part.rings.radius_mm[-1])
     rings = lay_rings(2.0 * math.pi * radii, part.gauge.round_mm, closed=False)
     return replace(

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 
 from webapp.rounds.fabric import Rings
-from webapp.rounds.repeats import Work
+from webapp.rounds.repeats import Work, joined
 from webapp.shapes import Meridian, Strip
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
@@ -55,15 +56,19 @@ class WorkOrder:
 class Round:
     """A round: its number, the stitches it is worked into, those it makes, and the work.
 
-    ``sectors`` are (before, after) counts of the arcs of the round in order; one arc if even all
-    round.
+    ``sectors`` are (before, after) counts of the arcs of the round in order, one if it is even all
+    round; ``arcs`` the work of each, and ``work`` all of it.
     """
 
     number: int
     before: int
     count: int
     sectors: tuple[tuple[int, int], ...]
-    work: Work
+    arcs: tuple[Work, ...]
+
+    @cached_property
+    def work(self) -> Work:
+        return self.arcs[0] if len(self.arcs) == 1 else joined(r for arc in self.arcs for r in arc)
 
     @property
     def is_even(self) -> bool:

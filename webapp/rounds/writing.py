@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from webapp.rounds.repeats import joined
 from webapp.rounds.spread import spread
 from webapp.rounds.worked import Effort, Round
 
@@ -34,8 +33,6 @@ def write_round(
 ) -> Round:
     count = sum(after for _, after in sectors)
     if before == 0:
-        return Round(number, 0, count, sectors, (("sc", count),))
-    if len(sectors) == 1:
-        return Round(number, before, count, sectors, spread(before, count, staggered))
-    work = joined(run for a, b in sectors for run in spread(a, b, staggered))
-    return Round(number, before, count, sectors, work)
+        return Round(number, 0, count, sectors, ((("sc", count),),))
+    arcs = tuple(spread(a, b, staggered) for a, b in sectors)
+    return Round(number, before, count, sectors, arcs)

@@ -34,9 +34,10 @@ def serve() -> Response:
     body = _bytes(path, path.stat().st_mtime_ns)
     kind = "text/javascript" if path.suffix == ".js" else mimetypes.guess_type(path.name)[0]
     response = Response(body, mimetype=kind or "application/octet-stream")
-    if request.args.get("v"):
+    stamp = _stamp(path, path.stat().st_mtime_ns)
+    if request.args.get("v") == stamp:
         response.headers["Cache-Control"] = f"public, max-age={A_YEAR}, immutable"
-    response.set_etag(_stamp(path, path.stat().st_mtime_ns))
+    response.set_etag(stamp)
     return response
 
 

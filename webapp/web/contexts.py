@@ -7,7 +7,13 @@ from functools import cached_property
 from typing import Any
 
 from webapp.errors import RoundlingError
-from webapp.pattern import LineKind, part_lines, round_words, sewing_lines
+from webapp.pattern import (
+    LineKind,
+    part_lines,
+    round_words,
+    sewing_lines,
+    working_order,
+)
 from webapp.recipes import SLIDERS, Recipe, SliderRange
 from webapp.rounds import WorkedStrip
 from webapp.way import Toy
@@ -328,7 +334,7 @@ class Page:
         toy = self.toy.worked
         words = term_set(self.design.terms)
         shown = []
-        for recipe in self.recipe.parts:
+        for recipe in working_order(self.recipe):
             part = toy.parts[recipe.name]
             lines = [
                 {
@@ -356,4 +362,6 @@ class Page:
 
     @property
     def sewing(self) -> list[str]:
-        return list(sewing_lines(self.toy.worked, term_set(self.design.terms)))
+        return list(
+            sewing_lines(self.toy.worked, self.toy.materials, term_set(self.design.terms))
+        )

@@ -7,12 +7,14 @@ a third longer for the same work. Sending goes on beside it. Measured: see DEVEL
 from __future__ import annotations
 
 import logging
+import os
 import socket
 
 from flask import Flask
 from waitress import serve as run
 
 THREADS = 1
+LAST_PORT = 65_535
 
 
 def serve(app: Flask, host: str, port: int) -> None:
@@ -23,13 +25,15 @@ def serve(app: Flask, host: str, port: int) -> None:
 
 
 def free_port(host: str, wanted: int) -> int:
-    """``wanted`` if nothing listens there, else the next port that is free (up to 50 further)."""
-    for port in range(wanted, wanted + 50):
+    """``wanted`` if nothing listens there, else the next port that is free (of 50)."""
+    last = min(wanted + 49, LAST_PORT)
+    for port in range(wanted, last + 1):
         with socket.socket() as probe:
-            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            if os.name == "posix":  # elsewhere it would share a port that somebody listens on
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             try:
                 probe.bind((host, port))
             except OSError:
                 continue
             return port
-    raise OSError(f"no free port between {wanted} and {wanted + 49}")
+    raise OSError(f"no free port between {wanted} and {last}")
