@@ -302,7 +302,8 @@ def test_reading_is_all_that_can_be_done(client: FlaskClient, path: str) -> None
     for method in ("POST", "PUT", "DELETE", "PATCH"):
         assert client.open(path, method=method).status_code == 405
     head, got = client.head(path), client.get(path)
-    assert (head.status_code, head.data, dict(head.headers)) == (200, b"", dict(got.headers))
+    ours, theirs = ({k: v for k, v in a.headers.items() if k != "Date"} for a in (head, got))
+    assert (head.status_code, head.data, ours) == (200, b"", theirs)
 
 
 def test_what_is_not_there_is_not_found_and_not_written_into_a_page(client: FlaskClient) -> None:

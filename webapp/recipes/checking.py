@@ -14,7 +14,9 @@ ALWAYS_OPEN = ("tube", "cone", "dome", "disc", "oval", "ear")
 
 def check_recipe(top: Table, recipe: Recipe) -> None:
     """Raises :class:`RecipeError` with the key at fault; ``top`` is the file's outermost table."""
-    known = {name for rule in recipe.rules for name in names_in(rule)} | set(recipe.leads)
+    in_rules = {name for rule in recipe.rules for name in names_in(rule)}
+    known = in_rules | set(recipe.leads)
+    _check_sliders(top, recipe, in_rules)
     seen: dict[str, PartRecipe] = {}
     for number, part in enumerate(recipe.parts):
         where = f"parts[{number}]"
@@ -32,6 +34,14 @@ def check_recipe(top: Table, recipe: Recipe) -> None:
     if not seen:
         raise top.refuse("parts", "There are none.")
     _check_face(top, recipe, seen, known)
+
+
+def _check_sliders(top: Table, recipe: Recipe, in_rules: set[str]) -> None:
+    """Every slider moves something: a rule, or a length of a part."""
+    in_parts = {n for part in recipe.parts for _, f in _formulas(part) for n in names_in(f)}
+    for slider, lead in zip(recipe.sliders, recipe.leads, strict=True):
+        if lead not in in_rules | in_parts:
+            raise top.refuse(f"sliders.{slider}", "No rule and no part uses it.")
 
 
 def _formulas(part: PartRecipe) -> Iterator[tuple[str, Expression]]:
@@ -63,14 +73,21 @@ def _check_place(
     if in_rows != (place.seat is Seat.NECK):
         raise top.refuse(f"{where}.place.seat", "A strip, and nothing else, is laid round a neck.")
     if place.seat is Seat.GROUND:
+        if any(other.place.seat is Seat.GROUND for other in seen.values()):
+            raise top.refuse(f"{where}.place.seat", "Another part stands on the ground already.")
+        if place.pair:
+            raise top.refuse(f"{where}.place.pair", "One part only stands on the ground.")
         return
     host = seen.get(place.on)
     if host is None:
         raise top.refuse(f"{where}.place.on", f"No part {place.on!r} comes before it.")
     if SHAPES[host.shape].in_rows:
         raise top.refuse(f"{where}.place.on", f"Nothing is sewn to a strip such as {place.on!r}.")
-    if place.seat is Seat.OPENING and not is_open(host):
-        raise top.refuse(f"{where}.place.on", f"{place.on!r} has no opening.")
+    if place.seat is Seat.OPENING:
+        at_openings = [p.place.on for p in seen.values() if p.place.seat is Seat.OPENING]
+        taken = place.on in at_openings
+        if not is_open(host) or taken or place.pair:
+            raise top.refuse(f"{where}.place.on", f"{place.on!r} has no opening left for it.")
     if place.seat in (Seat.OPENING, Seat.SURFACE) and not is_open(part):
         raise top.refuse(f"{where}.lengths", "It has no open edge to be sewn by.")
 

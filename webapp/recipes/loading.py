@@ -110,7 +110,7 @@ def _sliders(table: Table) -> dict[str, SliderRange]:
         if key not in SLIDERS:
             raise table.refuse(key, "No such slider.", f"One of: {', '.join(SLIDERS)}.")
         entry = table.table(key)
-        low = entry.number("low", 0.0, 5000.0)
+        low = entry.number("low", 1.0 if key == "height" else 0.0, 5000.0)
         high = entry.number("high", low, 5000.0)
         ranges[key] = SliderRange(low, high, entry.number("default", low, high))
         entry.done()
@@ -137,6 +137,11 @@ def _part(table: Table, colours: Mapping[str, Colour]) -> PartRecipe:
         bulge=_bulge(table.table("cheeks")) if "cheeks" in table.data else None,
     )
     table.asked.add("cheeks")
+    if SHAPES[shape].in_rows:
+        if "ring" in table.data:
+            raise table.refuse("ring", "A strip is not begun on a ring.")
+        if len(part.colours) > 1:
+            raise table.refuse("colours", "A strip has one colour.")
     table.done()
     return part
 
@@ -192,8 +197,10 @@ def _bands(table: Table, colours: Mapping[str, Colour]) -> tuple[tuple[float, st
     for entry in table.tables("colours"):
         bands.append((entry.number("begin", 0.0, 1.0, 0.0), entry.choice("colour", (*colours,))))
         entry.done()
-    if not bands or bands[0][0] != 0.0 or bands != sorted(bands, key=lambda band: band[0]):
-        raise table.refuse("colours", "The first must begin at 0 and the rest rise.")
+    begins = [begin for begin, _ in bands]
+    rising = all(a < b for a, b in zip(begins, begins[1:], strict=False))
+    if not bands or begins[0] != 0.0 or begins[-1] >= 1.0 or not rising:
+        raise table.refuse("colours", "The first must begin at 0 and the rest rise, below 1.")
     return tuple(bands)
 
 

@@ -44,6 +44,8 @@ class Table:
         value = str(self.take(key, str, default))
         if not value.strip() and default is None:
             raise self.refuse(key, "It is empty.")
+        if not value.isprintable():
+            raise self.refuse(key, "It has a line break or another mark that cannot be printed.")
         return value
 
     def number(self, key: str, low: float, high: float, default: float | None = None) -> float:

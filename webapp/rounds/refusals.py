@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from webapp.errors import RoundlingError
 from webapp.rounds.worked import WorkOrder
 
@@ -11,7 +13,7 @@ MOST_ROUNDS = 2000
 def too_small(name: str, width_mm: float, stitches: float, fewest: int) -> RoundlingError:
     return RoundlingError(
         asked=f"The {name} would be {width_mm:.0f} mm wide.",
-        why=f"That is {stitches:.1f} stitches at its widest, and it needs at least {fewest}.",
+        why=f"That is {_down(stitches)} stitches at its widest, and it needs at least {fewest}.",
         nearest=f"It can be {width_mm * fewest / stitches * 1.02:.0f} mm wide or more, "
         "or use a finer yarn.",
         field=name,
@@ -21,7 +23,7 @@ def too_small(name: str, width_mm: float, stitches: float, fewest: int) -> Round
 def too_short(name: str, along_mm: float, round_mm: float, fewest: int) -> RoundlingError:
     return RoundlingError(
         asked=f"The {name} would be {along_mm:.0f} mm long, measured along the fabric.",
-        why=f"That is {along_mm / round_mm:.1f} rounds, and it needs at least {fewest}.",
+        why=f"That is {_down(along_mm / round_mm)} rounds, and it needs at least {fewest}.",
         nearest=f"It can be {fewest * round_mm:.0f} mm long or more, or use a finer yarn.",
         field=name,
     )
@@ -44,3 +46,8 @@ def unworkable(order: WorkOrder) -> RoundlingError:
         nearest="Make it longer, or less wide, or use a finer yarn.",
         field=order.name,
     )
+
+
+def _down(number: float) -> str:
+    """To one decimal, rounded down: what is not enough does not read as enough."""
+    return f"{math.floor(number * 10.0) / 10.0:.1f}"

@@ -120,7 +120,7 @@ class Page:
             return value
         texts = self.reading.texts
         if name in HEIGHTS and name in self.problems:
-            return next((texts[n] for n in HEIGHTS if n in texts), value)
+            return texts.get(name) or next((texts[n] for n in HEIGHTS if n in texts), value)
         return texts.get(name, value)
 
     def _control(
@@ -204,7 +204,7 @@ class Page:
             "units": self.design.unit.value,
             "terms": self.design.terms.value,
             "fibre": self.design.fibre.value,
-            "swatch_over": self.reading.swatch_over,
+            "swatch_over": self.values.get("swatch_over", CHOICES["swatch_over"][0]),
             "stagger": "yes" if self.design.staggered else "no",
             "under_three": "yes" if self.design.under_three else "no",
         }

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 
 from webapp.errors import RoundlingError
 from webapp.recipes import SLIDERS, Design, Fibre, Recipe, SliderRange
-from webapp.yarns import LengthUnit, Swatch, Terms, category, swatch_gauge
+from webapp.yarns import Gauge, LengthUnit, Swatch, Terms, category, swatch_gauge
 
 NUMBER = re.compile(r"[+-]?([0-9]{1,9}(\.[0-9]{0,9})?|\.[0-9]{1,9})")
 LONGEST_TEXT = 24
@@ -47,7 +47,6 @@ class Reading:
     texts: Mapping[str, str]
     accepted: Mapping[str, str]
     problems: Mapping[str, RoundlingError]
-    swatch_over: str = "10cm"
 
 
 @dataclass
@@ -155,16 +154,15 @@ def read_design(
         if name != "height":
             sliders[name] = reader.number(name, SLIDERS[name].label, limits)
     yarn = category(int(reader.number("yarn", "Yarn category", SliderRange(0, 7, 3))))
-    swatch_over = reader.choice("swatch_over")
-    swatch = _swatch(reader, swatch_over)
-    gauge = yarn.toy_gauge
-    if swatch is not None:
-        gauge = swatch_gauge(*swatch, Swatch(swatch_over))
+    swatch = _swatch(reader, reader.choice("swatch_over"))
+    usual_over = CHOICES["swatch_over"][0]
+    if swatch is None or reader.accepted.get("swatch_over") == usual_over:
+        reader.accepted.pop("swatch_over", None)
     design = Design(
         toy=recipe.key,
         sliders=sliders,
         category=yarn,
-        gauge=gauge,
+        gauge=swatch or yarn.toy_gauge,
         from_swatch=swatch is not None,
         fibre=Fibre(reader.choice("fibre")),
         simplicity=reader.number("simplicity", "Simple or true", SliderRange(0, 100, 60)),
@@ -175,11 +173,9 @@ def read_design(
         stitches_per_minute=reader.number("pace", "Stitches a minute", SliderRange(*PACE)),
     )
     texts = {name: given[0] for name, given in values.items() if len(given) == 1}
-    if swatch is None:
-        reader.accepted.pop("swatch_over", None)
     order = field_names(recipe)
     accepted = dict(sorted(reader.accepted.items(), key=lambda item: order.index(item[0])))
-    return Reading(design, texts, accepted, reader.problems, swatch_over)
+    return Reading(design, texts, accepted, reader.problems)
 
 
 def shown(value: float) -> str:
@@ -220,8 +216,8 @@ def _height(reader: _Reader, unit: LengthUnit) -> float:
     return limits.default if value == in_unit.default else length.to_mm(value)
 
 
-def _swatch(reader: _Reader, over: str) -> tuple[float, float] | None:
-    """Stitches and rounds of the maker's own swatch, or None when neither is given."""
+def _swatch(reader: _Reader, over: str) -> Gauge | None:
+    """The gauge of the maker's own swatch, or None when none is given."""
     texts = [reader.text(name, "") for name in SWATCH]
     if texts == ["", ""]:
         return None
@@ -245,28 +241,31 @@ def _swatch(reader: _Reader, over: str) -> tuple[float, float] | None:
         else:
             numbers.append(float(text))
     if len(numbers) < 2:
-        return _last_swatch(reader, over)
+        return _last_swatch(reader)
     try:
-        swatch_gauge(numbers[0], numbers[1], Swatch(over))
+        gauge = swatch_gauge(numbers[0], numbers[1], Swatch(over))
     except RoundlingError as error:
         reader.problems.setdefault(error.field or "swatch_stitches", error)
-        return _last_swatch(reader, over)
+        return _last_swatch(reader)
     reader.accepted.update(zip(SWATCH, texts, strict=True))
-    return numbers[0], numbers[1]
+    return gauge
 
 
-def _last_swatch(reader: _Reader, over: str) -> tuple[float, float] | None:
-    """The swatch of the last good toy, if it had one."""
+def _last_swatch(reader: _Reader) -> Gauge | None:
+    """The gauge of the last good toy's swatch, if it had one."""
     texts = [reader.fallback.get(name, "") for name in SWATCH]
+    over = reader.fallback.get("swatch_over", CHOICES["swatch_over"][0])
+    if over not in CHOICES["swatch_over"]:
+        return None
     if not all(NUMBER.fullmatch(text) and len(text) <= LONGEST_TEXT for text in texts):
         return None
     stitches, rounds = map(float, texts)
     try:
-        swatch_gauge(stitches, rounds, Swatch(over))
+        gauge = swatch_gauge(stitches, rounds, Swatch(over))
     except RoundlingError:
         return None
-    reader.accepted.update(zip(SWATCH, texts, strict=True))
-    return stitches, rounds
+    reader.accepted |= {**dict(zip(SWATCH, texts, strict=True)), "swatch_over": over}
+    return gauge
 
 
 def _checked(name: str, label: str, text: str, limits: SliderRange, unit: str) -> float:
