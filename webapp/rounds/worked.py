@@ -89,7 +89,7 @@ class WorkedPart:
     straight_stitches: int
     bump_mm: Floats
 
-    @property
+    @cached_property
     def counts(self) -> tuple[int, ...]:
         return tuple(r.count for r in self.rounds)
 
@@ -105,7 +105,7 @@ class WorkedPart:
     def straight_mm(self) -> float:
         return self.straight_stitches * self.gauge.stitch_mm
 
-    @property
+    @cached_property
     def widest_mm(self) -> float:
         """Width at the widest round as stitched, mm (lying flat where it is flattened)."""
         from_outline = self.order.outline
