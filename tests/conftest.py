@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, Response, expect, sync_playwright
 from waitress.server import create_server
+from waitress.wasyncore import close_all
 
 from tests.browser import FLAGS, VARIABLE, installed
 from webapp.web import create_app
@@ -28,7 +29,9 @@ def address() -> Iterator[str]:
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     yield f"http://127.0.0.1:{server.effective_port}"
-    server.close()
+    # Closed from here while its thread waits on its sockets, it raises in that thread now and then.
+    server.trigger.pull_trigger(lambda: close_all(server._map))
+    thread.join(10)
 
 
 @pytest.fixture(scope="session")

@@ -114,7 +114,7 @@ def test_the_wheel_works_in_an_environment_of_its_own(wheel: Path, tmp_path: Pat
     done = subprocess.run(install, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     tried = subprocess.run(
-        [str(python), "-c", TRY], cwd=tmp_path, capture_output=True, text=True, check=False
+        [str(python), "-I", "-c", TRY], cwd=tmp_path, capture_output=True, text=True, check=False
     )
     assert tried.returncode == 0, tried.stderr
     assert "works" in tried.stdout

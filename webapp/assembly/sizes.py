@@ -21,7 +21,8 @@ def _sizes(part: WorkedPart | WorkedStrip) -> Iterator[PartSize]:
     outline, name = part.order.outline, part.order.name
     yield PartSize(name, "width", outline.widest_mm, part.widest_mm)
     if outline.height_mm > 0.0:
-        yield PartSize(name, "length", outline.height_mm, part.height_mm)
+        what = "depth" if part.straight_stitches else "length"
+        yield PartSize(name, what, outline.height_mm, part.height_mm)
     if not outline.closed:
         sewn = part.counts[-1] * part.gauge.stitch_mm
         yield PartSize(name, "open edge", outline.end_girth_mm, sewn)
