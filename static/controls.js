@@ -8,6 +8,9 @@ const form = document.getElementById("design");
 const box = (range) => form.elements[range.dataset.for];
 const rangeOf = (name) => form.querySelector(`[data-for="${name}"]`);
 
+// A browser that goes back puts in what was typed later; the page knows better.
+form.reset();
+
 function settle() {
   window.htmx.trigger(form, "settled");
 }
@@ -22,7 +25,7 @@ function tidy(parameters) {
     if (!parameters.get(name)) parameters.delete(name);
   }
   for (const select of form.querySelectorAll("select")) {
-    const usual = select.options[select.dataset.usual || 0].value;
+    const usual = select.options[0].value;
     if (select.name !== "yarn" && parameters.get(select.name) === usual) parameters.delete(select.name);
   }
 }
@@ -87,6 +90,18 @@ document.addEventListener("htmx:afterRequest", () => {
     else input.removeAttribute("aria-invalid");
     const slider = input.closest(".slider");
     if (slider) slider.classList.toggle("wrong", wrong);
+  }
+});
+
+// What was open stays open when the figures change.
+let open = [];
+document.addEventListener("htmx:beforeSwap", () => {
+  open = [...document.querySelectorAll("#changes details")].map((d) => [d.id, d.open]);
+});
+document.addEventListener("htmx:afterSwap", () => {
+  for (const [id, was] of open) {
+    const details = document.getElementById(id);
+    if (details) details.open = was;
   }
 });
 

@@ -123,8 +123,9 @@ def test_eyes_are_placed_before_the_part_is_closed() -> None:
     for name in TOYS:
         lines = unwrapped(pattern(name))
         eyes = next(n for n, line in enumerate(lines) if re.match("Place the|Push each", line))
-        ends = [n for n, line in enumerate(lines) if "fasten off" in line.lower()]
-        assert any(n > eyes for n in ends)
+        end = next(n for n in range(eyes, len(lines)) if "fasten off" in lines[n].lower())
+        assert not [line for line in lines[eyes:end] if "(make" in line]
+        assert [line for line in lines[eyes:end] if line.startswith("Rnd")]
         assert re.search(r"between Rnds \d+ and \d+, \d+ sts apart", lines[eyes])
 
 

@@ -31,7 +31,7 @@ class PlacedPart:
     """A worked part in its place. A pair is one placed part; its twin mirrors it in x.
 
     ``edge_ref_mm`` and ``edge_side_mm`` are the half widths of each edge along the frame's
-    reference and side directions; shape (edges,).
+    reference and side directions, without cheeks; shape (edges,).
     """
 
     recipe: PartRecipe
@@ -93,7 +93,7 @@ class Size:
 def place_parts(
     recipes: Sequence[PartRecipe], worked: Mapping[str, WorkedPart | WorkedStrip]
 ) -> dict[str, Placed]:
-    """All parts in their places, hosts first, the lowest point of the toy at height 0."""
+    """All parts in their places, hosts first; the part on the ground begins at the origin."""
     placed: dict[str, Placed] = {}
     for recipe in recipes:
         part = worked[recipe.name]
@@ -171,10 +171,7 @@ def _half_widths(part: WorkedPart) -> tuple[Floats, Floats]:
     flatness = part.order.outline.flatness
     scale = width_per_girth(flatness) if flatness < 1.0 else 1.0
     half = part.rings.smooth_mm * scale
-    side = half + part.bump_mm
-    if part.straight_mm:
-        side = side + part.straight_mm / 2.0
-    return half * flatness, side
+    return half * flatness, half + part.straight_mm / 2.0
 
 
 def _lay_strip(recipe: PartRecipe, strip: WorkedStrip, host: PlacedPart) -> PlacedStrip:
@@ -210,7 +207,7 @@ def extents(placed: PlacedPart, direction: Floats) -> tuple[float, float]:
     centres = float(frame.start @ direction) + rings.axial_mm * float(frame.axis @ direction)
     reach = np.hypot(
         placed.edge_ref_mm * float(frame.reference @ direction),
-        placed.edge_side_mm * float(frame.side @ direction),
+        (placed.edge_side_mm + placed.part.bump_mm) * float(frame.side @ direction),
     )
     return float((centres - reach).min()), float((centres + reach).max())
 

@@ -28,11 +28,11 @@ class Seam:
     """What is sewn where.
 
     ``first_round`` and ``last_round`` bound the sewn edge on the host (the edge of a round has the
-    round's number; 0 is the start). A pair is ``apart`` stitches of round ``counted_on`` on the
-    side named ``side`` (front, back, side; top or underside of a host lying down).
-    ``inner_round`` and ``outer_round`` are where the two ends of an edge folded flat lie, the
-    former nearer to the twin. ``long_way`` is how a long edge lies: across, upright or forward.
-    ``stitches`` are those of the sewn edge.
+    round's number; 0 is the start). ``side`` says where on the host it is (front, back, side; top
+    or underside of a host lying down). A pair is ``apart`` stitches of round ``counted_on``,
+    counted over the side named ``over``. ``inner_round`` and ``outer_round`` are where the two ends
+    of an edge folded flat lie, the former nearer to the twin. ``long_way`` is how a long edge lies:
+    across, upright or forward. ``stitches`` are those of the sewn edge.
     """
 
     part: str
@@ -44,6 +44,7 @@ class Seam:
     side: str = ""
     apart: int = 0
     counted_on: int = 0
+    over: str = ""
     inner_round: int = 0
     outer_round: int = 0
     long_way: str = ""
@@ -82,16 +83,16 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
     edges, angles = _under_edge(guest, host, FLAT_RIM if flat else ROUND_RIM)
     first = max(0, math.floor(float(edges.min())))
     last = max(first + 1, min(rounds, math.ceil(float(edges.max()))))
-    apart, counted_on, side = 0, 0, _side(host, abs(math.radians(guest.recipe.place.around)))
+    side = _side(host, abs(math.radians(guest.recipe.place.around)))
+    apart, counted_on, over = 0, 0, ""
+    in_front = float(angles.min()) <= math.pi - float(angles.max())
     if guest.recipe.place.pair:
-        in_front = float(angles.min()) <= math.pi - float(angles.max())
         nearest = int(angles.argmin() if in_front else angles.argmax())
         gap = float(angles[nearest]) if in_front else math.pi - float(angles[nearest])
         counted_on = min(rounds, max(1, round(float(edges[nearest]))))
-        apart = max(0, round(gap / math.pi * host.part.counts[counted_on - 1]))
-        if side != "side":
-            side = _side(host, 0.0 if in_front else math.pi)
-    inner, outer = _ends(guest, host)
+        apart = max(0, round(gap / math.pi * plain_count(host, counted_on)))
+        over = _side(host, 0.0 if in_front else math.pi)
+    inner, outer = _ends(guest, host, in_front)
     return Seam(
         name,
         host.recipe.name,
@@ -102,10 +103,18 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
         side,
         apart,
         counted_on,
+        over,
         inner,
         outer,
         _long_way(guest),
     )
+
+
+def plain_count(host: PlacedPart, number: int) -> int:
+    """Stitches of a round without those that its cheeks have more."""
+    part = host.part
+    girth = 2.0 * math.pi * float(part.rings.radius_mm[number])
+    return round(girth / part.gauge.stitch_mm) + 2 * part.straight_stitches
 
 
 def _under_edge(guest: PlacedPart, host: PlacedPart, turn: Floats) -> tuple[Floats, Floats]:
@@ -129,10 +138,10 @@ def _under_edge(guest: PlacedPart, host: PlacedPart, turn: Floats) -> tuple[Floa
     return edges, angles
 
 
-def _ends(guest: PlacedPart, host: PlacedPart) -> tuple[int, int]:
-    """Rounds of the inner and the outer end of an edge folded flat."""
+def _ends(guest: PlacedPart, host: PlacedPart, in_front: bool) -> tuple[int, int]:
+    """Rounds of the end nearer to the twin and of the other end of an edge folded flat."""
     edges, angles = _under_edge(guest, host, FLAT_RIM)
-    inner = int(angles.argmin())
+    inner = int(angles.argmin() if in_front else angles.argmax())
     rounds = len(host.part.rounds)
     first, second = (min(rounds, max(1, round(float(edges[n])))) for n in (inner, 1 - inner))
     return first, second
@@ -162,8 +171,7 @@ def eye_place(spec: EyeSpec, placed: Mapping[str, Placed]) -> EyePlace:
     assert isinstance(host, PlacedPart)
     rounds = len(host.part.rounds)
     below = min(rounds - 1, max(1, math.floor(host.edge_at(spec.along))))
-    count = host.part.counts[below - 1]
-    apart = max(1, round(count * 2.0 * spec.around / 360.0))
+    apart = max(1, round(plain_count(host, below) * 2.0 * spec.around / 360.0))
     return EyePlace(spec.on, below, apart)
 
 

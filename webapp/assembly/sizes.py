@@ -19,7 +19,12 @@ def _sizes(part: WorkedPart | WorkedStrip) -> Iterator[PartSize]:
         yield PartSize(part.name, "length", part.strip.length_mm, part.length_mm)
         return
     outline, name = part.order.outline, part.order.name
-    yield PartSize(name, "width", outline.widest_mm, part.widest_mm)
+    if part.straight_stitches:
+        yield PartSize(name, "length", outline.widest_mm, part.widest_mm)
+        short = outline.widest_mm - outline.straight_mm
+        yield PartSize(name, "width", short, part.widest_mm - part.straight_mm)
+    else:
+        yield PartSize(name, "width", outline.widest_mm, part.widest_mm)
     if outline.height_mm > 0.0:
         what = "depth" if part.straight_stitches else "length"
         yield PartSize(name, what, outline.height_mm, part.height_mm)

@@ -71,7 +71,7 @@ def _part_yarn(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> Iterator[t
     for colour, first, last in bands(recipe, len(part.rounds)):
         shares = sum(_shares(r) for r in part.rounds[first - 1 : last])
         if first == 1 and part.order.start is Start.CHAIN:
-            shares += CHAIN_SHARE * (part.straight_stitches + 2)
+            shares += CHAIN_SHARE * (part.straight_stitches + 3)
         yield colour, unit * shares
 
 

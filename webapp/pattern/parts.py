@@ -147,14 +147,15 @@ def _ending(
         return
     hosted = any(p.place.seat is Seat.OPENING and p.place.on == recipe.name
                  for p in toy.recipe.parts)
-    close = f"{words.sl_st} in the next {words.st}, fasten off"
+    close = f"{words.sl_st} in the next {words.st}, {words.fasten_off}"
     tail = _tail(toy, part)
     if recipe.filling is Filling.NONE:
         flattened = part.order.outline.flatness < 1.0
         how = "Flatten it and do not stuff." if flattened else "Do not stuff."
         yield f"{_capital(close)}, {tail}. {how}"
     elif hosted:
-        yield f"{_capital(close)}. Stuff firmly up to the open edge."
+        how = "firmly" if recipe.filling is Filling.FIRM else "lightly"
+        yield f"{_capital(close)}. Stuff {how} up to the open edge."
     else:
         how = "firmly" if recipe.filling is Filling.FIRM else "lightly"
         stuff = "It is stuffed as it is sewn on" if cup_shaped(recipe, part) else f"Stuff {how}"

@@ -18,6 +18,13 @@ LONG_WAYS = {
     "forward": "long side pointing forward",
 }
 
+OVER = {
+    "front": " across the front",
+    "back": " across the back",
+    "top": " over the top",
+    "underside": " underneath",
+}
+
 
 def sewing_lines(toy: WorkedToy, materials: Materials, words: TermSet) -> Iterator[str]:
     """One line for each part that is sewn on, each embroidered mark, and eyes that are sewn."""
@@ -107,7 +114,11 @@ def _flat_rounds(seam: Seam, words: TermSet) -> str:
 def _pair_place(seam: Seam, words: TermSet) -> str:
     if seam.apart == 0:
         return "touching each other"
-    return f"{stitches_text(seam.apart, words)} apart (counted on {words.rnd} {seam.counted_on})"
+    over = OVER.get(seam.over, "")
+    return (
+        f"{stitches_text(seam.apart, words)} apart{over} (counted on {words.rnd} "
+        f"{seam.counted_on})"
+    )
 
 
 def _single_place(toy: WorkedToy, seam: Seam, words: TermSet) -> str:
@@ -128,9 +139,11 @@ def _mark(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
     )
     where = "centred"
     if mark.pair:
-        where = "on both sides, below the eyes" if _near_eyes(toy, place) else "on both sides"
+        where = "on both sides, below the eyes" if _below_eyes(toy, place) else "on both sides"
     elif toy.eyes is not None and toy.eyes.on == mark.on:
-        where = "centred below the eyes"
+        where = "centred"
+        if place.first_round > toy.eyes.below_round:
+            where = "centred below the eyes"
     name = toy.recipe.colours[mark.colour].name
     return (
         f"{mark.label}: embroider in {name} on the {_one(host)} {rounds}, "
@@ -138,9 +151,12 @@ def _mark(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
     )
 
 
-def _near_eyes(toy: WorkedToy, place: MarkPlace) -> bool:
+def _below_eyes(toy: WorkedToy, place: MarkPlace) -> bool:
+    """Whether each of a pair of marks lies below an eye, on the same side of the part."""
     eyes = toy.recipe.eyes
-    return eyes is not None and eyes.on == place.mark.on
+    if eyes is None or eyes.on != place.mark.on:
+        return False
+    return 0.0 <= abs(place.mark.around) - eyes.around < 45.0
 
 
 def _one(part: PartRecipe) -> str:

@@ -7,6 +7,7 @@ shades of its colour by how it faces a soft light from the upper left.
 from __future__ import annotations
 
 import math
+from html import escape
 
 import numpy as np
 
@@ -41,11 +42,12 @@ def still_svg(
         _view(surfaces, sewn_on, math.radians(turns[view]), SIZE * n)
         for n, view in enumerate(views)
     ]
+    name = escape(toy.recipe.name)
     words = " and ".join(views)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SIZE * len(views)} {SIZE}" '
-        f'role="img" aria-label="{toy.recipe.name}, {words} view">'
-        f"<title>{toy.recipe.name}, {words} view</title>{''.join(drawn)}</svg>"
+        f'role="img" aria-label="{name}, {words} view">'
+        f"<title>{name}, {words} view</title>{''.join(drawn)}</svg>"
     )
 
 

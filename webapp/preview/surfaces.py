@@ -126,7 +126,7 @@ def _net(
     half = np.interp(numbers, whole, placed.edge_ref_mm) + stand_out * outwards
     straight = placed.part.straight_mm / 2.0
     bump = np.interp(numbers, whole, placed.part.bump_mm)
-    side = np.interp(numbers, whole, placed.edge_side_mm) - straight - bump
+    side = np.interp(numbers, whole, placed.edge_side_mm) - straight
     side = side + stand_out * outwards
     turn = np.linspace(0.0, 2.0 * math.pi, segments, endpoint=False)
     cos, sin = np.cos(turn), np.sin(turn)

@@ -16,7 +16,7 @@ from webapp.shapes import Meridian
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
 
-FEWEST_IN_OVAL = 8
+FEWEST_IN_TURN = 3
 
 
 def work_oval(
@@ -28,13 +28,15 @@ def work_oval(
     """
     turns = (outline.girth_at(along) - 2.0 * outline.straight_mm) / (2.0 * gauge.stitch_mm)
     widest = (order.outline.widest_girth_mm - 2.0 * outline.straight_mm) / (2 * gauge.stitch_mm)
-    turns = np.where(np.arange(len(turns)) == int(turns.argmax()), widest, turns)
+    peak = int(turns.argmax())
+    turns = np.where(np.arange(len(turns)) == peak, widest, turns)
     slack = width_slack(widest)
-    if widest < 3.0:
-        stitches = outline.widest_girth_mm / gauge.stitch_mm
-        raise too_small(order.name, outline.widest_mm, stitches, FEWEST_IN_OVAL)
-    lows, highs = reachable(turns, 3, math.floor(widest + slack))
-    lows[0] = highs[0] = 3
+    if widest < FEWEST_IN_TURN:
+        short = outline.widest_mm - outline.straight_mm
+        raise too_small(order.name, short, widest, FEWEST_IN_TURN, "round each end")
+    lows, highs = reachable(turns, FEWEST_IN_TURN, math.floor(widest + slack))
+    lows[peak] = max(lows[peak], math.ceil(widest - slack))
+    lows[0] = highs[0] = FEWEST_IN_TURN
     problem = CountProblem(tuple(turns.tolist()), tuple(lows), tuple(highs), 3, effort.weight)
     chosen = choose_counts(problem) or choose_counts(relaxed(problem))
     if chosen is None:

@@ -111,8 +111,8 @@ def _near_in_height(
 
     Half a round is as near as whole rounds come, so the search ends there.
     """
-    part = _work_rounds(order, gauge, effort, guess)
-    found = {guess: part}
+    part = _first_that_works(order, gauge, effort, guess)
+    found = {len(part.rounds): part}
     if order.outline.height_mm == 0.0:
         return [part]
     for _ in range(3):
@@ -126,6 +126,21 @@ def _near_in_height(
         except RoundlingError:
             break
     return sorted(found.values(), key=_miss)
+
+
+def _first_that_works(
+    order: WorkOrder, gauge: Gauge, effort: Effort, guess: int
+) -> WorkedPart:
+    """The part in ``guess`` rounds, or in one or two more where so few cannot widen enough."""
+    try:
+        return _work_rounds(order, gauge, effort, guess)
+    except RoundlingError as error:
+        for number in (guess + 1, guess + 2):
+            try:
+                return _work_rounds(order, gauge, effort, number)
+            except RoundlingError:
+                continue
+        raise error from None
 
 
 def _miss(part: WorkedPart) -> float:

@@ -10,10 +10,12 @@ from webapp.rounds.worked import WorkOrder
 MOST_ROUNDS = 2000
 
 
-def too_small(name: str, width_mm: float, stitches: float, fewest: int) -> RoundlingError:
+def too_small(
+    name: str, width_mm: float, stitches: float, fewest: int, where: str = "at its widest"
+) -> RoundlingError:
     return RoundlingError(
         asked=f"The {name} would be {width_mm:.0f} mm wide.",
-        why=f"That is {_down(stitches)} stitches at its widest, and it needs at least {fewest}.",
+        why=f"That is {_down(stitches)} stitches {where}, and it needs at least {fewest}.",
         nearest=f"It can be {width_mm * fewest / stitches * 1.02:.0f} mm wide or more, "
         "or use a finer yarn.",
         field=name,

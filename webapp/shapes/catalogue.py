@@ -1,7 +1,7 @@
 """The part shapes: what lengths each is given by, and its outline.
 
 To add a shape write one function from lengths (mm) to a :class:`Meridian` and enter it in
-``SHAPES`` with the names of its lengths; tests sweep the catalogue, so it is tested unasked.
+``SHAPES`` with the names of its lengths; a test fails until it is compared with a mesh.
 """
 
 from __future__ import annotations

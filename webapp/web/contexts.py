@@ -138,7 +138,7 @@ class Page:
             step=step,
             default=shown(span.default),
             unit=unit,
-            reset=self.without(name),
+            reset=self.without(*HEIGHTS) if name in HEIGHTS else self.without(name),
             problem=self.problems.get(name),
         )
 
@@ -209,10 +209,6 @@ class Page:
             "under_three": "yes" if self.design.under_three else "no",
         }
         return words[name]
-
-    @property
-    def choices(self) -> Mapping[str, tuple[str, ...]]:
-        return CHOICES
 
     # --- figures
 

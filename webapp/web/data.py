@@ -111,7 +111,7 @@ def _part_data(made: Toy, number: int) -> dict[str, Any]:
         return data | {"rows": part.rows, "stitches_per_row": part.per_row}
     return data | {
         "closed": part.closed,
-        "chain": part.straight_stitches + 2 if part.straight_stitches else 0,
+        "chain": part.straight_stitches + 3 if part.straight_stitches else 0,
         "rounds": [
             {
                 "round": r.number,

@@ -165,7 +165,7 @@ def read_design(
         gauge=swatch or yarn.toy_gauge,
         from_swatch=swatch is not None,
         fibre=Fibre(reader.choice("fibre")),
-        simplicity=reader.number("simplicity", "Simple or true", SliderRange(0, 100, 60)),
+        simplicity=reader.number("simplicity", "True or simple", SliderRange(0, 100, 60)),
         staggered=reader.choice("stagger") == "yes",
         under_three=reader.choice("under_three") == "yes",
         unit=unit,

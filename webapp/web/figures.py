@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from urllib.parse import urlencode
@@ -28,6 +29,18 @@ class Control:
     unit: str
     reset: str
     problem: RoundlingError | None
+
+    @property
+    def first(self) -> str:
+        """Lowest whole step: where the slider starts. The box takes what lies below as well."""
+        step = float(self.step)
+        return f"{math.ceil(float(self.low) / step - 1e-6) * step:.6g}"
+
+    @property
+    def last(self) -> str:
+        """Highest whole step: where the slider ends."""
+        step = float(self.step)
+        return f"{math.floor(float(self.high) / step + 1e-6) * step:.6g}"
 
     @property
     def changed(self) -> bool:

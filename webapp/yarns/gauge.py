@@ -116,7 +116,8 @@ def _not_single_crochet(stitches: float, rounds: float, over: Swatch) -> Roundli
     span = str(fitting[0]) if len(fitting) == 1 else f"{fitting[0]} to {fitting[-1]}"
     return RoundlingError(
         asked=f"A swatch of {stitches:g} stitches and {rounds:g} rounds in {over.words} was given.",
-        why=f"Each stitch would be {by:.1f} times {shape}, and a single crochet is about square.",
+        why=f"Each stitch would be {by:.1f} times {shape}, and a single crochet (UK double "
+        "crochet) is about square.",
         nearest=f"With {stitches:g} stitches it can have {span} rounds.",
         field="swatch_rounds",
     )
