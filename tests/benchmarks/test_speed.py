@@ -61,7 +61,8 @@ def test_the_whole_way_costs_under_three_previews(benchmark: Any, record_propert
         whole.append(seconds(lambda: whole_way(next(moved)), 1))
         alone.append(seconds(lambda: preview(toy), 1))
     benchmark.pedantic(lambda: whole_way(next(moved)), rounds=40)
-    ratio = median(whole) / median(alone)
+    # The quickest of each is the least disturbed by whatever else the machine does.
+    ratio = min(whole) / min(alone)
     print(f"\nwhole way {median(whole) * 1e3:.1f} ms, {ratio:.2f} times the preview alone")
     record_property("whole_over_preview", ratio)
     assert ratio < 3.0

@@ -126,28 +126,30 @@ def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> Plac
         point, normal = host.surface(at, around)
         facing = frame_along(point, -outwards, place.roll)
         rim = _rim(facing, float(ref[-1]), float(side[-1]))
-        depth = _set_in(rim, host, at, around) / max(0.35, float(outwards @ normal))
+        depth = _set_in(rim, host, at, around, normal) / max(0.35, float(outwards @ normal))
         depth += place.sink * 2.0 * float(max(ref[-1], side[-1]))
         frame = frame_along(point + outwards * (height - depth), -outwards, place.roll)
     return PlacedPart(recipe, part, frame, ref, side)
 
 
+_TURN = np.linspace(0.0, 2.0 * math.pi, 16, endpoint=False)[:, None]
+_COS, _SIN = np.cos(_TURN), np.sin(_TURN)
+
+
 def _rim(frame: Frame, ref_mm: float, side_mm: float) -> Floats:
     """Points of a sewn edge, from its middle; shape (points, 3)."""
-    turn = np.linspace(0.0, 2.0 * math.pi, 16, endpoint=False)
-    return np.outer(np.cos(turn) * ref_mm, frame.reference) + np.outer(
-        np.sin(turn) * side_mm, frame.side
-    )
+    return _COS * (ref_mm * frame.reference) + _SIN * (side_mm * frame.side)
 
 
-def _set_in(rim: Floats, host: PlacedPart, edge: float, around: float) -> float:
+def _set_in(
+    rim: Floats, host: PlacedPart, edge: float, around: float, normal: Floats
+) -> float:
     """How deep the sewn edge's middle lies in the host so that most of the edge meets it, mm.
 
     Near the middle the host falls away from its tangent plane by c^2 / 2R for a distance c round
     it, and by the curve of its outline along it. Of the gaps this leaves under the edge, between
     the mean and the largest is taken: fabric gives.
     """
-    _, normal = host.surface(edge, around)
     turn = -math.sin(around) * host.frame.reference + math.cos(around) * host.frame.side
     last = float(len(host.part.rings.smooth_mm) - 1)
     low, high = max(0.0, edge - 2.0), min(last, edge + 2.0)
@@ -201,36 +203,36 @@ def _lay_strip(recipe: PartRecipe, strip: WorkedStrip, host: PlacedPart) -> Plac
     return PlacedStrip(recipe, strip, middle, across)
 
 
-def extents(placed: PlacedPart, direction: Floats) -> tuple[float, float]:
-    """Lowest and highest coordinate of a placed part (not its twin) along a unit vector, mm."""
-    frame, rings = placed.frame, placed.part.rings
-    centres = float(frame.start @ direction) + rings.axial_mm * float(frame.axis @ direction)
-    reach = np.hypot(
-        placed.edge_ref_mm * float(frame.reference @ direction),
-        (placed.edge_side_mm + placed.part.bump_mm) * float(frame.side @ direction),
-    )
-    return float((centres - reach).min()), float((centres + reach).max())
+def extents(placed: PlacedPart) -> tuple[Floats, Floats]:
+    """Lowest and highest coordinates (right, front, up) of a placed part, not its twin, mm."""
+    frame, part = placed.frame, placed.part
+    centres = frame.start + part.rings.axial_mm[:, None] * frame.axis
+    ref = placed.edge_ref_mm[:, None] * frame.reference
+    side = (placed.edge_side_mm + part.bump_mm)[:, None] * frame.side
+    reach = np.sqrt(ref * ref + side * side)
+    return (centres - reach).min(axis=0), (centres + reach).max(axis=0)
 
 
 def size_of(placed: Mapping[str, Placed]) -> Size:
     """Extent of the sewn toy. Its height is that of what stands on the ground and on that."""
     parts = [p for p in placed.values() if isinstance(p, PlacedPart)]
-    upright = [extents(p, UP) for p in parts]
+    spans = [(p.recipe.place, *extents(p)) for p in parts]
     trunk = [
-        span
-        for p, span in zip(parts, upright, strict=True)
-        if p.recipe.place.seat in (Seat.GROUND, Seat.OPENING)
+        (float(low[2]), float(high[2]))
+        for place, low, high in spans
+        if place.seat in (Seat.GROUND, Seat.OPENING)
     ]
-    bottom, top = min(a for a, _ in trunk), max(b for _, b in trunk)
     wide = max(
-        max(abs(a), abs(b)) * 2.0 if p.recipe.place.pair else b - a
-        for p in parts
-        for a, b in (extents(p, RIGHT),)
+        2.0 * max(abs(float(low[0])), abs(float(high[0])))
+        if place.pair
+        else float(high[0] - low[0])
+        for place, low, high in spans
     )
-    deep = [extents(p, FRONT) for p in parts]
+    lowest = np.min([low for _, low, _ in spans], axis=0)
+    highest = np.max([high for _, _, high in spans], axis=0)
     return Size(
-        top - bottom,
-        max(b for _, b in upright) - min(a for a, _ in upright),
+        max(high for _, high in trunk) - min(low for low, _ in trunk),
+        float(highest[2] - lowest[2]),
         wide,
-        max(b for _, b in deep) - min(a for a, _ in deep),
+        float(highest[1] - lowest[1]),
     )

@@ -18,8 +18,8 @@ from webapp.formulas import evaluate
 from webapp.recipes import EyeSpec, Mark, Seat
 from webapp.shapes.meridian import Floats
 
-ROUND_RIM = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
-FLAT_RIM = np.array([-math.pi / 2.0, math.pi / 2.0])
+ROUND_RIM = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)[:, None]
+FLAT_RIM = np.array([-math.pi / 2.0, math.pi / 2.0])[:, None]
 """Where on a sewn edge, radians from the part's reference: all round, or the ends of a fold."""
 
 
@@ -81,18 +81,23 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
         return Seam(name, host.recipe.name, seat, rounds, rounds, host.part.counts[-1])
     flat = guest.part.order.outline.flatness < 1.0
     edges, angles = _under_edge(guest, host, FLAT_RIM if flat else ROUND_RIM)
-    first = max(0, math.floor(float(edges.min())))
-    last = max(first + 1, min(rounds, math.ceil(float(edges.max()))))
+    first = max(0, math.floor(min(edges)))
+    last = max(first + 1, min(rounds, math.ceil(max(edges))))
     side = _side(host, abs(math.radians(guest.recipe.place.around)))
     apart, counted_on, over = 0, 0, ""
-    in_front = float(angles.min()) <= math.pi - float(angles.max())
+    in_front = min(angles) <= math.pi - max(angles)
+    nearest = angles.index(min(angles) if in_front else max(angles))
     if guest.recipe.place.pair:
-        nearest = int(angles.argmin() if in_front else angles.argmax())
-        gap = float(angles[nearest]) if in_front else math.pi - float(angles[nearest])
-        counted_on = min(rounds, max(1, round(float(edges[nearest]))))
+        gap = angles[nearest] if in_front else math.pi - angles[nearest]
+        counted_on = min(rounds, max(1, round(edges[nearest])))
         apart = max(0, round(gap / math.pi * plain_count(host, counted_on)))
         over = _side(host, 0.0 if in_front else math.pi)
-    inner, outer = _ends(guest, host, in_front)
+    inner = outer = 0
+    if flat:
+        # The two ends of the fold; the one nearer to the twin is the inner.
+        inner, outer = (
+            min(rounds, max(1, round(edges[n]))) for n in (nearest, 1 - nearest)
+        )
     return Seam(
         name,
         host.recipe.name,
@@ -117,12 +122,14 @@ def plain_count(host: PlacedPart, number: int) -> int:
     return round(girth / part.gauge.stitch_mm) + 2 * part.straight_stitches
 
 
-def _under_edge(guest: PlacedPart, host: PlacedPart, turn: Floats) -> tuple[Floats, Floats]:
+def _under_edge(
+    guest: PlacedPart, host: PlacedPart, turn: Floats
+) -> tuple[list[float], list[float]]:
     """Host edge numbers and angles (0 to pi from the reference) under points of the sewn edge."""
     place, frame = guest.recipe.place, guest.frame
     around, edge = math.radians(place.around), host.edge_at(place.along)
-    rim = np.outer(np.cos(turn) * guest.edge_ref_mm[-1], frame.reference) + np.outer(
-        np.sin(turn) * guest.edge_side_mm[-1], frame.side
+    rim = np.cos(turn) * (float(guest.edge_ref_mm[-1]) * frame.reference) + np.sin(turn) * (
+        float(guest.edge_side_mm[-1]) * frame.side
     )
     round_it = -math.sin(around) * host.frame.reference + math.cos(around) * host.frame.side
     last = float(len(host.part.rounds))
@@ -130,21 +137,11 @@ def _under_edge(guest: PlacedPart, host: PlacedPart, turn: Floats) -> tuple[Floa
     above, _ = host.surface(min(last, edge + 1.0), around)
     way = above - below
     way = way / max(math.sqrt(float(way @ way)), 1e-9)
-    rings = host.part.rings
-    numbers = np.arange(len(rings.smooth_mm))
-    edges = np.clip(edge + (rim @ way) / host.part.gauge.round_mm, 0.0, last)
-    radii = np.maximum(np.interp(edges, numbers, rings.smooth_mm), host.part.gauge.stitch_mm)
+    smooth = host.part.rings.smooth_mm
+    edges = np.minimum(last, np.maximum(0.0, edge + (rim @ way) / host.part.gauge.round_mm))
+    radii = np.maximum(np.interp(edges, np.arange(len(smooth)), smooth), host.part.gauge.stitch_mm)
     angles = np.minimum(math.pi, np.abs(around + (rim @ round_it) / radii))
-    return edges, angles
-
-
-def _ends(guest: PlacedPart, host: PlacedPart, in_front: bool) -> tuple[int, int]:
-    """Rounds of the end nearer to the twin and of the other end of an edge folded flat."""
-    edges, angles = _under_edge(guest, host, FLAT_RIM)
-    inner = int(angles.argmin() if in_front else angles.argmax())
-    rounds = len(host.part.rounds)
-    first, second = (min(rounds, max(1, round(float(edges[n])))) for n in (inner, 1 - inner))
-    return first, second
+    return edges.tolist(), angles.tolist()
 
 
 def _long_way(guest: PlacedPart) -> str:

@@ -99,10 +99,11 @@ def _notes(
     total = len(part.rounds)
     for number, text in _cheek_notes(part, words):
         notes.setdefault(number, []).append(text)
-    note = safety_eye_note(toy, materials, words)
-    if note and toy.eyes is not None and toy.eyes.on == recipe.name:
+    if toy.eyes is not None and toy.eyes.on == recipe.name:
+        note = safety_eye_note(toy, materials, words)
         at = min(total - 1, toy.eyes.below_round + 2)
-        notes.setdefault(at, []).append(note)
+        if note:
+            notes.setdefault(at, []).append(note)
     stuff = _stuffing_round(recipe, part)
     if stuff:
         how = "firmly" if recipe.filling is Filling.FIRM else "lightly"

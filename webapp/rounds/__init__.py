@@ -12,12 +12,12 @@ from webapp.rounds.strip import work_strip
 from webapp.rounds.worked import (
     Bulge,
     Effort,
-    Round,
     Start,
     WorkedPart,
     WorkedStrip,
     WorkOrder,
 )
+from webapp.rounds.writing import Round
 
 __all__ = [
     "Bulge",

@@ -14,6 +14,7 @@ from webapp.rounds.counts import REACH_STITCHES, CountProblem, choose_counts
 from webapp.rounds.fabric import bump_depth, bump_extra
 from webapp.rounds.refusals import unworkable
 from webapp.rounds.worked import Bulge, Effort, WorkOrder
+from webapp.rounds.writing import Sectors
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
 
@@ -78,3 +79,18 @@ def work_cheeks(
     for k, (n, even, r) in enumerate(zip(chosen.counts, plain, radii, strict=True)):
         bumps[zone.start + k] = bump_depth((n - even) * gauge.stitch_mm, float(r), arc)
     return [first, *chosen.counts], bumps
+
+
+def round_sectors(
+    counts: tuple[int, ...], cheeks: list[int], zone: slice | None
+) -> tuple[Sectors, ...]:
+    """The sectors of each round: in the zone cheek, face, cheek, back; else one all round."""
+    plain: list[Sectors] = [((a, b),) for a, b in zip((0, *counts), counts, strict=False)]
+    if zone is None:
+        return tuple(plain)
+    rest = counts[zone.start - 1] // 2 - cheeks[0]
+    for k, cheek in zip(
+        range(zone.start, zone.stop), zip(cheeks, cheeks[1:], strict=False), strict=True
+    ):
+        plain[k] = (cheek, (rest, rest), cheek, (rest, rest))
+    return tuple(plain)

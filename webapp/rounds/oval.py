@@ -10,8 +10,7 @@ from webapp.rounds.bounds import reachable, relaxed, width_slack
 from webapp.rounds.counts import CountProblem, choose_counts
 from webapp.rounds.fabric import lay_rings
 from webapp.rounds.refusals import too_small, unworkable
-from webapp.rounds.worked import Effort, Round, WorkedPart, WorkOrder
-from webapp.rounds.writing import write_round
+from webapp.rounds.worked import Effort, WorkedPart, WorkOrder
 from webapp.shapes import Meridian
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
@@ -44,15 +43,12 @@ def work_oval(
     # The chain makes up for what the half turns, in whole stitches, are short of or over.
     turns_mm = 2.0 * max(chosen.counts) * gauge.stitch_mm / math.pi
     straight = max(1, round((order.outline.widest_mm - turns_mm) / gauge.stitch_mm))
-    rounds: list[Round] = []
-    ends = 0
-    for k, turn in enumerate(chosen.counts):
-        side = (straight, straight)
-        sectors = ((ends, turn), side, (ends, turn), side) if k else ((0, 2 * turn + 2 * straight),)
-        rounds.append(write_round(k + 1, 2 * ends + 2 * straight if k else 0, sectors, False))
-        ends = turn
+    side = (straight, straight)
+    first = ((0, 2 * chosen.counts[0] + 2 * straight),)
+    steps = zip(chosen.counts, chosen.counts[1:], strict=False)
+    sectors = (first, *((turn, side, turn, side) for turn in steps))
     girths = 2.0 * gauge.stitch_mm * np.array(chosen.counts)
     rings = lay_rings(girths, gauge.round_mm, closed=False)
-    return WorkedPart(
-        order, gauge, tuple(rounds), rings, straight, np.zeros(len(rings.radius_mm))
-    )
+    # An oval is not staggered: its increases would wander off its ends.
+    still = np.zeros(len(rings.radius_mm))
+    return WorkedPart(order, gauge, sectors, False, rings, straight, still)

@@ -21,13 +21,12 @@ from webapp.rounds.bounds import (
     relaxed,
     width_slack,
 )
-from webapp.rounds.cheeks import bulge_zone, even_rounds, work_cheeks
+from webapp.rounds.cheeks import bulge_zone, even_rounds, round_sectors, work_cheeks
 from webapp.rounds.counts import FEWEST, CountProblem, choose_counts
 from webapp.rounds.fabric import lay_rings
 from webapp.rounds.oval import work_oval
 from webapp.rounds.refusals import MOST_ROUNDS, too_big, too_short, too_small, unworkable
-from webapp.rounds.worked import Effort, Round, Start, WorkedPart, WorkOrder
-from webapp.rounds.writing import write_rounds
+from webapp.rounds.worked import Effort, Start, WorkedPart, WorkOrder
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
 
@@ -73,12 +72,11 @@ def _can_grow(part: WorkedPart) -> bool:
 
 def _one_more_even(part: WorkedPart) -> WorkedPart:
     """The part with another round like its last, worked even, at its open edge."""
-    n = part.rounds[-1].count
-    more = Round(part.rounds[-1].number + 1, n, n, ((n, n),), ((("sc", n),),))
+    last = tuple((after, after) for _, after in part.sectors[-1])
     radii = np.append(part.rings.radius_mm[1:], part.rings.radius_mm[-1])
     rings = lay_rings(2.0 * math.pi * radii, part.gauge.round_mm, closed=False)
     return replace(
-        part, rounds=(*part.rounds, more), rings=rings, bump_mm=np.append(part.bump_mm, 0.0)
+        part, sectors=(*part.sectors, last), rings=rings, bump_mm=np.append(part.bump_mm, 0.0)
     )
 
 
@@ -91,7 +89,7 @@ def _stretched(
     is as long as its rounds: a flatter outline leaves it more length to rise by.
     """
     found: list[WorkedPart] = []
-    number, stretch, part = len(near.rounds), 1.0, near
+    number, stretch, part = len(near.sectors), 1.0, near
     for _ in range(3):
         stretch *= min(2.5, max(0.4, part.height_mm / order.outline.height_mm))
         try:
@@ -109,16 +107,16 @@ def _near_in_height(
 ) -> list[WorkedPart]:
     """The part in ``guess`` rounds and a few more or less, the nearest in height first.
 
-    Half a round is as near as whole rounds come, so the search ends there.
+    The search ends where another round would only miss by as much on the other side.
     """
     part = _first_that_works(order, gauge, effort, guess)
-    found = {len(part.rounds): part}
+    found = {len(part.sectors): part}
     if order.outline.height_mm == 0.0:
         return [part]
     for _ in range(3):
-        if _miss(part) <= 0.5 * gauge.round_mm:
+        if _miss(part) <= min(0.45 * _one_round(part), 0.9 * _allowed_miss(part)):
             break
-        number = len(part.rounds) + (1 if part.height_mm < order.outline.height_mm else -1)
+        number = len(part.sectors) + (1 if part.height_mm < order.outline.height_mm else -1)
         if number in found or number < FEWEST_ROUNDS:
             break
         try:
@@ -126,6 +124,16 @@ def _near_in_height(
         except RoundlingError:
             break
     return sorted(found.values(), key=_miss)
+
+
+def _one_round(part: WorkedPart) -> float:
+    """About how much taller the part would be with another round, mm.
+
+    Fabric that lies flat rises steeply when there is a little more of it: by h^2 over its rise.
+    """
+    h = part.gauge.round_mm
+    rises = np.diff(part.rings.axial_mm)
+    return h * float(np.minimum(3.0, h / np.maximum(rises, 1e-9)).mean())
 
 
 def _first_that_works(
@@ -172,13 +180,13 @@ def _work_rounds(
     zone = bulge_zone(order.bulge, along, outline.length_mm)
     counts = _solve(order, ideals, gauge.stitch_mm, effort, even=even_rounds(zone, number))
     cheeks, bumps = work_cheeks(order, gauge, effort, counts, zone, along / outline.length_mm)
-    rounds = write_rounds(counts, cheeks, zone, effort)
+    sectors = round_sectors(counts, cheeks, zone)
     rings = lay_rings(
         np.array(counts) * gauge.stitch_mm, gauge.round_mm, closed=outline.closed
     )
     edges = np.zeros(len(rings.radius_mm))
     edges[1 : number + 1] = bumps
-    return WorkedPart(order, gauge, rounds, rings, 0, edges)
+    return WorkedPart(order, gauge, sectors, effort.staggered, rings, 0, edges)
 
 
 def _solve(

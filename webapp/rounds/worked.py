@@ -1,4 +1,4 @@
-"""The words of a worked part: what is ordered, its rounds, and the part itself."""
+"""The words of a worked part: what is ordered, and the part itself."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from enum import Enum
 from functools import cached_property
 
 from webapp.rounds.fabric import Rings
-from webapp.rounds.repeats import Work, joined
+from webapp.rounds.writing import Round, Sectors, write_rounds
 from webapp.shapes import Meridian, Strip
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
@@ -52,50 +52,36 @@ class WorkOrder:
     bulge: Bulge | None = None
 
 
-@dataclass(frozen=True)
-class Round:
-    """A round: its number, the stitches it is worked into, those it makes, and the work.
-
-    ``sectors`` are (before, after) counts of the arcs of the round in order, one if it is even all
-    round; ``arcs`` the work of each, and ``work`` all of it.
-    """
-
-    number: int
-    before: int
-    count: int
-    sectors: tuple[tuple[int, int], ...]
-    arcs: tuple[Work, ...]
-
-    @cached_property
-    def work(self) -> Work:
-        return self.arcs[0] if len(self.arcs) == 1 else joined(r for arc in self.arcs for r in arc)
-
-    @property
-    def is_even(self) -> bool:
-        return len(self.work) == 1 and self.work[0][0] == "sc"
-
-
 @dataclass(frozen=True, eq=False)
 class WorkedPart:
     """A part in whole stitches, and the shape they make.
 
-    ``bump_mm`` has an entry for each edge of ``rings``: how far the cheeks stand out there.
+    ``sectors`` are the (before, after) counts of the arcs of each round; the rounds with their work
+    are written from them when they are first asked for. ``bump_mm`` has an entry for each edge of
+    ``rings``: how far the cheeks stand out there.
     """
 
     order: WorkOrder
     gauge: Gauge
-    rounds: tuple[Round, ...]
+    sectors: tuple[Sectors, ...]
+    staggered: bool
     rings: Rings
     straight_stitches: int
     bump_mm: Floats
 
     @cached_property
+    def rounds(self) -> tuple[Round, ...]:
+        return write_rounds(self.sectors, self.staggered)
+
+    @cached_property
     def counts(self) -> tuple[int, ...]:
-        return tuple(r.count for r in self.rounds)
+        return tuple(
+            r[0][1] if len(r) == 1 else sum(after for _, after in r) for r in self.sectors
+        )
 
     @property
     def stitches(self) -> int:
-        return sum(r.count for r in self.rounds)
+        return sum(self.counts)
 
     @property
     def closed(self) -> bool:
