@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import re
-import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, Response, expect, sync_playwright
-from waitress.server import create_server
-from waitress.wasyncore import close_all
 
 from tests.browser import FLAGS, VARIABLE, installed
+from tests.serving import serving
 from webapp.web import create_app
-from webapp.web.server import THREADS
 
 RESULTS = Path(__file__).resolve().parent.parent / "test-results"
 KNOWN = re.compile(r"willReadFrequently|GPU stall|swiftshader", re.IGNORECASE)
@@ -24,14 +21,9 @@ KNOWN = re.compile(r"willReadFrequently|GPU stall|swiftshader", re.IGNORECASE)
 
 @pytest.fixture(scope="session")
 def address() -> Iterator[str]:
-    """A real server on a free port."""
-    server = create_server(create_app(), host="127.0.0.1", port=0, threads=THREADS)
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.effective_port}"
-    # Closed from here while its thread waits on its sockets, it raises in that thread now and then.
-    server.trigger.pull_trigger(lambda: close_all(server._map))
-    thread.join(10)
+    """Roundling, served on a free port."""
+    with serving(create_app()) as found:
+        yield found
 
 
 @pytest.fixture(scope="session")
