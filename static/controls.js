@@ -26,12 +26,14 @@ function tidy(parameters) {
   }
   for (const select of form.querySelectorAll("select")) {
     const usual = select.options[0].value;
-    if (select.name !== "yarn" && parameters.get(select.name) === usual) parameters.delete(select.name);
+    if (parameters.get(select.name) === usual) parameters.delete(select.name);
   }
 }
 
 function markChanged(name) {
   const slider = form.elements[name].closest(".slider");
+  const named = slider && slider.querySelector("[data-names]");
+  if (named) named.textContent = named.dataset.names.split("|")[form.elements[name].value] || "";
   if (slider) slider.querySelector(".reset").hidden = form.elements[name].value === slider.dataset.default;
 }
 

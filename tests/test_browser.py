@@ -56,7 +56,7 @@ def test_an_address_is_a_design(designer: Sit) -> None:
     me.page.reload()
     assert me.figure("Stitches") == stitches
     expect(me.box("Finished height")).to_have_value("30")
-    expect(me.page.get_by_label("Weight")).to_have_value("4")
+    expect(me.box("Yarn weight")).to_have_value("4")
     assert query(me)["yarn"] == ["4"]
 
 
@@ -64,9 +64,10 @@ def test_resize_to_another_yarn_make_it_big_headed_and_start_again(designer: Sit
     me = designer()
     me.opens("/toys/otter")
     me.sees_the_toy()
-    me.page.get_by_label("Weight").select_option("5 Bulky")
+    me.types("Yarn weight", "5")
     expect(me.page).to_have_url(re.compile("yarn=5"))
     expect(me.page.locator("#figures")).to_contain_text("5.5 mm")
+    expect(me.page.locator("#design")).to_contain_text("Bulky")
     me.types("Finished height", "34")
     expect(me.page).to_have_url(re.compile("height_cm=34"))
     me.types("Head to body", "1.4")
@@ -101,7 +102,7 @@ def test_an_impossible_part_says_which_and_what_would_help(designer: Sit) -> Non
     me = designer()
     me.opens("/toys/otter?height_cm=10")
     with me.expecting(422):
-        me.page.get_by_label("Weight").select_option("7 Jumbo")
+        me.types("Yarn weight", "7")
         sentence = me.page.locator("#problem-part")
         expect(sentence).to_contain_text("needs at least")
         expect(sentence).to_contain_text("tall works")

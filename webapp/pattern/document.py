@@ -109,9 +109,9 @@ def _yarn(toy: WorkedToy, need: YarnNeed) -> str:
     name = toy.recipe.colours[need.colour].name
     metres, yards = f"{_round(need.metres.value)} m", f"{_round(need.yards)} yd"
     long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
-    if need.metres.value < SCRAP_METRES:
-        return f"{name}: a scrap, about {long}"
     balls = "1 ball" if need.balls == 1 else f"{need.balls} balls"
+    if need.metres.value < SCRAP_METRES:
+        return f"{name}: a scrap of {long}, {_round(need.grams) or 'under 1'} g, from {balls}"
     return f"{name}: {long}, {_round(need.grams)} g, {balls}"
 
 

@@ -162,12 +162,24 @@ class Page:
         )
 
     @property
-    def categories(self) -> list[tuple[str, str, bool]]:
-        """Number, words, and whether it is the one chosen."""
-        chosen = self._box("yarn", str(self.design.category.number))
-        return [
-            (str(c.number), f"{c.number} {c.name}", str(c.number) == chosen) for c in CATEGORIES
-        ]
+    def yarn(self) -> Control:
+        """The yarn category, 0 to 7; its name stands where other sliders have their unit."""
+        value = str(self.design.category.number)
+        return Control(
+            "yarn",
+            "Yarn weight",
+            "Category, from 0 lace to 7 jumbo",
+            self._box("yarn", value),
+            value,
+            "0",
+            "7",
+            "1",
+            "3",
+            self.design.category.name,
+            self.without("yarn"),
+            self.problems.get("yarn"),
+            tuple(category.name for category in CATEGORIES),
+        )
 
     @property
     def has_swatch(self) -> bool:

@@ -153,7 +153,7 @@ def read_design(
     for name, limits in recipe.sliders.items():
         if name != "height":
             sliders[name] = reader.number(name, SLIDERS[name].label, limits)
-    yarn = category(int(reader.number("yarn", "Yarn category", SliderRange(0, 7, 3))))
+    yarn = category(int(reader.number("yarn", "Yarn weight", SliderRange(0, 7, 3))))
     swatch = _swatch(reader, reader.choice("swatch_over"))
     usual_over = CHOICES["swatch_over"][0]
     if swatch is None or reader.accepted.get("swatch_over") == usual_over:

@@ -15,7 +15,7 @@ from webapp.yarns import LengthUnit
 
 @dataclass(frozen=True)
 class Control:
-    """A slider and its number box."""
+    """A slider and its number box; ``names`` are words for its whole values, from 0."""
 
     name: str
     label: str
@@ -29,6 +29,7 @@ class Control:
     unit: str
     reset: str
     problem: RoundlingError | None
+    names: tuple[str, ...] = ()
 
     @property
     def first(self) -> str:
