@@ -177,7 +177,7 @@ def _disc(lengths: Mapping[str, float], _points: Sequence[tuple[float, float]]) 
 
 
 def _oval(lengths: Mapping[str, float], _points: Sequence[tuple[float, float]]) -> Meridian:
-    """A long dome begun on a chain: two half turns and two straight sides.
+    """A long dome begun on a chain: two half turns and two straight sides; flat without a height.
 
     ``brim`` is a straight side wall after the dome, for a sole with a side.
     """
@@ -188,7 +188,7 @@ def _oval(lengths: Mapping[str, float], _points: Sequence[tuple[float, float]]) 
             why="An oval is longer than it is wide.",
             nearest=f"Make it {width * 1.1:.0f} mm long or more.",
         )
-    pieces = [_rise(width / 2.0, lengths["height"])]
+    pieces = [_rise(width / 2.0, lengths.get("height", 0.0))]
     brim = lengths.get("brim", 0.0)
     if brim > 0.0:
         pieces.append((np.full(2, width / 2.0), np.array([0.0, brim])))
@@ -257,7 +257,7 @@ SHAPES: dict[str, ShapeKind] = {
     "cone": ShapeKind(("height", "width"), ("tip", "flatness"), _cone),
     "dome": ShapeKind(("height", "width"), ("flatness",), _dome),
     "disc": ShapeKind(("width",), (), _disc),
-    "oval": ShapeKind(("length", "width", "height"), ("brim",), _oval),
+    "oval": ShapeKind(("length", "width"), ("height", "brim"), _oval),
     "ear": ShapeKind(("length", "width", "opening"), ("widest", "flatness"), _ear),
     "outline": ShapeKind(("length", "width"), ("flatness",), _outline, has_points=True),
     "strip": ShapeKind(("length", "width")),
