@@ -38,7 +38,7 @@ def with_height(design: Design, height_mm: float) -> Design:
 
 
 @st.composite
-def designs(draw: st.DrawFn, toy: str, tallest_mm: float = 400.0) -> Design:
+def designs(draw: st.DrawFn, toy: str, tallest_mm: float = 1000.0) -> Design:
     """A design of a shipped toy: every slider anywhere in its range, any yarn, any effort."""
     recipe = recipes()[toy]
     highest = {"height": tallest_mm}

@@ -7,6 +7,7 @@ import dataclasses
 import math
 import sys
 import time
+from functools import cache
 from typing import Any
 
 import pytest
@@ -224,6 +225,17 @@ def test_there_are_at_least_fifty_hostile_formulas() -> None:
     assert len(set(HOSTILE)) >= 50
 
 
+@cache
+def _usual_seconds() -> float:
+    """What reading a long good formula takes here, s: what 'at once' is measured by."""
+    took = []
+    for _ in range(9):
+        begin = time.perf_counter()
+        parse_expression(" + ".join(["1.5 * head.width"] * 24))
+        took.append(time.perf_counter() - begin)
+    return min(took)
+
+
 @pytest.mark.parametrize("text", HOSTILE, ids=lambda text: ascii(text)[:30])
 def test_hostile_formula_is_refused_at_once(text: str) -> None:
     global watched
@@ -234,7 +246,7 @@ def test_hostile_formula_is_refused_at_once(text: str) -> None:
             parse_expression(text)
     finally:
         took, events, watched = time.perf_counter() - begin, watched, None
-    assert took < 0.05
+    assert took < 100 * _usual_seconds()
     # Python announces every compiling, executing, importing and opening to its audit hooks.
     assert not [
         event

@@ -68,7 +68,7 @@ def test_the_default_patterns_read_back(name: str, terms: str) -> None:
 @given(data=st.data())
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 def test_patterns_read_back_over_all_slider_ranges(name: str, data: st.DataObject) -> None:
-    check_read_back(data.draw(designs(name, tallest_mm=300.0)))
+    check_read_back(data.draw(designs(name)))
 
 
 SECTIONS = (

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-import sys
-import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -16,41 +14,10 @@ import sympy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.proportion_rules import HEIGHTS, TOY, TOY_LEADS, check_all, solve
 from webapp.errors import RoundlingError
-from webapp.formulas import Equation, evaluate, names_in, parse_equation
-from webapp.proportions import ProportionError, Solution, solve_rules
-
-HEIGHTS = ("head.height + body.height = toy.height", "head.height = head_to_body * body.height")
-TOY = (
-    *HEIGHTS,
-    "head.width = 1.1 * head.height",
-    "body.width = 0.62 * toy.height ** 0.5 * body.height ** 0.5",
-    "neck.width = 0.58 * sqrt(head.width * body.width)",
-    "neck.rise = 0.5 * body.width * sqrt(1 - (neck.width / (2 * body.width)) ** 2)",
-    "arm.length = 0.6 * limb_length * body.height",
-    "arm.width = 0.28 * limb_thickness * sqrt(body.height * body.width)",
-    "leg.length = arm.length + 0.1 * body.height",
-    "leg.width / arm.width = 1.25",
-    "ear.width = 0.22 * ear_size * head.width",
-    "ear.height ** 2 = ear.width * head.height * sin(30)",
-    "tail.length / (tail.length + body.height) = 0.4",
-    "tail.width = arm.width - 0.05 * limb_thickness * body.width",
-)
-TOY_LEADS = ("toy.height", "head_to_body", "limb_length", "limb_thickness", "ear_size")
-
-watched: list[str] | None = None
-
-
-def _watch(event: str, args: tuple[Any, ...]) -> None:
-    if watched is not None and event in ("compile", "exec"):
-        watched.append(repr(args[0]))
-
-
-sys.addaudithook(_watch)
-
-
-def solve(rules: Sequence[str], leads: Sequence[str]) -> Solution:
-    return solve_rules(tuple(parse_equation(rule) for rule in rules), tuple(leads))
+from webapp.formulas import evaluate, names_in, parse_equation
+from webapp.proportions import ProportionError, Solution
 
 
 def fault(rules: Sequence[str], leads: Sequence[str]) -> ProportionError:
@@ -69,18 +36,6 @@ def outcome(rules: Sequence[str], leads: Sequence[str]) -> Solution | Proportion
         return solve(rules, leads)
     except ProportionError as error:
         return error
-
-
-def error_of(equation: Equation, values: Mapping[str, float]) -> float:
-    """How far a rule is from holding, as a part of its larger side or of the largest name in it."""
-    left, right = evaluate(equation.left, values), evaluate(equation.right, values)
-    largest = max(abs(left), abs(right), *(values[name] for name in names_in(equation)))
-    return abs(left - right) / largest
-
-
-def check_all(rules: Sequence[str], values: Mapping[str, float]) -> None:
-    for rule in rules:
-        assert error_of(parse_equation(rule), values) < 1e-9, rule
 
 
 # --- Answers known from elsewhere ----------------------------------------------------------------
@@ -392,141 +347,3 @@ def test_no_single_answer(rules: list[str], leads: tuple[str, ...], said: str) -
     error = fault(rules, leads)
     assert said in str(error)
     assert error.rules == tuple(rules)
-
-
-# --- Values --------------------------------------------------------------------------------------
-
-
-def test_a_dimension_below_nothing_is_named() -> None:
-    solution = solve(["a = t - 500", "b = 2*a", "c = k"], ("t", "k"))
-    with pytest.raises(ProportionError) as caught:
-        solution.evaluate({"t": 200.0, "k": 1.0})
-    assert caught.value.names == ("a",)
-    assert caught.value.value == -300.0
-    assert caught.value.leads == ("t",)
-    assert caught.value.field == "a"
-    assert "-300" in str(caught.value)
-
-
-@pytest.mark.parametrize(
-    ("rules", "values", "name"),
-    [
-        (["x = sqrt(a - b)"], {"a": 1, "b": 2}, "x"),
-        (["x = (a - b)**0.3", "y = x"], {"a": 1, "b": 2}, "x"),
-        (["x = 1/(a - b)"], {"a": 2, "b": 2}, "x"),
-        (["x = a**4", "y = x**4", "z = y**4", "w = z**4"], {"a": 1e9}, "z"),  # 1e576
-        (["x = a"], {"a": 0}, "a"),
-        (["x = a"], {"a": -1}, "a"),
-        (["x = a"], {"a": math.nan}, "a"),
-        (["x = a"], {"a": math.inf}, "a"),
-        (["x + y = t", "x = r*y", "z = x - 3"], {"t": 4, "r": 1}, "z"),
-    ],
-)
-def test_impossible_values_are_named(rules: list[str], values: dict[str, float], name: str) -> None:
-    with pytest.raises(ProportionError) as caught:
-        solve(rules, tuple(values)).evaluate(values)
-    assert caught.value.names == (name,)
-
-
-def test_a_root_is_never_negative() -> None:
-    """x = (a - b)**2 is what sqrt(x) = a - b comes to, and wrong where b is larger."""
-    with pytest.raises(ProportionError) as caught:
-        solve(["sqrt(x) = a - b"], ("a", "b")).evaluate({"a": 2.0, "b": 5.0})
-    assert caught.value.rules == ("sqrt(x) = a - b",)
-
-
-def test_a_lead_without_a_value_is_named() -> None:
-    with pytest.raises(ProportionError) as caught:
-        solve(HEIGHTS, ("toy.height", "head_to_body")).evaluate({"toy.height": 200.0})
-    assert caught.value.names == ("head_to_body",)
-
-
-def test_unused_leads_pass_through() -> None:
-    assert solve([], ("t",)).evaluate({"t": 2.0, "other": 1.0}) == {"t": 2.0}
-    assert solve(["a = 3"], ()).evaluate({}) == {"a": 3.0}
-
-
-# --- Safety and speed ----------------------------------------------------------------------------
-
-
-def test_no_word_of_the_user_is_compiled() -> None:
-    global watched
-    rules = ["lambda.import = 2 * exit", "quit_now = sqrt(lambda.import) + exit", "S = E * I / Q"]
-    watched = []
-    try:
-        solution = solve(rules, ("exit", "E", "I", "Q"))
-    finally:
-        sources, watched = watched, None
-    for word in ("lambda.import", "exit", "quit_now"):
-        assert not any(word in source for source in sources)
-    found = solution.evaluate({"exit": 2.0, "E": 3.0, "I": 5.0, "Q": 4.0})
-    # By hand: 2 * 2, sqrt(4) + 2, 3 * 5 / 4.
-    assert (found["lambda.import"], found["quit_now"], found["S"]) == (4.0, 4.0, 3.75)
-
-
-def _long_rules() -> list[str]:
-    """45 rules for 50 names: the toy, with more limbs of the usual kinds."""
-    more = []
-    for number in range(31):
-        host = ("head.width", "body.height", "arm.width")[number % 3]
-        more.append(
-            (
-                f"spot{number}.width = 0.{number + 11} * limb_length * {host}",
-                f"spot{number}.width = 0.3 * {host} ** 0.5 * body.width ** 0.5",
-                f"spot{number}.width = {host} - 0.2 * {host} * cos(40)",
-            )[number // 3 % 3]
-        )
-    return [*TOY, *more]
-
-
-def test_many_rules_are_solved_soon_and_worked_out_at_once() -> None:
-    equations = tuple(parse_equation(rule) for rule in _long_rules())
-    solve_rules.cache_clear()
-    begin = time.perf_counter()
-    solution = solve_rules(equations, TOY_LEADS)
-    assert time.perf_counter() - begin < 1.0
-    assert len(equations) == 45
-    assert len(solution.names) == 50
-    values = dict(zip(TOY_LEADS, (180.0, 0.85, 1.1, 0.9, 1.3), strict=True))
-    rounds = []
-    for _ in range(15):
-        begin = time.perf_counter()
-        for _ in range(200):
-            solution.evaluate(values)
-        rounds.append((time.perf_counter() - begin) / 200)
-    assert min(rounds) < 25e-6  # 20 microseconds for 40 names, hence 25 for these 50
-    check_all(_long_rules(), solution.evaluate(values))
-
-
-def test_solved_once() -> None:
-    first = solve(TOY, TOY_LEADS)
-    begin = time.perf_counter()
-    assert solve_rules(tuple(parse_equation(rule) for rule in TOY), TOY_LEADS) is first
-    assert time.perf_counter() - begin < 0.02
-
-
-def test_tangled_rules_end_soon() -> None:
-    """Random tangles, most of them hopeless: solved, or refused, but never pondered for long."""
-    draw = random.Random(3)
-    shapes = (
-        "{0}*{1} + {2} = t",
-        "{0}**2 + {1} = s*{2}",
-        "{0} + {1} = t*sqrt({2})",
-        "{0}/{1} + {1}/{2} = s",
-        "{0}**0.5*{1} = t + {2}",
-        "{0} = s*{1}*{2}",
-    )
-    for _ in range(40):
-        size = draw.randint(2, 5)
-        names = [f"n{i}" for i in range(size)]
-        rules = [
-            draw.choice(shapes).format(*(draw.choice(names) for _ in range(3))) for _ in range(size)
-        ]
-        begin = time.perf_counter()
-        try:
-            values = solve(rules, ("t", "s")).evaluate({"t": 3.0, "s": 1.5})
-        except ProportionError:
-            pass
-        else:
-            check_all(rules, values)
-        assert time.perf_counter() - begin < 3.0, rules

@@ -113,7 +113,7 @@ def test_doubling_the_height_makes_about_four_times_the_stitches(
 ) -> None:
     """Area grows with the square of the height (geometry): 3.6 to 4.4 times the stitches. A toy of
     fewer than 1,500 stitches is left out: whole rounds are too large a part of it."""
-    small = data.draw(designs(name, tallest_mm=200.0))
+    small = data.draw(designs(name, tallest_mm=300.0))
     toy = worked(small)
     assume(toy.stitches > 1500)
     twice = worked(with_height(small, 2.0 * small.sliders["height"]))
