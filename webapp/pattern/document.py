@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
@@ -17,6 +18,7 @@ from webapp.rounds import WorkedStrip
 from webapp.yarns import GRAMS_PER_OUNCE, METRES_PER_YARD, LengthUnit, TermSet, term_set
 
 WIDTH = 88
+STUFFS = re.compile(r"Start stuffing|Stuff (firmly|lightly)|is stuffed")
 SCRAP_METRES = 3.0
 
 
@@ -188,7 +190,7 @@ def _part(
     to_say = [c.text for c in cautions if c.where == "filling" and recipe is _first_stuffed(toy)]
     for line in part_lines(toy, materials, recipe, words):
         lines.append(_line(line, words, in_rows))
-        if to_say and line.kind is LineKind.NOTE and "stuff" in line.text.lower():
+        if to_say and line.kind is LineKind.NOTE and STUFFS.search(line.text):
             lines += to_say
             to_say = []
     lines += [c.text for c in cautions if c.where == "cords" and c.part == recipe.name]
