@@ -26,8 +26,7 @@ def draped(points: Floats, above_mm: Floats, guest: PlacedPart, host: PlacedPart
     """
     place = guest.recipe.place
     around, edge = math.radians(place.around), host.edge_at(place.along)
-    turn = -math.sin(around) * host.frame.reference + math.cos(around) * host.frame.side
-    way = _along(host, edge, around)
+    way, turn = host.tangents(edge, around)
     away = points - guest.frame.at(guest.part.height_mm)
     radius = max(float(np.interp(edge, *_numbered(host.part.rings.smooth_mm))), 1e-6)
     edges = np.clip(
@@ -36,15 +35,6 @@ def draped(points: Floats, above_mm: Floats, guest: PlacedPart, host: PlacedPart
     angles = around + (away @ turn) / radius
     lift = above_mm[:, None] + FABRIC * guest.part.gauge.stitch_mm
     return _raised(host, edges, angles, lift)
-
-
-def _along(host: PlacedPart, edge: float, around: float) -> Floats:
-    """The unit vector along the host's outline, towards its end."""
-    last = float(len(host.part.rings.axial_mm) - 1)
-    below, _ = host.surface(max(0.0, edge - 1.0), around)
-    above, _ = host.surface(min(last, edge + 1.0), around)
-    way = above - below
-    return way / max(math.sqrt(float(way @ way)), 1e-9)
 
 
 def _raised(host: PlacedPart, edges: Floats, angles: Floats, lift: Floats) -> Floats:

@@ -65,6 +65,15 @@ class PlacedPart:
         length = math.sqrt(float(normal @ normal))
         return point, (normal / length if length > 1e-9 else -frame.axis)
 
+    def tangents(self, edge: float, around: float) -> tuple[Floats, Floats]:
+        """Unit vectors along the surface: along the outline towards its end, and round the part."""
+        below, _ = self.surface(max(0.0, edge - 1.0), around)
+        above, _ = self.surface(min(float(len(self.part.sectors)), edge + 1.0), around)
+        way = above - below
+        frame = self.frame
+        turn = -math.sin(around) * frame.reference + math.cos(around) * frame.side
+        return way / max(math.sqrt(float(way @ way)), 1e-9), turn
+
 
 @dataclass(frozen=True, eq=False)
 class PlacedStrip:

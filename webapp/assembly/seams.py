@@ -131,16 +131,12 @@ def _under_edge(
     rim = np.cos(turn) * (float(guest.edge_ref_mm[-1]) * frame.reference) + np.sin(turn) * (
         float(guest.edge_side_mm[-1]) * frame.side
     )
-    round_it = -math.sin(around) * host.frame.reference + math.cos(around) * host.frame.side
+    way, turn_round = host.tangents(edge, around)
     last = float(len(host.part.rounds))
-    below, _ = host.surface(max(0.0, edge - 1.0), around)
-    above, _ = host.surface(min(last, edge + 1.0), around)
-    way = above - below
-    way = way / max(math.sqrt(float(way @ way)), 1e-9)
     smooth = host.part.rings.smooth_mm
     edges = np.minimum(last, np.maximum(0.0, edge + (rim @ way) / host.part.gauge.round_mm))
     radii = np.maximum(np.interp(edges, np.arange(len(smooth)), smooth), host.part.gauge.stitch_mm)
-    angles = np.minimum(math.pi, np.abs(around + (rim @ round_it) / radii))
+    angles = np.minimum(math.pi, np.abs(around + (rim @ turn_round) / radii))
     return edges.tolist(), angles.tolist()
 
 

@@ -65,7 +65,6 @@ class Materials:
     hours: Estimate
     eyes: EyeNeed | None
     stitches: int
-    sewn_parts: int
 
 
 def materials_for(toy: WorkedToy) -> Materials:
@@ -80,7 +79,6 @@ def materials_for(toy: WorkedToy) -> Materials:
         hours=_hours(toy.stitches, sewn, toy.design.stitches_per_minute),
         eyes=_eyes(toy),
         stitches=toy.stitches,
-        sewn_parts=sewn,
     )
 
 

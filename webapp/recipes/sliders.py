@@ -17,13 +17,12 @@ class SliderKind:
     label: str
     hint: str
     step: float
-    is_length: bool = False
 
 
 SLIDERS: dict[str, SliderKind] = {
     kind.name: kind
     for kind in (
-        SliderKind("height", "Finished height", "Stitched, from the ground to the crown", 1, True),
+        SliderKind("height", "Finished height", "Stitched, from the ground to the crown", 1),
         SliderKind(
             "head_to_body", "Head to body", "Bigger makes a bigger head; the height stays", 0.05
         ),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -21,7 +22,22 @@ def width_slack(widest: float) -> float:
     return max(0.5, TOLERANCE * widest)
 
 
-def reachable(ideals: Floats, fewest: int, most: int) -> tuple[list[int], list[int]]:
+def bound_by_widest(
+    ideals: Floats, widest: float, fewest: int
+) -> tuple[Floats, list[int], list[int]]:
+    """Ideals, and the lowest and highest count of each round, with the widest round met.
+
+    The widest lap seldom falls on the edge of a round; the widest round stands for it, and no
+    round may be wider.
+    """
+    peak, slack = int(ideals.argmax()), width_slack(widest)
+    ideals = np.where(np.arange(len(ideals)) == peak, widest, ideals)
+    lows, highs = _reachable(ideals, fewest, math.floor(widest + slack))
+    lows[peak] = max(lows[peak], math.ceil(widest - slack))
+    return ideals, lows, highs
+
+
+def _reachable(ideals: Floats, fewest: int, most: int) -> tuple[list[int], list[int]]:
     """Lowest and highest count of each round: within reach of its ideal, and within bounds."""
     span = np.maximum(REACH_STITCHES, REACH_SHARE * ideals)
     lows = np.maximum(fewest, np.ceil(ideals - span)).astype(np.int64)

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from webapp.rounds.bounds import reachable, relaxed, width_slack
+from webapp.rounds.bounds import bound_by_widest, relaxed
 from webapp.rounds.counts import CountProblem, choose_counts
 from webapp.rounds.fabric import lay_rings
 from webapp.rounds.refusals import too_small, unworkable
@@ -27,14 +27,10 @@ def work_oval(
     """
     turns = (outline.girth_at(along) - 2.0 * outline.straight_mm) / (2.0 * gauge.stitch_mm)
     widest = (order.outline.widest_girth_mm - 2.0 * outline.straight_mm) / (2 * gauge.stitch_mm)
-    peak = int(turns.argmax())
-    turns = np.where(np.arange(len(turns)) == peak, widest, turns)
-    slack = width_slack(widest)
     if widest < FEWEST_IN_TURN:
         short = outline.widest_mm - outline.straight_mm
         raise too_small(order.name, short, widest, FEWEST_IN_TURN, "round each end")
-    lows, highs = reachable(turns, FEWEST_IN_TURN, math.floor(widest + slack))
-    lows[peak] = max(lows[peak], math.ceil(widest - slack))
+    turns, lows, highs = bound_by_widest(turns, widest, FEWEST_IN_TURN)
     lows[0] = highs[0] = FEWEST_IN_TURN
     problem = CountProblem(tuple(turns.tolist()), tuple(lows), tuple(highs), 3, effort.weight)
     chosen = choose_counts(problem) or choose_counts(relaxed(problem))

@@ -17,7 +17,7 @@ from webapp.rounds.bounds import (
     RING_COUNTS,
     TOLERANCE,
     any_ring,
-    reachable,
+    bound_by_widest,
     relaxed,
     width_slack,
 )
@@ -193,13 +193,9 @@ def _solve(
     order: WorkOrder, ideals: Floats, stitch_mm: float, effort: Effort, even: tuple[bool, ...]
 ) -> tuple[int, ...]:
     """Counts for the whole rounds of a part begun on a ring."""
-    widest, peak = order.outline.widest_girth_mm / stitch_mm, int(ideals.argmax())
-    # The widest lap seldom falls on the edge of a round; the widest round stands for it.
-    ideals = np.where(np.arange(len(ideals)) == peak, widest, ideals)
-    slack = width_slack(widest)
-    ceiling = math.floor(widest + slack)
-    lows, highs = reachable(ideals, FEWEST, ceiling)
-    lows[peak] = max(lows[peak], math.ceil(widest - slack))
+    widest = order.outline.widest_girth_mm / stitch_mm
+    ceiling = math.floor(widest + width_slack(widest))
+    ideals, lows, highs = bound_by_widest(ideals, widest, FEWEST)
     lows[0] = highs[0] = max(FEWEST, min(order.ring, ceiling))
     if order.outline.closed:
         lows[-1], highs[-1] = RING_COUNTS[0], RING_COUNTS[-1]

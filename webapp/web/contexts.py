@@ -19,8 +19,10 @@ from webapp.rounds import WorkedStrip
 from webapp.way import Toy
 from webapp.web.fields import (
     CHOICES,
-    PACE,
+    HEIGHTS,
+    SIMPLICITY,
     SWATCH,
+    YARN,
     Reading,
     field_names,
     height_name,
@@ -36,8 +38,6 @@ from webapp.web.figures import (
     range_text,
 )
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
-
-HEIGHTS = ("height_cm", "height_in")
 
 
 class Page:
@@ -71,9 +71,9 @@ class Page:
     def address(self) -> str:
         return self.at()
 
-    def at(self, file: str = "", **extra: str) -> str:
+    def at(self, file: str = "") -> str:
         """The address of this design, or of one of its files."""
-        return address_of(self.recipe, {**self.values, **extra}, file)
+        return address_of(self.recipe, self.values, file)
 
     def without(self, *names: str) -> str:
         """The address of this design with the named values left at their defaults."""
@@ -152,10 +152,10 @@ class Page:
             "0 keeps truest to the shape, 100 is simplest to stitch",
             self._box(name, value),
             value,
-            "0",
-            "100",
+            shown(SIMPLICITY.low),
+            shown(SIMPLICITY.high),
             "5",
-            "60",
+            shown(SIMPLICITY.default),
             "%",
             self.without(name),
             self.problems.get(name),
@@ -171,10 +171,10 @@ class Page:
             "Category, from 0 lace to 7 jumbo",
             self._box("yarn", value),
             value,
-            "0",
-            "7",
+            shown(YARN.low),
+            shown(YARN.high),
             "1",
-            "3",
+            shown(YARN.default),
             self.design.category.name,
             self.without("yarn"),
             self.problems.get("yarn"),
@@ -186,22 +186,9 @@ class Page:
         return any(self.text(name) for name in SWATCH) or any(n in self.problems for n in SWATCH)
 
     @property
-    def pace(self) -> Control:
-        value = shown(self.design.stitches_per_minute)
-        return Control(
-            "pace",
-            "Pace",
-            "Stitches a minute, for the hours",
-            self._box("pace", value),
-            value,
-            shown(PACE[0]),
-            shown(PACE[1]),
-            "1",
-            shown(PACE[2]),
-            "sts/min",
-            self.without("pace"),
-            self.problems.get("pace"),
-        )
+    def pace(self) -> str:
+        """What stands in the box for stitches a minute."""
+        return self._box("pace", shown(self.design.stitches_per_minute))
 
     def text(self, name: str) -> str:
         """What stands in a box that may be empty."""
@@ -255,14 +242,14 @@ class Page:
         ]
         if materials.eyes is not None:
             eyes = materials.eyes
-            shown = f"{eyes.stock_mm} mm" if eyes.stock_mm else "embroidered"
+            size = f"{eyes.stock_mm} mm" if eyes.stock_mm else "embroidered"
             place = toy.eyes
             assert place is not None
             where = (
                 f"{self.recipe.part(place.on).label.lower()} rounds {place.below_round}/"
                 f"{place.below_round + 1}, {place.apart} stitches apart; {eyes.why}"
             )
-            figures.append(Figure("Eyes", shown, where))
+            figures.append(Figure("Eyes", size, where))
         return figures
 
     def _pieces(self) -> int:

@@ -19,8 +19,11 @@ from webapp.yarns import Gauge, LengthUnit, Swatch, Terms, category, swatch_gaug
 
 NUMBER = re.compile(r"[+-]?([0-9]{1,9}(\.[0-9]{0,9})?|\.[0-9]{1,9})")
 LONGEST_TEXT = 24
-PACE = (3.0, 60.0, 15.0)
+PACE = SliderRange(3, 60, 15)
+YARN = SliderRange(0, 7, 3)
+SIMPLICITY = SliderRange(0, 100, 60)
 SWATCH = ("swatch_stitches", "swatch_rounds")
+HEIGHTS = ("height_cm", "height_in")
 
 CHOICES: dict[str, tuple[str, ...]] = {
     "units": tuple(u.value for u in LengthUnit),
@@ -124,13 +127,11 @@ def field_names(recipe: Recipe) -> tuple[str, ...]:
     """Every parameter that a toy's address can have."""
     ratios = tuple(name for name in recipe.sliders if name != "height")
     return (
-        "height_cm",
-        "height_in",
+        *HEIGHTS,
         *ratios,
         "simplicity",
         "yarn",
-        "swatch_stitches",
-        "swatch_rounds",
+        *SWATCH,
         "pace",
         *CHOICES,
     )
@@ -153,10 +154,9 @@ def read_design(
     for name, limits in recipe.sliders.items():
         if name != "height":
             sliders[name] = reader.number(name, SLIDERS[name].label, limits)
-    yarn = category(int(reader.number("yarn", "Yarn weight", SliderRange(0, 7, 3))))
+    yarn = category(int(reader.number("yarn", "Yarn weight", YARN)))
     swatch = _swatch(reader, reader.choice("swatch_over"))
-    usual_over = CHOICES["swatch_over"][0]
-    if swatch is None or reader.accepted.get("swatch_over") == usual_over:
+    if swatch is None:
         reader.accepted.pop("swatch_over", None)
     design = Design(
         toy=recipe.key,
@@ -165,12 +165,12 @@ def read_design(
         gauge=swatch or yarn.toy_gauge,
         from_swatch=swatch is not None,
         fibre=Fibre(reader.choice("fibre")),
-        simplicity=reader.number("simplicity", "True or simple", SliderRange(0, 100, 60)),
+        simplicity=reader.number("simplicity", "True or simple", SIMPLICITY),
         staggered=reader.choice("stagger") == "yes",
         under_three=reader.choice("under_three") == "yes",
         unit=unit,
         terms=Terms(reader.choice("terms")),
-        stitches_per_minute=reader.number("pace", "Stitches a minute", SliderRange(*PACE)),
+        stitches_per_minute=reader.number("pace", "Stitches a minute", PACE),
     )
     texts = {name: given[0] for name, given in values.items() if len(given) == 1}
     order = field_names(recipe)
@@ -185,7 +185,7 @@ def shown(value: float) -> str:
 
 def _height(reader: _Reader, unit: LengthUnit) -> float:
     """Finished height in mm; given in cm or in inches, whichever the address says."""
-    given = [name for name in ("height_cm", "height_in") if name in reader.values]
+    given = [name for name in HEIGHTS if name in reader.values]
     if len(given) == 2:
         reader.refuse(
             height_name(unit),
@@ -198,7 +198,7 @@ def _height(reader: _Reader, unit: LengthUnit) -> float:
         given[0]
         if given
         else next(
-            (n for n in ("height_cm", "height_in") if n in reader.fallback), height_name(unit)
+            (n for n in HEIGHTS if n in reader.fallback), height_name(unit)
         )
     )
     length = LengthUnit(name.removeprefix("height_"))
@@ -209,7 +209,7 @@ def _height(reader: _Reader, unit: LengthUnit) -> float:
     value = reader.number(name, "Finished height", in_unit, length.value)
     if name in reader.problems and name not in reader.fallback:
         earlier = _Reader(reader.recipe, {n: [t] for n, t in reader.fallback.items()}, {})
-        if any(n in earlier.values for n in ("height_cm", "height_in")):
+        if any(n in earlier.values for n in HEIGHTS):
             height = _height(earlier, unit)
             reader.accepted.update(earlier.accepted)
             return height
@@ -264,7 +264,9 @@ def _last_swatch(reader: _Reader) -> Gauge | None:
         gauge = swatch_gauge(stitches, rounds, Swatch(over))
     except RoundlingError:
         return None
-    reader.accepted |= {**dict(zip(SWATCH, texts, strict=True)), "swatch_over": over}
+    reader.accepted.update(zip(SWATCH, texts, strict=True))
+    reader.accepted.pop("swatch_over", None)
+    reader._chosen("swatch_over", over)
     return gauge
 
 
