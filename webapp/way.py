@@ -121,9 +121,9 @@ def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Str
         return Strip(lengths["length"], lengths["width"])
     points = [(evaluate(a, dimensions), evaluate(b, dimensions)) for a, b in part.points]
     bulge = None
-    if part.bulge is not None:
-        depth = evaluate(part.bulge.depth, dimensions)
-        bulge = Bulge(part.bulge.begin, part.bulge.end, part.bulge.arc, depth)
+    if part.bulges:
+        spec = part.bulges[0]
+        bulge = Bulge(spec.begin, spec.end, spec.arc, evaluate(spec.depth, dimensions))
     start = Start.CHAIN if part.shape == "oval" else Start.RING
     outline = _outline(part, lengths, points)
     return WorkOrder(part.label.lower(), outline, start, part.ring, None, bulge)

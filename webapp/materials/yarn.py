@@ -27,13 +27,32 @@ MARK_MM = 600.0
 OVER = 1.10
 
 
-def bands(recipe: PartRecipe, rounds: int) -> Iterator[tuple[str, int, int]]:
-    """(colour, first round, last round) of each colour of a part, in working order."""
-    starts = [max(0, round(begin * rounds)) for begin, _ in recipe.colours]
-    ends = [*starts[1:], rounds]
-    for (_, colour), start, end in zip(recipe.colours, starts, ends, strict=True):
-        if end > start:
-            yield colour, start + 1, end
+def bands(recipe: PartRecipe, rounds: int) -> list[tuple[str, int, int]]:
+    """(colour, first round, last round) of each colour of a part, in working order.
+
+    A stripe of the colour before it goes on with it.
+    """
+    found: list[tuple[str, int, int]] = []
+    for colour, start, end in _stripes(recipe, rounds):
+        if found and found[-1][0] == colour:
+            found[-1] = (colour, found[-1][1], end)
+        else:
+            found.append((colour, start + 1, end))
+    return found
+
+
+def _stripes(recipe: PartRecipe, rounds: int) -> Iterator[tuple[str, int, int]]:
+    """(colour, rounds before it, last round) of each stripe."""
+    placed = sorted(
+        ((b.at_round - 1 if b.at_round else round(b.begin * rounds), b) for b in recipe.colours),
+        key=lambda pair: pair[0],
+    )
+    ends = [min(rounds, start) for start, _ in placed[1:]] + [rounds]
+    for (start, band), end in zip(placed, ends, strict=True):
+        colours = (band.colour, *band.others)
+        every = band.every or rounds
+        for number, at in enumerate(range(start, end, every)):
+            yield colours[number % len(colours)], at, min(at + every, end)
 
 
 def sewing_tail_mm(part: WorkedPart | WorkedStrip) -> float:
@@ -54,11 +73,18 @@ def yarn_by_colour_mm(toy: WorkedToy) -> dict[str, float]:
         for colour, length in _part_yarn(recipe, part):
             need[colour] += recipe.copies * (length + 2.0 * END_MM)
         if sewn:
-            last = recipe.colours[-1][1]
+            last = last_colour(recipe, part)
             need[last] += recipe.copies * sewing_tail_mm(part)
     for mark in toy.recipe.marks:
         need[mark.colour] += MARK_MM * (2 if mark.pair else 1)
     return {colour: length * OVER for colour, length in need.items() if length > 0.0}
+
+
+def last_colour(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> str:
+    """The colour a part ends in, and is sewn on with."""
+    if isinstance(part, WorkedStrip):
+        return recipe.colours[0].colour
+    return bands(recipe, len(part.rounds))[-1][0]
 
 
 def _part_yarn(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> Iterator[tuple[str, float]]:
@@ -66,7 +92,7 @@ def _part_yarn(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> Iterator[t
     unit = YARN_PER_WIDTH * part.gauge.stitch_mm
     if isinstance(part, WorkedStrip):
         chains = part.per_row + part.rows
-        yield recipe.colours[0][1], unit * (part.stitches + CHAIN_SHARE * chains)
+        yield recipe.colours[0].colour, unit * (part.stitches + CHAIN_SHARE * chains)
         return
     for colour, first, last in bands(recipe, len(part.rounds)):
         shares = sum(_shares(r) for r in part.rounds[first - 1 : last])

@@ -183,9 +183,9 @@ def _part(
     cautions: tuple[Caution, ...],
 ) -> Iterator[str]:
     part = toy.parts[recipe.name]
-    colour = toy.recipe.colours[recipe.colours[0][1]].name
+    colour = toy.recipe.colours[recipe.colours[0].colour].name
     title = f"{recipe.label.upper()} (make {recipe.copies})"
-    lines = [title, f"Start with {colour}." if len(recipe.colours) > 1 else f"In {colour}."]
+    lines = [title, f"Start with {colour}." if len(recipe.colours_used) > 1 else f"In {colour}."]
     in_rows = isinstance(part, WorkedStrip)
     to_say = [c.text for c in cautions if c.where == "filling" and recipe is _first_stuffed(toy)]
     for line in part_lines(toy, materials, recipe, words):

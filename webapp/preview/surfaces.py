@@ -174,7 +174,7 @@ def _of_strip(toy: WorkedToy, placed: PlacedStrip) -> Surface:
     return Surface(
         placed.recipe.name,
         placed.recipe.label,
-        toy.recipe.colours[placed.recipe.colours[0][1]].hex,
+        toy.recipe.colours[placed.recipe.colours[0].colour].hex,
         points,
         (np.arange(rows) % 2).astype(np.float64),
         numbers,

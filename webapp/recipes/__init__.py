@@ -8,11 +8,15 @@ a maker can set is in :mod:`webapp.recipes.sliders`. The toys themselves lie in 
 from webapp.recipes.design import Design, Fibre
 from webapp.recipes.loading import load_recipe, load_recipes, parse_recipe
 from webapp.recipes.model import (
+    Band,
     BulgeSpec,
     Colour,
+    EyeKind,
     EyeSpec,
     Filling,
+    Legs,
     Mark,
+    MarkKind,
     PartRecipe,
     Place,
     Recipe,
@@ -24,13 +28,17 @@ from webapp.recipes.tables import RecipeError
 
 __all__ = [
     "SLIDERS",
+    "Band",
     "BulgeSpec",
     "Colour",
     "Design",
+    "EyeKind",
     "EyeSpec",
     "Fibre",
     "Filling",
+    "Legs",
     "Mark",
+    "MarkKind",
     "PartRecipe",
     "Place",
     "Recipe",

@@ -15,7 +15,7 @@ ALWAYS_OPEN = ("tube", "cone", "dome", "disc", "oval", "ear")
 def check_recipe(top: Table, recipe: Recipe) -> None:
     """Raises :class:`RecipeError` with the key at fault; ``top`` is the file's outermost table."""
     in_rules = {name for rule in recipe.rules for name in names_in(rule)}
-    known = in_rules | set(recipe.leads)
+    known = in_rules | set(recipe.leads) | set(recipe.dimensions)
     _check_sliders(top, recipe, in_rules)
     seen: dict[str, PartRecipe] = {}
     for number, part in enumerate(recipe.parts):
@@ -28,8 +28,7 @@ def check_recipe(top: Table, recipe: Recipe) -> None:
             _check_known(top, f"{where}.{key}", formula, known)
         _check_points(top, where, part)
         _check_place(top, where, part, seen)
-        if part.bulge is not None and (SHAPES[part.shape].in_rows or part.shape == "oval"):
-            raise top.refuse(f"{where}.cheeks", f"A {part.shape} can have none.")
+        _check_bulges(top, where, part)
         seen[part.name] = part
     if not seen:
         raise top.refuse("parts", "There are none.")
@@ -50,8 +49,26 @@ def _formulas(part: PartRecipe) -> Iterator[tuple[str, Expression]]:
     for number, pair in enumerate(part.points):
         for formula in pair:
             yield f"points[{number}]", formula
-    if part.bulge is not None:
-        yield "cheeks.depth", part.bulge.depth
+    for number, bulge in enumerate(part.bulges):
+        yield f"{bulge_key(part, number)}.depth", bulge.depth
+
+
+def bulge_key(part: PartRecipe, number: int) -> str:
+    """The key of a part's bulge: cheeks stand before the list of the others."""
+    cheeks = any(bulge.label == "Cheeks" for bulge in part.bulges[:1])
+    if not cheeks:
+        return f"bulges[{number}]"
+    return "cheeks" if number == 0 else f"bulges[{number - 1}]"
+
+
+def _check_bulges(top: Table, where: str, part: PartRecipe) -> None:
+    if part.bulges and (SHAPES[part.shape].in_rows or part.shape == "oval"):
+        raise top.refuse(f"{where}.{bulge_key(part, 0)}", f"A {part.shape} can have none.")
+    for number, bulge in enumerate(part.bulges):
+        for other in part.bulges[:number]:
+            if bulge.begin < other.end and other.begin < bulge.end:
+                why = f"It shares rounds with {other.label!r}; shaping goes one above the other."
+                raise top.refuse(f"{where}.{bulge_key(part, number)}", why)
 
 
 def _check_points(top: Table, where: str, part: PartRecipe) -> None:

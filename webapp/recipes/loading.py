@@ -14,11 +14,15 @@ from pathlib import Path
 from webapp.formulas import Expression, parse_equation, parse_expression
 from webapp.recipes.checking import check_recipe
 from webapp.recipes.model import (
+    Band,
     BulgeSpec,
     Colour,
+    EyeKind,
     EyeSpec,
     Filling,
+    Legs,
     Mark,
+    MarkKind,
     PartRecipe,
     Place,
     Recipe,
@@ -35,6 +39,9 @@ LEVELS = ("basic", "easy", "intermediate", "complex")
 RATIOS = ("widest", "cap", "flatness")
 HEX = re.compile(r"#[0-9a-f]{6}")
 NAME = re.compile(r"[a-z][a-z0-9_]*")
+DIMENSION = re.compile(r"[a-z][a-z0-9_]*\.[a-z][a-z0-9_]*")
+LEAST_DIMENSION = 0.1
+"""mm; a dimension is more than nothing."""
 
 
 def load_recipes(folder: Path) -> dict[str, Recipe]:
@@ -58,10 +65,11 @@ def parse_recipe(text: str, file: str) -> Recipe:
     except (ValueError, RecursionError) as error:
         # Not only its own error: a number of 5,000 figures and 5,000 brackets have others.
         raise RecipeError(file, "the file", f"It is not TOML: {error}.") from error
-    return _recipe(Table(data, file, ""), file.removesuffix(".toml"))
+    return read_recipe(Table(data, file, ""), file.removesuffix(".toml"))
 
 
-def _recipe(top: Table, key: str) -> Recipe:
+def read_recipe(top: Table, key: str) -> Recipe:
+    """The recipe in a file's outermost table; ``key`` is its name in addresses."""
     colours = _colours(top.table("colours"))
     sliders = _sliders(top.table("sliders"))
     rules = tuple(
@@ -72,6 +80,7 @@ def _recipe(top: Table, key: str) -> Recipe:
     eyes = _eyes(top.table("eyes")) if "eyes" in top.data else None
     top.asked.add("eyes")
     marks = tuple(_mark(table, colours) for table in top.tables("marks", []))
+    dimensions = _dimensions(top.table("dimensions", {}))
     recipe = Recipe(
         key=key,
         name=top.text("name"),
@@ -84,6 +93,7 @@ def _recipe(top: Table, key: str) -> Recipe:
         parts=parts,
         eyes=eyes,
         marks=marks,
+        dimensions=dimensions,
         turn=top.number("turn", -180.0, 180.0, 18.0),
     )
     top.done()
@@ -119,6 +129,14 @@ def _sliders(table: Table) -> dict[str, SliderRange]:
     return ranges
 
 
+def _dimensions(table: Table) -> dict[str, float]:
+    for key in table.data:
+        if not DIMENSION.fullmatch(key):
+            why = f"{key!r} is no name of a dimension."
+            raise table.refuse(key, why, "Write it like head.width.")
+    return {key: table.number(key, LEAST_DIMENSION, 5000.0) for key in table.data}
+
+
 def _part(table: Table, colours: Mapping[str, Colour]) -> PartRecipe:
     name = table.text("name")
     if not NAME.fullmatch(name):
@@ -134,9 +152,10 @@ def _part(table: Table, colours: Mapping[str, Colour]) -> PartRecipe:
         filling=Filling(table.choice("filling", tuple(f.value for f in Filling))),
         ring=table.whole("ring", 4, 8, 6),
         points=_points(table, shape),
-        bulge=_bulge(table.table("cheeks")) if "cheeks" in table.data else None,
+        bulges=_bulges(table),
+        legs=_legs(table.table("legs")) if "legs" in table.data else None,
     )
-    table.asked.add("cheeks")
+    table.asked.add("legs")
     if SHAPES[shape].in_rows:
         if "ring" in table.data:
             raise table.refuse("ring", "A strip is not begun on a ring.")
@@ -180,26 +199,61 @@ def _points(table: Table, shape: str) -> tuple[tuple[Expression, Expression], ..
     return tuple(points)
 
 
-def _bulge(table: Table) -> BulgeSpec:
+def _bulges(table: Table) -> tuple[BulgeSpec, ...]:
+    """Cheeks, the shaping that most toys have, are a key of their own."""
+    cheeks = [_bulge(table.table("cheeks"), "Cheeks")] if "cheeks" in table.data else []
+    table.asked.add("cheeks")
+    return (*cheeks, *(_bulge(entry) for entry in table.tables("bulges", [])))
+
+
+def _bulge(table: Table, label: str = "") -> BulgeSpec:
     begin = table.number("begin", 0.05, 0.9)
+    around = 90.0 if label else table.number("around", 0.0, 180.0, 90.0)
     bulge = BulgeSpec(
+        label or table.text("label"),
         begin,
         table.number("end", begin + 0.05, 0.95),
         table.number("arc", 0.05, 0.45),
         table.formula("depth"),
+        around,
+        # In front, underneath or behind there is one; at a side there are two.
+        pair=around not in (0.0, 180.0),
     )
     table.done()
     return bulge
 
 
-def _bands(table: Table, colours: Mapping[str, Colour]) -> tuple[tuple[float, str], ...]:
+def _legs(table: Table) -> Legs:
+    legs = Legs(table.text("part"), table.whole("chain", 0, 12, 2))
+    table.done()
+    return legs
+
+
+def _bands(table: Table, colours: Mapping[str, Colour]) -> tuple[Band, ...]:
     bands = []
     for entry in table.tables("colours"):
-        bands.append((entry.number("begin", 0.0, 1.0, 0.0), entry.choice("colour", (*colours,))))
+        at_round = entry.whole("round", 0, 2000, 0)
+        others = tuple(entry.take("with", list, []))
+        for other in others:
+            if other not in colours:
+                raise entry.refuse("with", f"{other!r} is not known.")
+        bands.append(
+            Band(
+                entry.choice("colour", (*colours,)),
+                0.0 if at_round else entry.number("begin", 0.0, 1.0, 0.0),
+                at_round,
+                others,
+                entry.whole("every", 1, 200, 2) if others else 0,
+            )
+        )
         entry.done()
-    begins = [begin for begin, _ in bands]
-    rising = all(a < b for a, b in zip(begins, begins[1:], strict=False))
-    if not bands or begins[0] != 0.0 or begins[-1] >= 1.0 or not rising:
+    by_share = [band.begin for band in bands if not band.at_round]
+    by_round = [band.at_round for band in bands if band.at_round]
+    rising = all(
+        a < b for begins in (by_share, by_round) for a, b in zip(begins, begins[1:], strict=False)
+    )
+    starts = bands and bands[0].begin == 0.0 and bands[0].at_round <= 1
+    if not starts or not rising or by_share[-1:] >= [1.0]:
         raise table.refuse("colours", "The first must begin at 0 and the rest rise, below 1.")
     return tuple(bands)
 
@@ -217,7 +271,10 @@ def _place(table: Table) -> Place:
         sink=table.number("sink", -1.0, 2.0, 0.0),
         pair=bool(table.take("pair", bool, False)),
         lies_flat=bool(table.take("lies_flat", bool, False)),
+        times=table.whole("times", 1, 24, 1),
     )
+    if place.times > 1 and (place.pair or seat is not Seat.SURFACE):
+        raise table.refuse("times", "Several go evenly round a host, sewn onto it, unpaired.")
     table.done()
     return place
 
@@ -228,6 +285,7 @@ def _eyes(table: Table) -> EyeSpec:
         table.number("along", 0.0, 1.0),
         table.number("around", 1.0, 120.0),
         table.formula("diameter"),
+        EyeKind(table.choice("kind", tuple(k.value for k in EyeKind), EyeKind.SAFETY.value)),
     )
     table.done()
     return eyes
@@ -243,6 +301,8 @@ def _mark(table: Table, colours: Mapping[str, Colour]) -> Mark:
         height=table.formula("height"),
         colour=table.choice("colour", (*colours,)),
         pair=bool(table.take("pair", bool, False)),
+        kind=MarkKind(table.choice("kind", tuple(k.value for k in MarkKind), "filled")),
+        slant=table.number("slant", -60.0, 60.0, 0.0),
     )
     table.done()
     return mark

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 
 from webapp.formulas import Equation, Expression
@@ -22,13 +22,29 @@ class Seat(Enum):
 
     GROUND: it stands, or lies, and the others are sewn to it. OPENING: its opening is sewn to the
     equal opening of its host. SURFACE: its open edge is sewn onto the outside of its host. NECK: a
-    strip laid round the seam of its host.
+    strip laid round the seam of its host. JOINED: one of the legs that its host is begun on.
     """
 
     GROUND = "ground"
     OPENING = "opening"
     SURFACE = "surface"
     NECK = "neck"
+    JOINED = "joined"
+
+
+class EyeKind(Enum):
+    """What the eyes are made of."""
+
+    SAFETY = "safety"
+    EMBROIDERED = "embroidered"
+    BUTTONS = "buttons"
+
+
+class MarkKind(Enum):
+    """How a feature is embroidered: filled with long stitches, or as a line."""
+
+    FILLED = "filled"
+    LINE = "line"
 
 
 @dataclass(frozen=True)
@@ -49,13 +65,46 @@ class SliderRange:
 
 
 @dataclass(frozen=True)
-class BulgeSpec:
-    """Cheeks: where along the outline (0 to 1), over what part of the round each, how deep."""
+class Band:
+    """A colour of a part, from where it begins up to where the next begins.
 
+    It begins at the share ``begin`` of the part's rounds or, unless 0, at the round ``at_round``.
+    With ``every`` above 0 it is striped: ``colour`` and each of ``others`` take turns, so many
+    rounds each.
+    """
+
+    colour: str
+    begin: float = 0.0
+    at_round: int = 0
+    others: tuple[str, ...] = ()
+    every: int = 0
+
+
+@dataclass(frozen=True)
+class BulgeSpec:
+    """Local shaping: increases gathered in an arc, so that the part bulges there.
+
+    ``label`` is its word in the pattern. ``begin`` and ``end`` are along the outline (0 to 1),
+    ``arc`` is over what part of the round, ``depth`` how far it stands out. ``around`` is where
+    its middle lies, degrees from the front; a ``pair`` has a twin on the other side.
+    """
+
+    label: str
     begin: float
     end: float
     arc: float
     depth: Expression
+    around: float = 90.0
+    pair: bool = True
+
+
+@dataclass(frozen=True)
+class Legs:
+    """The two legs a part is begun on: which part they are, and the chain between them, in
+    stitches."""
+
+    part: str
+    chain: int
 
 
 @dataclass(frozen=True)
@@ -67,7 +116,8 @@ class Place:
     right). The part's own axis, from its sewn edge outwards, rises ``tilt`` degrees and heads
     ``swing`` degrees (0 front, 90 the viewer's right, 180 back). ``roll`` turns it about its axis.
     ``sink`` is how deep its edge is set into the host, as a part of the edge's width. ``pair``
-    adds its mirror image. ``lies_flat`` lays a patch on its host, following it.
+    adds its mirror image; ``times`` more than 1 puts so many evenly round the host.
+    ``lies_flat`` lays a patch on its host, following it.
     """
 
     seat: Seat
@@ -80,13 +130,14 @@ class Place:
     sink: float = 0.0
     pair: bool = False
     lies_flat: bool = False
+    times: int = 1
 
 
 @dataclass(frozen=True)
 class PartRecipe:
     """A part: its shape and lengths, its start, colours and filling, and where it goes.
 
-    ``colours`` are (from what part of its rounds, name), the first from 0.
+    The first of ``colours`` begins with the part. ``legs`` are those it is begun on, if it is.
     """
 
     name: str
@@ -94,31 +145,43 @@ class PartRecipe:
     shape: str
     lengths: Mapping[str, Expression]
     place: Place
-    colours: tuple[tuple[float, str], ...]
+    colours: tuple[Band, ...]
     filling: Filling
     ring: int = 6
     points: tuple[tuple[Expression, Expression], ...] = ()
-    bulge: BulgeSpec | None = None
+    bulges: tuple[BulgeSpec, ...] = ()
+    legs: Legs | None = None
+
+    @property
+    def colours_used(self) -> tuple[str, ...]:
+        """The colours it is worked in, each once, in the order in which they come."""
+        every = (c for band in self.colours for c in (band.colour, *band.others))
+        return tuple(dict.fromkeys(every))
 
     @property
     def copies(self) -> int:
-        return 2 if self.place.pair else 1
+        return 2 if self.place.pair else self.place.times
 
 
 @dataclass(frozen=True)
 class EyeSpec:
-    """A pair of eyes: on which part, how far along it, the angle from the front of each, and the
-    diameter wanted."""
+    """A pair of eyes: on which part, how far along it, the angle from the front of each, the
+    diameter wanted, and what they are made of."""
 
     on: str
     along: float
     around: float
     diameter: Expression
+    kind: EyeKind = EyeKind.SAFETY
 
 
 @dataclass(frozen=True)
 class Mark:
-    """A small embroidered feature (a nose, a blush): words, place, size and colour."""
+    """A small embroidered feature (a nose, a blush, a mouth, a brow): words, place, size, colour.
+
+    A line goes ``width`` across and ``height`` up at its ends (down where negative), slanted by
+    ``slant`` degrees, outer end up.
+    """
 
     label: str
     on: str
@@ -128,12 +191,16 @@ class Mark:
     height: Expression
     colour: str
     pair: bool = False
+    kind: MarkKind = MarkKind.FILLED
+    slant: float = 0.0
 
 
 @dataclass(frozen=True)
 class Recipe:
-    """A toy as data. ``key`` is its name in addresses; ``parts`` are in working order. ``turn`` is
-    how far it is turned in pictures, degrees towards the reader's right."""
+    """A toy as data. ``key`` is its name in addresses; ``parts`` are in working order, hosts before
+    what is sewn to them. ``dimensions`` are the values (mm, at the default height) of dimensions
+    that the rules leave free. ``turn`` is how far it is turned in pictures, degrees towards the
+    reader's right."""
 
     key: str
     name: str
@@ -146,6 +213,7 @@ class Recipe:
     parts: tuple[PartRecipe, ...]
     eyes: EyeSpec | None = None
     marks: tuple[Mark, ...] = ()
+    dimensions: Mapping[str, float] = field(default_factory=dict)
     turn: float = 18.0
 
     @property

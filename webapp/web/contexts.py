@@ -350,7 +350,7 @@ class Page:
                     "name": recipe.name,
                     "label": recipe.label,
                     "copies": recipe.copies,
-                    "colours": [c for _, c in recipe.colours],
+                    "colours": list(recipe.colours_used),
                     "stitches": part.stitches,
                     "lines": lines,
                 }

@@ -99,7 +99,7 @@ def _part_data(made: Toy, number: int) -> dict[str, Any]:
     data: dict[str, Any] = {
         "name": recipe.name,
         "copies": recipe.copies,
-        "colours": [made.worked.recipe.colours[c].name for _, c in recipe.colours],
+        "colours": [made.worked.recipe.colours[c].name for c in recipe.colours_used],
         "filling": recipe.filling.value,
         "sizes_mm": {
             size.what: {"asked": size.asked_mm, "stitched": size.stitched_mm}
