@@ -22,9 +22,9 @@ from webapp.assembly import (
 )
 from webapp.errors import RoundlingError
 from webapp.formulas import evaluate
+from webapp.holding import held_lengths, make_up_height, with_eye_gap
 from webapp.materials import Caution, Materials, cautions_for, materials_for
-from webapp.proportions import solve_rules
-from webapp.recipes import Design, PartRecipe, Recipe, Seat
+from webapp.recipes import EYE_GAP, Design, PartRecipe, Recipe, Seat
 from webapp.rounds import (
     Bulge,
     Effort,
@@ -37,6 +37,7 @@ from webapp.rounds import (
     work_strip,
 )
 from webapp.shapes import SHAPES, Meridian, Strip, build_meridian
+from webapp.sizing import size_design
 from webapp.yarns import CATEGORIES, LengthUnit
 
 SIMPLEST_WEIGHT = 3000
@@ -68,19 +69,24 @@ def make_toy(recipe: Recipe, design: Design) -> Toy:
 
 def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
     """Dimensions, rounds and places; raises like :func:`make_toy`."""
-    dimensions = dimensions_of(recipe, design)
+    sizing = size_design(recipe, design)
+    design, dimensions = sizing.design, sizing.dimensions
     orders = {part.name: _order(part, dimensions) for part in recipe.parts}
+    held = held_lengths(recipe, design.held)
     effort = Effort(round(SIMPLEST_WEIGHT * (design.simplicity / 100.0) ** 2), design.staggered)
     parts: dict[str, WorkedPart | WorkedStrip] = {}
-    shared = _shared_openings(recipe, orders, design)
+    shared = _shared_openings(recipe, orders, design, held)
     for part in recipe.parts:
         order = orders[part.name]
         if isinstance(order, Strip):
             parts[part.name] = work_strip(part.label.lower(), order, design.gauge)
         else:
-            order = replace(order, end_count=shared.get(part.name))
+            order = replace(order, end_count=shared.get(part.name), held=held[part.name])
+            if "toy.height" in design.held:
+                order = make_up_height(recipe, order, part, parts)
             parts[part.name] = work_part(order, design.gauge, effort)
     placed = place_parts(recipe.parts, parts)
+    recipe = with_eye_gap(recipe, placed, design.held.get(EYE_GAP))
     seams = tuple(s for part in recipe.parts if (s := seam_of(placed, part.name)) is not None)
     eyes = eye_place(recipe.eyes, placed) if recipe.eyes is not None else None
     return WorkedToy(
@@ -94,16 +100,9 @@ def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
         tuple(mark_place(mark, placed, dimensions) for mark in recipe.marks),
         size_of(placed),
         part_sizes(parts.values()),
+        sizing.following,
+        sizing.free,
     )
-
-
-def dimensions_of(recipe: Recipe, design: Design) -> Mapping[str, float]:
-    """All dimensions by name (mm, ratios without unit) from the sliders, by the rules."""
-    leads = {
-        "toy.height" if name == "height" else name: max(value, 1e-9)
-        for name, value in design.sliders.items()
-    }
-    return solve_rules(recipe.rules, recipe.leads).evaluate(leads)
 
 
 def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Strip:
@@ -144,10 +143,17 @@ def _outline(
 
 
 def _shared_openings(
-    recipe: Recipe, orders: Mapping[str, WorkOrder | Strip], design: Design
+    recipe: Recipe,
+    orders: Mapping[str, WorkOrder | Strip],
+    design: Design,
+    held: Mapping[str, frozenset[str]],
 ) -> dict[str, int]:
-    """The stitches of openings that are sewn to each other, by part: equal on both sides."""
+    """The stitches of openings that are settled beforehand, by part: those that are held, and
+    those sewn to each other, equal on both sides."""
     shared: dict[str, int] = {}
+    for name, order in orders.items():
+        if isinstance(order, WorkOrder) and "opening" in held[name]:
+            shared[name] = opening_count(order.outline.end_girth_mm, design.gauge, 1)
     for part in recipe.parts:
         if part.place.seat is not Seat.OPENING:
             continue
@@ -155,7 +161,9 @@ def _shared_openings(
         if not isinstance(guest, WorkOrder) or not isinstance(host, WorkOrder):
             continue
         girth = (guest.outline.end_girth_mm + host.outline.end_girth_mm) / 2.0
-        count = opening_count(girth, design.gauge, part.ring)
+        names = {part.name, part.place.on}
+        exact = any("opening" in held[name] for name in names)
+        count = opening_count(girth, design.gauge, 1 if exact else part.ring)
         shared[part.name] = shared[part.place.on] = count
     return shared
 
@@ -193,7 +201,11 @@ def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, in
 
 
 def _at_height(design: Design, height: float) -> Design:
-    return replace(design, sliders={**design.sliders, "height": height})
+    return replace(
+        design,
+        sliders={**design.sliders, "height": height},
+        held={**design.held, "toy.height": height},
+    )
 
 
 def _in_category(design: Design, number: int) -> Design:

@@ -22,7 +22,8 @@ from webapp.pattern import pattern_text
 from webapp.preview import figure_json
 from webapp.recipes import Design
 from webapp.rounds.counts import choose_counts
-from webapp.way import Toy, dimensions_of, make_toy
+from webapp.sizing import size_design
+from webapp.way import Toy, make_toy
 from webapp.yarns import CATEGORIES
 
 
@@ -105,14 +106,14 @@ def test_compiled_proportions_against_asking_sympy_afresh(name: str, benchmark: 
         unknown = sorted({s for rule in rules for s in rule.free_symbols}, key=str)
         return sympy.solve(rules, unknown, dict=True)[0]
 
-    dimensions_of(recipe, design)
-    compiled = seconds(lambda: [dimensions_of(recipe, design) for _ in range(100)], 20) / 100
+    size_design(recipe, design)
+    compiled = seconds(lambda: [size_design(recipe, design) for _ in range(100)], 20) / 100
     fresh = seconds(afresh, 1)
-    benchmark(lambda: dimensions_of(recipe, design))
+    benchmark(lambda: size_design(recipe, design))
     times = fresh / compiled
     print(f"\ncompiled {compiled * 1e6:.0f} us, afresh {fresh:.2f} s: {times:,.0f} times")
     assert {str(k): float(v) for k, v in afresh().items()} == pytest.approx(
-        {k: v for k, v in dimensions_of(recipe, design).items() if k not in values}
+        {k: v for k, v in size_design(recipe, design).dimensions.items() if k not in values}
     )
     assert fresh > 1000 * compiled
 

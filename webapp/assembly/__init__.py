@@ -7,13 +7,14 @@ stitches of each seam and of the eyes are in ``seams``.
 
 from webapp.assembly.drape import FABRIC, draped
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
-from webapp.assembly.place import PlacedPart, PlacedStrip, Size, place_parts, size_of
+from webapp.assembly.place import Placed, PlacedPart, PlacedStrip, Size, place_parts, size_of
 from webapp.assembly.seams import (
     EyePlace,
     MarkPlace,
     Seam,
     eye_place,
     mark_place,
+    plain_count,
     seam_of,
 )
 from webapp.assembly.sizes import part_sizes
@@ -28,6 +29,7 @@ __all__ = [
     "Frame",
     "MarkPlace",
     "PartSize",
+    "Placed",
     "PlacedPart",
     "PlacedStrip",
     "Seam",
@@ -38,6 +40,7 @@ __all__ = [
     "mark_place",
     "part_sizes",
     "place_parts",
+    "plain_count",
     "seam_of",
     "size_of",
 ]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import difflib
+import re
+from collections.abc import Collection, Mapping, Sequence
 
 from webapp.errors import RoundlingError
 
@@ -95,3 +97,132 @@ def no_answer(names: Sequence[str], rules: Sequence[str], why: str) -> Proportio
         names=names,
         rules=rules,
     )
+
+
+class HoldError(ProportionError):
+    """Values that cannot all be held.
+
+    ``rules`` (texts) and ``holds`` (name to value) conflict, none of them to spare; or, where
+    there is no conflict, ``reach`` is (name, lowest, highest) of a value that lies too far, or
+    ``outside`` is (name, value, lowest, highest) of an offer that would have to leave its range.
+    """
+
+    def __init__(
+        self,
+        *,
+        asked: str,
+        why: str,
+        nearest: str,
+        rules: Sequence[str] = (),
+        holds: Mapping[str, float] | None = None,
+        reach: tuple[str, float, float] | None = None,
+        outside: tuple[str, float, float, float] | None = None,
+    ) -> None:
+        self.holds = dict(holds or {})
+        self.reach, self.outside = reach, outside
+        super().__init__(
+            asked=asked,
+            why=why,
+            nearest=nearest,
+            names=tuple(self.holds),
+            rules=rules,
+            leads=tuple(self.holds),
+        )
+
+
+def in_words(name: str) -> str:
+    """A dimension or ratio as a maker says it: ``head.width`` is the head width."""
+    return "finished height" if name == "toy.height" else re.sub(r"[._]", " ", name)
+
+
+def value_in_words(name: str, value: float) -> str:
+    """``95 mm`` for a dimension, ``0.8`` for a ratio, whose name has no dot."""
+    return f"{value:.4g} mm" if "." in name else f"{value:.3g}"
+
+
+def held_too_much(rules: Sequence[str], holds: Mapping[str, float]) -> HoldError:
+    """Rules and held values that conflict, none of them to spare."""
+    what = listed([f"{in_words(n)} at {value_in_words(n, v)}" for n, v in holds.items()])
+    if not holds:
+        asked = f"{counted(len(rules), 'rule')} had to hold at once: {quoted_rules(rules)}."
+        why = "Together they settle one thing twice."
+        nearest = "Change or take away one of those rules."
+    elif not rules:
+        asked = f"{_capital(what)} was held."
+        why = "It is held twice."
+        nearest = "Hold it once."
+    else:
+        asked = f"Held were the {what}, with {_rules_in_words(rules)}."
+        why = "They cannot all be: each settles what the others settle already."
+        names = listed([in_words(name) for name in holds], "or")
+        which = "that rule" if len(rules) == 1 else "one of those rules"
+        nearest = f"Let go of the {names}, or of {which}."
+    return HoldError(asked=asked, why=why, nearest=nearest, rules=rules, holds=holds)
+
+
+def out_of_reach(
+    holds: Mapping[str, float], reach: tuple[str, float, float] | None
+) -> HoldError:
+    """Held values that no positive dimensions satisfy."""
+    what = listed([f"{in_words(n)} of {value_in_words(n, v)}" for n, v in holds.items()])
+    nearest = f"Let go of the {listed([in_words(name) for name in holds], 'or')}."
+    if reach is not None:
+        name, low, high = reach
+        nearest = (
+            f"With what else is held it can be {value_in_words(name, low)} to "
+            f"{value_in_words(name, high)}."
+        )
+    return HoldError(
+        asked=f"A {what} was to be held.",
+        why="Something else would have to be less than nothing, or leave its range.",
+        nearest=nearest,
+        holds=holds,
+        reach=reach,
+    )
+
+
+def out_of_range(
+    holds: Mapping[str, float],
+    outside: tuple[str, float, float, float],
+    reach: tuple[str, float, float] | None,
+) -> HoldError:
+    """Held values for which an offer that follows would have to leave its range."""
+    name, value, low, high = outside
+    what = listed([f"{in_words(n)} of {value_in_words(n, v)}" for n, v in holds.items()])
+    limits = f"{value_in_words(name, low)} to {value_in_words(name, high)}"
+    nearest = f"Let go of the {listed([in_words(n) for n in holds], 'or')}."
+    if reach is not None:
+        held, least, most = reach
+        nearest = (
+            f"With what else is held the {in_words(held)} can be {value_in_words(held, least)} to "
+            f"{value_in_words(held, most)}."
+        )
+    return HoldError(
+        asked=f"A {what} was to be held.",
+        why=(
+            f"The {in_words(name)} would have to be {value_in_words(name, value)}, and for this "
+            f"toy it can be {limits}."
+        ),
+        nearest=nearest,
+        holds=holds,
+        reach=reach,
+        outside=outside,
+    )
+
+
+def unknown(name: str, known: Collection[str]) -> HoldError:
+    """A name that no rule has."""
+    close = difflib.get_close_matches(name, sorted(known), n=3)
+    return HoldError(
+        asked=f"{name[:60]} was to be held.",
+        why="No rule and no part of this toy has such a dimension.",
+        nearest=f"There is {listed(close)}." if close else f"There is {listed(sorted(known))}.",
+    )
+
+
+def _rules_in_words(rules: Sequence[str]) -> str:
+    return f"the rule{'' if len(rules) == 1 else 's'} {quoted_rules(rules)}"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -157,9 +157,11 @@ def _miss(part: WorkedPart) -> float:
 
 
 def _allowed_miss(part: WorkedPart) -> float:
-    """Half a round and half a stitch, or 4 %, whichever is larger, mm."""
+    """Half a round and half a stitch, or 4 %, whichever is larger, mm; half a round if held."""
     if part.order.outline.height_mm == 0.0:
         return math.inf
+    if "height" in part.order.held:
+        return 0.5 * part.gauge.round_mm
     half = 0.5 * (part.gauge.round_mm + part.gauge.stitch_mm)
     return max(half, TOLERANCE * part.order.outline.height_mm)
 
@@ -194,8 +196,9 @@ def _solve(
 ) -> tuple[int, ...]:
     """Counts for the whole rounds of a part begun on a ring."""
     widest = order.outline.widest_girth_mm / stitch_mm
-    ceiling = math.floor(widest + width_slack(widest))
-    ideals, lows, highs = bound_by_widest(ideals, widest, FEWEST)
+    held = "width" in order.held
+    ceiling = math.floor(widest + width_slack(widest, held, any(even)))
+    ideals, lows, highs = bound_by_widest(ideals, widest, FEWEST, held, even)
     lows[0] = highs[0] = max(FEWEST, min(order.ring, ceiling))
     if order.outline.closed:
         lows[-1], highs[-1] = RING_COUNTS[0], RING_COUNTS[-1]

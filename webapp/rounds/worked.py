@@ -42,7 +42,11 @@ class Bulge:
 
 @dataclass(frozen=True)
 class WorkOrder:
-    """One part to be worked. ``end_count`` fixes the last round where a seam partner needs it."""
+    """One part to be worked. ``end_count`` fixes the last round where a seam partner needs it.
+
+    ``held`` says what must be met within half a stitch ("width") or half a round ("height"),
+    simple or not.
+    """
 
     name: str
     outline: Meridian
@@ -50,6 +54,7 @@ class WorkOrder:
     ring: int = 6
     end_count: int | None = None
     bulge: Bulge | None = None
+    held: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, eq=False)

@@ -18,6 +18,9 @@ from webapp.shapes.meridian import Floats, Meridian, meridian_through, width_per
 ARC_POINTS = 48
 """Points in a quarter turn: the polyline is short of the arc by less than 5 parts in 100,000."""
 
+RATIOS = ("widest", "cap", "flatness")
+"""Lengths of shapes that are no lengths but a share of another."""
+
 _QUARTER = np.linspace(0.0, math.pi / 2.0, ARC_POINTS)
 _SIN, _COS = np.sin(_QUARTER), np.cos(_QUARTER)
 
@@ -212,8 +215,9 @@ def _ear(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]) ->
 def _outline(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]) -> Meridian:
     """A smooth line through control points, each (part of the length, part of the half width).
 
-    A centripetal Catmull-Rom curve: it passes through every point and makes no loops. It begins
-    at a pole and ends at a pole or, when the last point is off the axis, at an opening.
+    A centripetal Catmull-Rom curve: it passes through every point and makes no loops, and may
+    swell a little beyond the widest; it is drawn in so that it is as wide as asked. It begins at a
+    pole and ends at a pole or, when the last point is off the axis, at an opening.
     """
     knots = np.array(points, dtype=np.float64)
     if not (np.diff(knots[:, 0]) > 0.0).all() or not (knots[1:-1, 1] > 0.0).all():
@@ -228,7 +232,8 @@ def _outline(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]
     after = knots[-2] * (1.0, -1.0) if closed else 2.0 * knots[-1] - knots[-2]
     scale = np.array([lengths["length"], lengths["width"] / 2.0])
     curve = _catmull_rom(np.vstack((before, knots, after)) * scale)
-    radii = np.maximum(curve[:, 1], 0.0)
+    widest = float(knots[:, 1].max()) * scale[1]
+    radii = np.maximum(curve[:, 1], 0.0) * (widest / float(curve[:, 1].max()))
     return meridian_through(radii, curve[:, 0], closed=closed)
 
 

@@ -8,7 +8,8 @@ from threading import Lock
 
 from webapp.errors import RoundlingError
 from webapp.recipes import Recipe, RecipeError, load_recipes
-from webapp.way import Toy, dimensions_of, make_toy, nearest_that_works
+from webapp.sizing import size_design
+from webapp.way import Toy, make_toy, nearest_that_works
 from webapp.web.fields import Reading, read_design
 
 TOYS = Path(__file__).resolve().parent.parent / "toys"
@@ -66,7 +67,7 @@ def _make_ready(recipe: Recipe) -> None:
     Raises :class:`RecipeError` when they do not settle every dimension.
     """
     try:
-        dimensions_of(recipe, read_design(recipe, {}).design)
+        size_design(recipe, read_design(recipe, {}).design)
     except RoundlingError as error:
         raise RecipeError(f"{recipe.key}.toml", "rules", str(error)) from error
 
