@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from webapp.assembly import Placed, PlacedPart, plain_count
+from webapp.assembly import Placed, PlacedPart, WorkedToy, plain_count
 from webapp.errors import RoundlingError
 from webapp.recipes import EYE_GAP, PartRecipe, Recipe, Seat
 from webapp.rounds import WorkedPart, WorkedStrip, WorkOrder
@@ -94,6 +94,13 @@ def with_eye_gap(
             field=EYE_GAP,
         )
     return replace(recipe, eyes=replace(recipe.eyes, around=around))
+
+
+def eye_gap_mm(toy: WorkedToy) -> float:
+    """How much fabric lies between the middles of the eyes, mm; 0 where there are none."""
+    if toy.recipe.eyes is None:
+        return 0.0
+    return eye_girth_mm(toy.recipe, toy.placed) * toy.recipe.eyes.around / 180.0
 
 
 def eye_girth_mm(recipe: Recipe, placed: Mapping[str, Placed]) -> float:

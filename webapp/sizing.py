@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from webapp.formulas import evaluate, names_in
-from webapp.proportions import Offer, settle, solve_rules, unknown
+from webapp.proportions import HoldError, Offer, settle, solve_rules, unknown
 from webapp.recipes import EYE_GAP, SCALE, SLIDERS, Design, Recipe, drawn
 
 LEAST = 1e-9
@@ -32,7 +32,7 @@ class Sizing:
 def size_design(recipe: Recipe, design: Design) -> Sizing:
     """All dimensions of a design; raises :class:`ProportionError` with what conflicts."""
     leads = dict(zip(recipe.leads, recipe.sliders, strict=True))
-    held = {name: value for name, value in design.held.items() if name != EYE_GAP}
+    held = {n: max(value, LEAST) for n, value in design.held.items() if n != EYE_GAP}
     if set(held) <= set(leads) and not design.let_go and not recipe.dimensions:
         values = {lead: max(design.sliders[name], LEAST) for lead, name in leads.items()}
         values.update(held)
@@ -46,7 +46,10 @@ def size_design(recipe: Recipe, design: Design) -> Sizing:
     )
     offers = _offers(recipe, design)
     freed = _freed(recipe, design, offers) if design.let_go else []
-    settled = settle((*rules, *recipe.measures.rules), held, [*offers, *freed])
+    try:
+        settled = settle((*rules, *recipe.measures.rules), held, [*offers, *freed])
+    except HoldError as error:
+        raise error.said(design.unit.format) from error
     sliders = {
         name: settled.values.get(lead, design.sliders[name]) for lead, name in leads.items()
     }
@@ -67,7 +70,7 @@ def _offers(recipe: Recipe, design: Design) -> list[Offer]:
     for name in SLIDERS:
         span = recipe.sliders.get(name)
         lead = "toy.height" if name == "height" else name
-        if span is not None and lead not in design.held:
+        if span is not None:
             value = max(design.sliders[name], LEAST)
             sliders.append(Offer(lead, value, span.low, span.high))
     if not recipe.dimensions:

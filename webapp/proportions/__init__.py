@@ -6,7 +6,8 @@ whether there are too few or too many rules is found in :mod:`webapp.proportions
 dimension can be held instead of a slider: :mod:`webapp.proportions.holding`.
 """
 
-from webapp.proportions.errors import HoldError, ProportionError, unknown
+from webapp.proportions.errors import ProportionError, listed
+from webapp.proportions.hold_errors import HoldError, in_words, unknown
 from webapp.proportions.holding import Offer, Settled, settle
 from webapp.proportions.solution import Solution
 from webapp.proportions.solving import solve_rules
@@ -17,6 +18,8 @@ __all__ = [
     "ProportionError",
     "Settled",
     "Solution",
+    "in_words",
+    "listed",
     "settle",
     "solve_rules",
     "unknown",

@@ -17,14 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from webapp.formulas import Equation, names_in
-from webapp.proportions.errors import (
-    HoldError,
-    ProportionError,
-    held_too_much,
-    out_of_range,
-    out_of_reach,
-    too_free,
-)
+from webapp.proportions.errors import ProportionError, too_free
+from webapp.proportions.hold_errors import HoldError, held_too_much, out_of_reach
 from webapp.proportions.independence import Independent
 from webapp.proportions.solution import Solution
 from webapp.proportions.solving import solve_rules
@@ -145,12 +139,12 @@ def _settle(
     for name in spare:
         if abs(values[name] - held[name]) > AGREES * held[name]:
             raise _conflict(system, held, name)
-    following = tuple(name for name in _names(offers) if name not in taken)
+    following = tuple(n for n in _names(offers) if n not in taken and n not in held)
     for name in following:
         offer, value = by_name[name], values[name]
         if not offer.low * (1.0 - 1e-6) <= value <= offer.high * (1.0 + 1e-6):
             reach = _reach(solution, known, giving, wanted)
-            raise out_of_range(held, (name, value, offer.low, offer.high), reach)
+            raise out_of_reach(held, reach, (name, value, offer.low, offer.high))
     return Settled(values, following, taken)
 
 

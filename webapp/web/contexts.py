@@ -37,11 +37,13 @@ from webapp.web.figures import (
     length_text,
     range_text,
 )
+from webapp.web.held import HoldsPanel
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
 
 
 class Page:
-    """Everything the designer page shows. ``toy`` is None where only problems are answered."""
+    """Everything the designer page shows. ``toy`` is None where only problems are answered;
+    ``refused`` is the address beside whose refusal the last good toy is shown."""
 
     def __init__(
         self,
@@ -49,10 +51,13 @@ class Page:
         reading: Reading,
         toy: Toy | None,
         problems: Mapping[str, RoundlingError],
+        refused: Reading | None = None,
     ) -> None:
         self.recipe, self.reading = recipe, reading
         self.made = toy
-        self.design = reading.design
+        self.refused = refused
+        # Sliders that give way to what is held are shown as they come out.
+        self.design = toy.worked.design if toy is not None else reading.design
         self.values = reading.accepted
         # A height in the other unit has no box of its own on this page.
         here = height_name(self.design.unit)
@@ -64,6 +69,12 @@ class Page:
     def toy(self) -> Toy:
         assert self.made is not None
         return self.made
+
+    @cached_property
+    def holds(self) -> HoldsPanel:
+        """What is held, and what follows from it."""
+        asked = self.refused or self.reading
+        return HoldsPanel(self.recipe, asked, self.made, self.problems, self._box)
 
     # --- addresses
 
@@ -85,7 +96,10 @@ class Page:
     def field_names(self) -> tuple[str, ...]:
         """Names of the controls on the page, for their problems."""
         other = "height_in" if self.design.unit is LengthUnit.CM else "height_cm"
-        return tuple(name for name in field_names(self.recipe) if name != other)
+        return (
+            *(name for name in field_names(self.recipe) if name != other),
+            *(box.name for box in self.holds.held),
+        )
 
     @property
     def other_problems(self) -> list[RoundlingError]:

@@ -11,6 +11,7 @@ from flask import Blueprint, Response, abort, current_app, render_template, requ
 from webapp.errors import RoundlingError
 from webapp.pattern import pattern_text
 from webapp.preview import figure_json, still_svg
+from webapp.proportions import ProportionError
 from webapp.recipes import Recipe
 from webapp.way import Toy
 from webapp.web.contexts import Page
@@ -116,6 +117,8 @@ def _made(
         return next(iter(reading.problems.values())), reading
     try:
         return _workshop().make(recipe, reading), reading
+    except ProportionError as error:
+        return error, reading
     except RoundlingError as error:
         return _workshop().explained(recipe, reading, error), reading
 
@@ -140,10 +143,11 @@ def _answer(recipe: Recipe) -> Response:
         status = 400 if reading.problems else 422
         if wants_fragment:
             return _problems(recipe, reading, problems)
+        refused = reading
         made, reading = _last_good(recipe, reading)
     else:
-        status = 200
-    page = Page(recipe, reading, made, problems)
+        status, refused = 200, None
+    page = Page(recipe, reading, made, problems, refused)
     template = "_changes.html" if wants_fragment else "designer.html"
     response = Response(render_template(template, page=page), status)
     response.vary.update(("HX-Request", "HX-History-Restore-Request"))
