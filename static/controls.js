@@ -122,12 +122,14 @@ let open = [];
 document.addEventListener("htmx:beforeSwap", () => {
   open = [...document.querySelectorAll("#changes details")].map((d) => [d.id, d.open]);
 });
-document.addEventListener("htmx:oobAfterSwap", (event) => {
-  if (event.detail.target.id !== "holds") return;
+document.addEventListener("htmx:afterSettle", () => {
   showFollowing();
   const boxes = [...document.querySelectorAll("#holds .held input")];
   const fresh = boxes.find((input) => !held.includes(input.name));
-  if (fresh) fresh.select();
+  if (fresh) {
+    fresh.focus();
+    fresh.select();
+  }
   held = boxes.map((input) => input.name);
 });
 document.addEventListener("htmx:afterSwap", () => {

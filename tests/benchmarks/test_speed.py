@@ -69,6 +69,24 @@ def test_the_whole_way_costs_under_three_previews(benchmark: Any, record_propert
     assert ratio < 3.0
 
 
+def test_a_held_dimension_costs_no_more_than_a_slider(benchmark: Any) -> None:
+    """Otter: the head's girth held at a new value each time, against the height moved as often. The
+    margin of a tenth is the noise of two like times."""
+    recipe = recipes()["otter"]
+    design = default_design(recipe)
+    heights = iter([with_height(design, 200.0 + 0.05 * k) for k in range(400)])
+    held = iter([replace(design, held={"head.girth": 340.0 + 0.05 * k}) for k in range(400)])
+    make_toy(recipe, replace(design, held={"head.girth": 339.0}))
+    moving, holding = [], []
+    for _ in range(60):
+        moving.append(seconds(lambda: whole_way(next(heights)), 1))
+        holding.append(seconds(lambda: whole_way(next(held)), 1))
+    benchmark.pedantic(lambda: whole_way(next(held)), rounds=40)
+    ratio = median(holding) / median(moving)
+    print(f"\nheld {median(holding) * 1e3:.2f} ms, slider {median(moving) * 1e3:.2f} ms")
+    assert ratio < 1.1
+
+
 def as_sympy(formula: Expression) -> sympy.Expr:
     """A formula in sympy, for asking it afresh."""
     match formula:

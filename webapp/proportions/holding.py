@@ -73,8 +73,7 @@ def settle(
     offers = [*offers, *(Offer(name, held[name]) for name in alone)]
     system = _system(rules, tuple(_names(offers)))
     base, _ = _leads(system, (), tuple(_names(offers)))
-    kept = system.start()
-    spare = [name for name in held if not kept.add(kept.held(system.index[name]))]
+    spare = _spare(system, tuple(held))
     failure: HoldError | None = None
     for order in _orders(offers):
         try:
@@ -150,6 +149,13 @@ def _settle(
 
 def _names(offers: Sequence[Offer]) -> list[str]:
     return [offer.name for offer in offers]
+
+
+@lru_cache(maxsize=1024)
+def _spare(system: _System, held: tuple[str, ...]) -> tuple[str, ...]:
+    """The held names that rules and the names before them settle already."""
+    kept = system.start()
+    return tuple(name for name in held if not kept.add(kept.held(system.index[name])))
 
 
 @lru_cache(maxsize=1024)

@@ -140,7 +140,7 @@ class Page:
     def _control(
         self, name: str, kind: str, span: SliderRange, value: float, step: str, unit: str
     ) -> Control:
-        value_text = shown(value)
+        value_text = self.holds.following.get(name, shown(value))
         return Control(
             name=name,
             label=SLIDERS[kind].label,

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from webapp.assembly import WorkedToy
 from webapp.errors import RoundlingError
 from webapp.holding import eye_gap_mm
-from webapp.proportions import HoldError, in_words, listed
-from webapp.recipes import EYE_GAP, SLIDERS, Recipe
-from webapp.sizing import measure_values
+from webapp.proportions import HoldError, ProportionError, in_words, listed
+from webapp.recipes import EYE_GAP, SLIDERS, Design, Recipe
+from webapp.sizing import measure_values, size_design
 from webapp.way import Toy
 from webapp.web.fields import HEIGHTS, Reading, height_name, shown
 from webapp.web.figures import address_of, length_text
@@ -96,11 +97,10 @@ class HoldsPanel:
         unit = self.design.unit
         return {
             height_name(unit) if name == "height" else name: shown(
-                unit.from_mm(self.design.sliders[name])
-                if name == "height"
-                else self.design.sliders[name]
+                round(unit.from_mm(value) if name == "height" else value, 2)
             )
             for name in self._toy.following
+            for value in (self.design.sliders[name],)
         }
 
     @property
@@ -142,14 +142,30 @@ class HoldsPanel:
 
     @property
     def ways_out(self) -> list[tuple[str, str]]:
-        """What could be let go where holds conflict: in words, and the address without it."""
+        """What can be let go where holds conflict: in words, and the address without it."""
         error = next((e for e in self.problems.values() if isinstance(e, HoldError)), None)
         if error is None:
             return []
-        ways = [(f"the {in_words(name)}", self._without_hold(name)) for name in error.holds]
-        gone = self.reading.design.let_go
+        design = self.reading.design
+        ways = [
+            (f"the {in_words(name)}", self._without_hold(name))
+            for name in error.holds
+            if self._leads_out(replace(design, held=_without(design.held, name)))
+        ]
         for number, rule in enumerate(self.recipe.rules):
-            if rule.text in error.rules:
-                numbers = ",".join(str(n + 1) for n in sorted({*gone, number}))
+            gone = design.let_go | {number}
+            if rule.text in error.rules and self._leads_out(replace(design, let_go=gone)):
+                numbers = ",".join(str(n + 1) for n in sorted(gone))
                 ways.append((f"the rule “{rule.text}”", self._changed({"let_go": numbers})))
         return ways
+
+    def _leads_out(self, design: Design) -> bool:
+        try:
+            size_design(self.recipe, design)
+        except ProportionError:
+            return False
+        return True
+
+
+def _without(held: Mapping[str, float], name: str) -> dict[str, float]:
+    return {n: value for n, value in held.items() if n != name}
