@@ -6,7 +6,7 @@ a maker can set is in :mod:`webapp.recipes.sliders`. The toys themselves lie in 
 """
 
 from webapp.recipes.design import Design, Fibre
-from webapp.recipes.loading import load_recipe, load_recipes, parse_recipe
+from webapp.recipes.loading import load_recipe, load_recipes, parse_recipe, recipe_from_data
 from webapp.recipes.measures import EYE_GAP, SCALE, Measure, drawn
 from webapp.recipes.model import (
     Band,
@@ -54,4 +54,5 @@ __all__ = [
     "load_recipe",
     "load_recipes",
     "parse_recipe",
+    "recipe_from_data",
 ]

@@ -14,6 +14,8 @@ ALWAYS_OPEN = ("tube", "cone", "dome", "disc", "oval", "ear")
 
 def check_recipe(top: Table, recipe: Recipe) -> None:
     """Raises :class:`RecipeError` with the key at fault; ``top`` is the file's outermost table."""
+    if not recipe.parts:
+        raise top.refuse("parts", "There are no parts.", "Add one.")
     in_rules = {name for rule in recipe.rules for name in names_in(rule)}
     known = in_rules | set(recipe.leads) | set(recipe.dimensions)
     _check_sliders(top, recipe, in_rules)
@@ -30,8 +32,6 @@ def check_recipe(top: Table, recipe: Recipe) -> None:
         _check_place(top, where, part, seen)
         _check_bulges(top, where, part)
         seen[part.name] = part
-    if not seen:
-        raise top.refuse("parts", "There are none.")
     _check_face(top, recipe, seen, known)
 
 

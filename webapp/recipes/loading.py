@@ -10,6 +10,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from webapp.formulas import Expression, parse_equation, parse_expression
 from webapp.recipes.checking import check_recipe
@@ -64,7 +65,15 @@ def parse_recipe(text: str, file: str) -> Recipe:
     except (ValueError, RecursionError) as error:
         # Not only its own error: a number of 5,000 figures and 5,000 brackets have others.
         raise RecipeError(file, "the file", f"It is not TOML: {error}.") from error
-    return read_recipe(Table(data, file, ""), file.removesuffix(".toml"))
+    return recipe_from_data(data, file.removesuffix(".toml"), file)
+
+
+def recipe_from_data(data: Mapping[str, Any], name: str, file: str = "") -> Recipe:
+    """The recipe in plain data with the keys of a recipe file; raises :class:`RecipeError`.
+
+    ``name`` is its name in addresses, ``file`` what a refusal calls it (else ``name``).
+    """
+    return read_recipe(Table(data, file or name, ""), name)
 
 
 def read_recipe(top: Table, key: str) -> Recipe:
@@ -72,8 +81,8 @@ def read_recipe(top: Table, key: str) -> Recipe:
     colours = _colours(top.table("colours"))
     sliders = _sliders(top.table("sliders"))
     rules = tuple(
-        top.parsed(f"rules[{n}]", str(text), parse_equation)
-        for n, text in enumerate(top.take("rules", list))
+        top.parsed(f"rules[{n}]", text, parse_equation)
+        for n, text in enumerate(top.texts("rules"))
     )
     parts = tuple(_part(table, colours) for table in top.tables("parts"))
     eyes = _eyes(top.table("eyes")) if "eyes" in top.data else None
@@ -234,7 +243,7 @@ def _bands(table: Table, colours: Mapping[str, Colour]) -> tuple[Band, ...]:
         at_round = entry.whole("round", 0, 2000, 0)
         others = tuple(entry.take("with", list, []))
         for other in others:
-            if other not in colours:
+            if not isinstance(other, str) or other not in colours:
                 raise entry.refuse("with", f"{other!r} is not known.")
         bands.append(
             Band(

@@ -49,7 +49,12 @@ class Table:
         return value
 
     def number(self, key: str, low: float, high: float, default: float | None = None) -> float:
-        value = float(self.take(key, (int, float), default))
+        given = self.take(key, (int, float), default)
+        try:
+            value = float(given)
+        except OverflowError as error:
+            why = "It has more figures than any number here."
+            raise self.refuse(key, why, f"It can be {low:g} to {high:g}.") from error
         if not low <= value <= high:
             raise self.refuse(key, f"It is {value:g}.", f"It can be {low:g} to {high:g}.")
         return value
@@ -78,6 +83,14 @@ class Table:
             Table(item, self.file, f"{self.where}{key}[{number}].")
             for number, item in enumerate(items)
         ]
+
+    def texts(self, key: str) -> list[str]:
+        items: list[str] = self.take(key, list)
+        for number, item in enumerate(items):
+            if not isinstance(item, str):
+                why = f"It is {item!r}, which is the wrong kind of value."
+                raise self.refuse(f"{key}[{number}]", why)
+        return items
 
     def formula(self, key: str) -> Expression:
         value = self.take(key, (str, int, float))
