@@ -17,6 +17,7 @@ from webapp.pattern import (
 from webapp.recipes import SLIDERS, Recipe, SliderRange
 from webapp.rounds import WorkedStrip
 from webapp.way import Toy
+from webapp.web.editor import Editor
 from webapp.web.fields import (
     CHOICES,
     HEIGHTS,
@@ -56,6 +57,8 @@ class Page:
         self.recipe, self.reading = recipe, reading
         self.made = toy
         self.refused = refused
+        self.editor: Editor | None = None
+        """The editor, where the toy is one's own."""
         # Sliders that give way to what is held are shown as they come out.
         self.design = toy.worked.design if toy is not None else reading.design
         self.values = reading.accepted
@@ -85,6 +88,11 @@ class Page:
     def at(self, file: str = "") -> str:
         """The address of this design, or of one of its files."""
         return address_of(self.recipe, self.values, file)
+
+    @property
+    def reset(self) -> str:
+        """The address of the toy with nothing chosen."""
+        return address_of(self.recipe, {k: v for k, v in self.values.items() if k == "recipe"})
 
     def without(self, *names: str) -> str:
         """The address of this design with the named values left at their defaults."""

@@ -6,6 +6,8 @@ from collections import OrderedDict
 from pathlib import Path
 from threading import Lock
 
+from flask import current_app
+
 from webapp.errors import RoundlingError
 from webapp.recipes import Recipe, RecipeError, load_recipes
 from webapp.sizing import size_design
@@ -14,6 +16,13 @@ from webapp.web.fields import Reading, read_design
 
 TOYS = Path(__file__).resolve().parent.parent / "toys"
 REMEMBERED = 32
+
+
+def workshop() -> Workshop:
+    """The workshop of the application that answers this request."""
+    found = current_app.config["WORKSHOP"]
+    assert isinstance(found, Workshop)
+    return found
 
 
 class Workshop:
