@@ -1,0 +1,242 @@
+"""Edits of a part's shape: another shape, control points, local shaping, bands of colour."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from copy import deepcopy
+from typing import Any
+
+from webapp.own.defaults import (
+    is_open,
+    lengths_of,
+    points_of,
+    surface_place,
+    with_opening,
+)
+from webapp.own.dimensions import give_dimensions, let_go, tie_dimension, width_of
+from webapp.own.editing import edit, entry_of, guests_of, host_of, label_of, part_of, seat_of
+from webapp.own.errors import EditError
+from webapp.own.naming import Data, names_of, parts_of
+from webapp.own.values import is_number, known_values, value_of
+from webapp.shapes import SHAPES
+
+NARROWEST_BULGE = 0.1
+"""Part of the outline; room for less is no room."""
+
+
+@edit
+def change_shape(data: Data, key: str, shape: str) -> None:
+    """Another shape: lengths that both have stay, the others have usual values.
+
+    An open part stays open, a closed one closed where the shape can be.
+    """
+    part = part_of(data, key)
+    old = str(part.get("shape"))
+    if shape not in SHAPES:
+        why, nearest = "There is no such shape.", f"Take one of: {', '.join(SHAPES)}."
+        raise _refusal(part, shape, why, nearest)
+    if shape == old:
+        return
+    was = deepcopy(data)
+    opened = is_open(part) or seat_of(part) in ("opening", "surface", "neck")
+    if SHAPES[shape].in_rows:
+        _make_strip(data, part)
+    lengths = part.setdefault("lengths", {})
+    usual = lengths_of(shape, _scale(data, part, shape), opened)
+    kind = SHAPES[shape]
+    gone = {k: lengths.pop(k) for k in list(lengths) if k not in kind.needs + kind.allows}
+    if not opened and "opening" not in kind.needs:
+        usual.pop("opening", None)
+    give_dimensions(data, part, {k: v for k, v in usual.items() if k not in lengths})
+    part["shape"] = shape
+    part.pop("points", None)
+    if kind.has_points:
+        part["points"] = points_of(opened)
+    if kind.in_rows or shape == "oval":
+        part.pop("cheeks", None)
+        part.pop("bulges", None)
+    if old == "strip":
+        host = host_of(part)
+        part["place"] = surface_place(host, shape, len(guests_of(data, host)))
+    _match_opening(data, part)
+    let_go(data, {name for value in gone.values() for name in names_of(value)
+                  if name.startswith(f"{key}.")}, was)  # fmt: skip
+
+
+@edit
+def add_point(data: Data, key: str, after: int) -> None:
+    """A control point half way between point ``after`` (from 0) and the next."""
+    points = _points(data, key)
+    entry_of(points[:-1], after, "Point")
+    first, second = points[after], points[after + 1]
+    points.insert(after + 1, [_half_way(a, b) for a, b in zip(first, second, strict=False)])
+
+
+@edit
+def remove_point(data: Data, key: str, number: int) -> None:
+    """Take a control point away: not the ends, and three stay."""
+    points = _points(data, key)
+    entry_of(points, number, "Point")
+    if number in (0, len(points) - 1) or len(points) <= 3:
+        raise EditError(
+            asked=f"Point {number + 1} of {len(points)} was to be removed.",
+            why="An outline begins and ends with a point and has three or more.",
+            nearest="Move it instead.",
+            field=key,
+        )
+    del points[number]
+
+
+@edit
+def add_bulge(data: Data, key: str) -> None:
+    """Local shaping at both sides, where it shares no rounds with other shaping."""
+    part = part_of(data, key)
+    shape = str(part.get("shape"))
+    asked = f"Shaping was to be added to {label_of(part)}."
+    if shape == "oval" or shape not in SHAPES or SHAPES[shape].in_rows:
+        why = "Its rounds have no arcs to gather increases in."
+        raise EditError(asked=asked, why=why, nearest="Choose a round part.", field=key)
+    begin, end = _widest_gap(part)
+    if end - begin < NARROWEST_BULGE:
+        why = "Other shaping takes all its rounds, and one goes above the other."
+        raise EditError(asked=asked, why=why, nearest="Make other shaping shorter.", field=key)
+    depth = f"0.06 * {width_of(part)}"
+    bulge = {"label": "Bulge", "begin": begin, "end": end, "arc": 0.25, "depth": depth}
+    part.setdefault("bulges", []).append(bulge)
+
+
+@edit
+def remove_bulge(data: Data, key: str, number: int) -> None:
+    """Take shaping away, by its number from 0; cheeks count first."""
+    part = part_of(data, key)
+    cheeks = 1 if "cheeks" in part else 0
+    bulges = part.get("bulges", [])
+    entry_of([None] * cheeks + bulges, number, "Shaping")
+    if number < cheeks:
+        del part["cheeks"]
+    else:
+        del bulges[number - cheeks]
+    if not bulges:
+        part.pop("bulges", None)
+
+
+@edit
+def add_band(data: Data, key: str, colour: str = "", begin: float | None = None) -> None:
+    """Another colour from a share of the rounds on: unless said, half way from the last to the
+    end, in the first colour that the last is not."""
+    part = part_of(data, key)
+    bands = part.setdefault("colours", [])
+    asked = f"A colour was to be added to {label_of(part)}."
+    if part.get("shape") == "strip":
+        why = "A strip is worked in one colour."
+        raise EditError(asked=asked, why=why, nearest="Change that colour.", field=key)
+    begins = [band.get("begin", 0) for band in bands if "round" not in band]
+    begins = [value for value in begins if is_number(value)]
+    at = round((max(begins, default=0) + 1) / 2, 3) if begin is None else begin
+    if not 0 < at < 1 or at in begins:
+        why = f"It would begin at {at:g} of the rounds, which is taken or no place for it."
+        nearest = "Begin above 0 and below 1, where no other colour begins."
+        raise EditError(asked=asked, why=why, nearest=nearest, field=key)
+    known = list(data.get("colours", {}))
+    last = bands[-1].get("colour") if bands else None
+    chosen = colour or next((c for c in known if c != last), known[0] if known else "main")
+    shares = ((n, band.get("begin", 0)) for n, band in enumerate(bands) if "round" not in band)
+    later = (n for n, share in shares if is_number(share) and share > at)
+    bands.insert(next(later, len(bands)), {"begin": at, "colour": chosen})
+
+
+@edit
+def remove_band(data: Data, key: str, number: int) -> None:
+    """Take a colour of a part away; the one before, or the next at the start, takes its rounds."""
+    part = part_of(data, key)
+    bands = part.get("colours", [])
+    entry_of(bands, number, "Colour")
+    if len(bands) == 1:
+        raise EditError(
+            asked=f"The only colour of {label_of(part)} was to be removed.",
+            why="A part has a colour.",
+            nearest="Change it instead.",
+            field=key,
+        )
+    del bands[number]
+    if number == 0:
+        bands[0].pop("begin", None)
+        bands[0].pop("round", None)
+
+
+def _points(data: Data, key: str) -> list[list[Any]]:
+    part = part_of(data, key)
+    points: list[list[Any]] = part.get("points", [])
+    if len(points) < 2:
+        raise EditError(
+            asked=f"A point of {label_of(part)} was to be changed.",
+            why="It is not drawn through points.",
+            nearest="Give it the shape outline first.",
+            field=key,
+        )
+    return points
+
+
+def _half_way(a: Any, b: Any) -> Any:
+    if is_number(a) and is_number(b):
+        return round((a + b) / 2, 4)
+    return f"({a}) / 2 + ({b}) / 2"
+
+
+def _widest_gap(part: Mapping[str, Any]) -> tuple[float, float]:
+    """Where there is most room for shaping: at most 0.3 of the outline, from 0.1 to 0.9."""
+    taken = [(0.0, 0.1), (0.9, 1.0)]
+    for bulge in (part.get("cheeks", {}), *part.get("bulges", [])):
+        begin, end = bulge.get("begin"), bulge.get("end")
+        if is_number(begin) and is_number(end):
+            taken.append((float(begin or 0), float(end or 0)))
+    taken.sort()
+    reach, best = 0.0, (0.0, 0.0)
+    for begin, end in taken:
+        if begin - reach > best[1] - best[0]:
+            best = (reach, begin)
+        reach = max(reach, end)
+    middle, half = sum(best) / 2.0, min(best[1] - best[0], 0.3) / 2.0
+    return round(middle - half, 3), round(middle + half, 3)
+
+
+def _make_strip(data: Data, part: Data) -> None:
+    """What a part gives up to become a strip round a neck; raises if it cannot."""
+    key, shape = part["name"], "strip"
+    host = host_of(part)
+    faces = [f.get("on") for f in (data.get("eyes", {}), *data.get("marks", []))]
+    legs = [other.get("legs", {}).get("part") for other in parts_of(data)]
+    if not host:
+        why = "It stands on the ground, and a strip is laid round a neck."
+        raise _refusal(part, shape, why, "Add a strip instead.")
+    if guests_of(data, key) or key in faces or key in legs:
+        why = "Something is sewn to it or stitched on it, and nothing can be on a strip."
+        raise _refusal(part, shape, why, "Move that to another part first.")
+    part["place"] = {"seat": "neck", "on": host}
+    part["colours"] = [{"colour": band["colour"]} for band in part.get("colours", [])[:1]]
+    part.pop("ring", None)
+    part.pop("legs", None)
+
+
+def _scale(data: Mapping[str, Any], part: Mapping[str, Any], shape: str) -> float:
+    """How much larger than usual a shape is to be, to be as wide as the part is now."""
+    width = value_of(part.get("lengths", {}).get("width"), known_values(data))
+    if width is None or "strip" in (shape, part.get("shape")):
+        return 1.0
+    return min(max(width / lengths_of(shape, 1.0)["width"], 0.2), 10.0)
+
+
+def _match_opening(data: Data, part: Data) -> None:
+    """The opening that is new in a part sewn opening to opening is as wide as its host's."""
+    name, host = part["lengths"].get("opening"), host_of(part)
+    if seat_of(part) != "opening" or name not in data.get("dimensions", {}):
+        return
+    opening = part_of(data, host).get("lengths", {}).get("opening")
+    if opening is not None and with_opening(str(part.get("shape"))):
+        tie_dimension(data, name, str(opening))
+
+
+def _refusal(part: Mapping[str, Any], shape: str, why: str, nearest: str) -> EditError:
+    return EditError(
+        asked=f"{label_of(part)} was to become a {shape}.", why=why, nearest=nearest, field="shape"
+    )
