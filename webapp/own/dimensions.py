@@ -17,7 +17,7 @@ from webapp.own.naming import (
     rule_of,
 )
 from webapp.own.values import known_values, rounded
-from webapp.recipes.loading import RATIOS
+from webapp.shapes import RATIOS
 
 UNKNOWN = 20.0
 """mm; the value of a dimension of which nothing else is known."""

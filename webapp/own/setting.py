@@ -13,7 +13,7 @@ from typing import Any
 
 from webapp.formulas import Name, parse_equation, parse_expression
 from webapp.own.errors import EditError
-from webapp.own.naming import Data, parts_of, rule_of
+from webapp.own.naming import Data, names_in_parts, names_in_rules, parts_of, rule_of
 from webapp.shapes import RATIOS
 
 STEP = re.compile(r"\.?([A-Za-z_][A-Za-z0-9_]*|\[[0-9]{1,4}\])")
@@ -132,7 +132,7 @@ def with_length(data: Mapping[str, Any], part: int, key: str, value: float | str
         return new
     if isinstance(value, str):
         rule = parse_equation(f"{name} = {value}")
-        if number is None and name in _settled(new) and name not in dimensions:
+        if number is None and name in names_in_rules(new) and name not in dimensions:
             raise _settled_already(field, name)
         dimensions.pop(name, None)
         rules[number if number is not None else len(rules) :] = [
@@ -142,7 +142,7 @@ def with_length(data: Mapping[str, Any], part: int, key: str, value: float | str
     else:
         if number is not None:
             del rules[number]
-        elif name not in dimensions and name in _settled(new):
+        elif name not in dimensions and name in names_in_rules(new):
             raise _settled_already(field, name)
         dimensions[name] = value
     lengths[key] = name
@@ -150,16 +150,8 @@ def with_length(data: Mapping[str, Any], part: int, key: str, value: float | str
 
 
 def _used(data: Mapping[str, Any], name: str) -> bool:
-    from webapp.own.naming import names_in_parts, names_in_rules
-
     rules = [r for r in data.get("rules", []) if (e := rule_of(r)) is None or e.left != Name(name)]
     return name in names_in_parts(data) | names_in_rules({**data, "rules": rules})
-
-
-def _settled(data: Mapping[str, Any]) -> set[str]:
-    from webapp.own.naming import names_in_rules
-
-    return names_in_rules(data)
 
 
 def _settled_already(field: str, name: str) -> EditError:

@@ -15,6 +15,7 @@ from urllib.parse import urlencode
 from webapp.errors import RoundlingError
 from webapp.own import edits
 from webapp.own.errors import EditError
+from webapp.own.face_edits import face_part
 from webapp.own.naming import all_names
 from webapp.own.packing import pack, unpack
 from webapp.own.setting import value_at, with_value
@@ -278,6 +279,36 @@ def _done(data: Data, panel: str, form: Mapping[str, str]) -> tuple[Data, str]:
         ) from error
 
 
+SHAPINGS: Mapping[str, tuple[str, float, float]] = {
+    "snout": ("Snout", 0, 0.2),
+    "belly": ("Belly", 0, 0.4),
+    "heel": ("Heel", 180, 0.3),
+}
+"""Local shaping by its word: its label, where round the part it lies, how much of it it takes."""
+
+
+def _shaped(data: Data, key: str, kind: str) -> Data:
+    """The data with one more shaping of a part."""
+    new = edits.add_bulge(data, key)
+    part = next(part for part in new["parts"] if part["name"] == key)
+    bulge = part["bulges"][-1]
+    if kind == "cheeks" and "cheeks" not in part:
+        part["cheeks"] = {k: bulge[k] for k in ("begin", "end", "arc", "depth")}
+        part["bulges"].pop()
+        if not part["bulges"]:
+            del part["bulges"]
+        return new
+    if kind not in SHAPINGS:
+        raise EditError(
+            asked=f"The shaping “{kind[:30]}” was to be added.",
+            why="There is no such shaping, or the part has it.",
+            nearest=f"There is {', '.join(SHAPINGS)}.",
+        )
+    label, around, arc = SHAPINGS[kind]
+    bulge.update(label=label, around=around, arc=arc)
+    return edits.tie_height(new)
+
+
 Act = Callable[..., Data]
 ACTIONS: dict[str, tuple[int, Act]] = {
     "part.copy": (1, lambda d, f, key: edits.copy_part(d, key)),
@@ -289,14 +320,14 @@ ACTIONS: dict[str, tuple[int, Act]] = {
     "colour.remove": (1, lambda d, f, key: edits.remove_colour(d, key)),
     "band.add": (1, lambda d, f, key: edits.add_band(d, key)),
     "band.remove": (2, lambda d, f, key, n: edits.remove_band(d, key, int(n))),
-    "bulge.add": (2, lambda d, f, key, kind: edits.add_bulge(d, key, kind)),
+    "bulge.add": (2, lambda d, f, key, kind: _shaped(d, key, kind)),
     "bulge.remove": (2, lambda d, f, key, n: edits.remove_bulge(d, key, int(n))),
     "point.add": (2, lambda d, f, key, n: edits.add_point(d, key, int(n))),
     "point.remove": (2, lambda d, f, key, n: edits.remove_point(d, key, int(n))),
     "rule.add": (0, lambda d, f: edits.add_rule(d, f.get("set.new_rule", ""))),
     "rule.remove": (1, lambda d, f, n: edits.remove_rule(d, int(n))),
-    "eyes.add": (0, lambda d, f: edits.set_eyes(d)),
-    "eyes.remove": (0, lambda d, f: edits.remove_eyes(d)),
+    "eyes.add": (0, lambda d, f: edits.set_eyes(d, face_part(d))),
+    "eyes.remove": (0, lambda d, f: edits.set_eyes(d, None)),
     "mark.add": (1, lambda d, f, kind: edits.add_mark(d, kind)),
     "mark.remove": (1, lambda d, f, n: edits.remove_mark(d, int(n))),
 }
