@@ -46,9 +46,19 @@ def edit(
     return edited
 
 
-@edit
-def tie_height(data: Data) -> None:
-    """Only what every edit does: for when a field was changed by hand."""
+def tie_height(data: Mapping[str, Any], was: Mapping[str, Any] | None = None) -> Data:
+    """The toy with its finished height tied anew, for when a field was changed by hand.
+
+    ``was`` is the toy before that change, by which the rule that edits keep is known from one
+    that somebody wrote.
+    """
+    check_structure(data)
+    new = deepcopy(dict(data))
+    if was is not None:
+        check_structure(was)
+    untie(new, was)
+    tie(new, data)
+    return new
 
 
 def problem_of(data: Mapping[str, Any]) -> RecipeError | None:

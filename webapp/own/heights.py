@@ -30,9 +30,12 @@ TIED: Any = object()
 """Stands in the list of rules for the kept one while an edit is at work."""
 
 
-def untie(data: Data) -> None:
-    """Put ``TIED`` in the place of the kept rule, if there is one."""
-    wanted = _sum(height_rule(data))
+def untie(data: Data, was: Mapping[str, Any] | None = None) -> None:
+    """Put ``TIED`` in the place of the kept rule, if there is one.
+
+    ``was`` is the toy for which it was written, where a field has been changed since.
+    """
+    wanted = _sum(height_rule(data if was is None else was))
     for number, text in enumerate(data.get("rules", [])):
         if wanted is not None and _sum(text) == wanted:
             data["rules"][number] = TIED
@@ -58,12 +61,6 @@ def tie(data: Data, was: Mapping[str, Any]) -> None:
     same = (rule for rule in was.get("rules", []) if _sum(rule) == _sum(wanted))
     rules[number] = next(same, wanted)
     _set_default(data, wanted)
-
-
-def is_tied(data: Mapping[str, Any]) -> bool:
-    """Whether the finished height has a kept rule, none of somebody's own."""
-    wanted = _sum(height_rule(data))
-    return wanted is not None and any(_sum(rule) == wanted for rule in data.get("rules", []))
 
 
 def height_rule(data: Mapping[str, Any]) -> str | None:

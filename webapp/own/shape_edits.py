@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from copy import deepcopy
 from typing import Any
 
+from webapp.errors import RoundlingError
 from webapp.own.defaults import (
     is_open,
     lengths_of,
@@ -18,7 +19,7 @@ from webapp.own.editing import edit, entry_of, guests_of, host_of, label_of, par
 from webapp.own.errors import EditError
 from webapp.own.naming import Data, names_of, parts_of
 from webapp.own.values import is_number, known_values, value_of
-from webapp.shapes import SHAPES
+from webapp.shapes import SHAPES, build_meridian
 
 NARROWEST_BULGE = 0.1
 """Part of the outline; room for less is no room."""
@@ -28,7 +29,8 @@ NARROWEST_BULGE = 0.1
 def change_shape(data: Data, key: str, shape: str) -> None:
     """Another shape: lengths that both have stay, the others have usual values.
 
-    An open part stays open, a closed one closed where the shape can be.
+    Where those that stay do not go together with the rest, only the width stays. An open part
+    stays open, a closed one closed where the shape can be.
     """
     part = part_of(data, key)
     old = str(part.get("shape"))
@@ -52,6 +54,10 @@ def change_shape(data: Data, key: str, shape: str) -> None:
     part.pop("points", None)
     if kind.has_points:
         part["points"] = points_of(opened)
+    if not _fits(data, part):
+        kept = [k for k in usual if k in lengths and k not in ("width", "opening")]
+        gone |= {k: lengths.pop(k) for k in kept}
+        give_dimensions(data, part, {k: usual[k] for k in kept})
     if kind.in_rows or shape == "oval":
         part.pop("cheeks", None)
         part.pop("bulges", None)
@@ -224,6 +230,22 @@ def _scale(data: Mapping[str, Any], part: Mapping[str, Any], shape: str) -> floa
     if width is None or "strip" in (shape, part.get("shape")):
         return 1.0
     return min(max(width / lengths_of(shape, 1.0)["width"], 0.2), 10.0)
+
+
+def _fits(data: Mapping[str, Any], part: Mapping[str, Any]) -> bool:
+    """Whether the part's lengths make its shape; yes where they are not known."""
+    known = known_values(data)
+    values = {key: value_of(formula, known) for key, formula in part["lengths"].items()}
+    lengths = {key: value for key, value in values.items() if value is not None}
+    if len(lengths) < len(values) or part.get("points") or SHAPES[part["shape"]].in_rows:
+        return True
+    if min(lengths.values()) <= 0.0:
+        return False
+    try:
+        build_meridian(part["shape"], lengths)
+    except RoundlingError:
+        return False
+    return True
 
 
 def _match_opening(data: Data, part: Data) -> None:
