@@ -66,8 +66,10 @@ def make_toy(recipe: Recipe, design: Design) -> Toy:
     return Toy(worked, materials, cautions_for(worked, materials))
 
 
-def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
-    """Dimensions, rounds and places; raises like :func:`make_toy`."""
+def work_parts(
+    recipe: Recipe, design: Design
+) -> tuple[Mapping[str, float], dict[str, WorkedPart | WorkedStrip]]:
+    """Dimensions, and every part in rounds but in no place; raises like :func:`make_toy`."""
     dimensions = dimensions_of(recipe, design)
     orders = {part.name: _order(part, dimensions) for part in recipe.parts}
     effort = Effort(round(SIMPLEST_WEIGHT * (design.simplicity / 100.0) ** 2), design.staggered)
@@ -80,6 +82,12 @@ def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
         else:
             order = replace(order, end_count=shared.get(part.name))
             parts[part.name] = work_part(order, design.gauge, effort)
+    return dimensions, parts
+
+
+def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
+    """Dimensions, rounds and places; raises like :func:`make_toy`."""
+    dimensions, parts = work_parts(recipe, design)
     placed = place_parts(recipe.parts, parts)
     seams = tuple(s for part in recipe.parts if (s := seam_of(placed, part.name)) is not None)
     eyes = eye_place(recipe.eyes, placed) if recipe.eyes is not None else None
