@@ -17,6 +17,8 @@ from webapp.web.toys import Workshop
 MOST = 4
 """Designs beside each other."""
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
 
 @dataclass(frozen=True)
 class Column:
@@ -131,7 +133,7 @@ def with_variant(
             field="of",
         )
     of = form["of"].strip()
-    if not of.isascii() or not of.isdecimal() or not 1 <= int(of[:3]) <= len(given):
+    if of not in {str(n) for n in range(1, len(given) + 1)}:
         raise RoundlingError(
             asked=f"A variant of design {brief(of)} was asked for.",
             why=f"There are {len(given)} here.",
@@ -194,7 +196,7 @@ def _rows(columns: Sequence[Column]) -> tuple[Row, ...]:
         _words(toys, "Yarn weight", lambda t: f"{_category(t)}, {t.materials.hook.mm:g} mm hook"),
         _row(toys, "Stitches", lambda t: t.materials.stitches, lambda t, v: f"{v:,.0f}"),
         _row(toys, "Hours, about", lambda t: t.materials.hours.value, lambda t, v: f"{v:.1f}"),
-        *(_row(toys, colour.capitalize(), _metres(colour), _yarn(colour)) for colour in colours),
+        *(_row(toys, f"Yarn: {colour}", _metres(colour), _yarn(colour)) for colour in colours),
         _row(
             toys,
             "Yarn in all",
@@ -260,7 +262,7 @@ def _metres(colour: str) -> Callable[[Toy], float]:
 def _yarn(colour: str) -> Callable[[Toy, float], str]:
     def words(toy: Toy, metres: float) -> str:
         balls = [
-            f"{n.balls} × {n.ball_grams} g"
+            f"{n.balls} × {n.ball_grams}{NO_BREAK}g"
             for n in toy.materials.yarns
             if toy.worked.recipe.colours[n.colour].name == colour
         ]
