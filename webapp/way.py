@@ -37,7 +37,7 @@ from webapp.rounds import (
     work_strip,
 )
 from webapp.shapes import SHAPES, Meridian, Strip, build_meridian
-from webapp.sizing import size_design
+from webapp.sizing import Sizing, size_design
 from webapp.yarns import CATEGORIES, LengthUnit
 
 SIMPLEST_WEIGHT = 3000
@@ -67,8 +67,10 @@ def make_toy(recipe: Recipe, design: Design) -> Toy:
     return Toy(worked, materials, cautions_for(worked, materials))
 
 
-def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
-    """Dimensions, rounds and places; raises like :func:`make_toy`."""
+def work_parts(
+    recipe: Recipe, design: Design
+) -> tuple[Sizing, dict[str, WorkedPart | WorkedStrip]]:
+    """Dimensions, and every part in rounds but in no place; raises like :func:`make_toy`."""
     sizing = size_design(recipe, design)
     design, dimensions = sizing.design, sizing.dimensions
     orders = {part.name: _order(part, dimensions) for part in recipe.parts}
@@ -85,6 +87,13 @@ def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
             if "toy.height" in design.held:
                 order = make_up_height(recipe, order, part, parts)
             parts[part.name] = work_part(order, design.gauge, effort)
+    return sizing, parts
+
+
+def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
+    """Dimensions, rounds and places; raises like :func:`make_toy`."""
+    sizing, parts = work_parts(recipe, design)
+    design, dimensions = sizing.design, sizing.dimensions
     placed = place_parts(recipe.parts, parts)
     recipe = with_eye_gap(recipe, placed, design.held.get(EYE_GAP))
     seams = tuple(s for part in recipe.parts if (s := seam_of(placed, part.name)) is not None)
@@ -179,10 +188,10 @@ def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, in
     step = HEIGHT_STEPS[design.unit]
     height: float | None = None
     low, high = design.sliders["height"] // step, limits.high // step
-    if _works(recipe, _at_height(design, high * step)):
+    if _works(recipe, at_height(design, high * step)):
         while high - low > 1:
             middle = (low + high) // 2
-            if _works(recipe, _at_height(design, middle * step)):
+            if _works(recipe, at_height(design, middle * step)):
                 high = middle
             else:
                 low = middle
@@ -200,7 +209,8 @@ def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, in
     return height, finer
 
 
-def _at_height(design: Design, height: float) -> Design:
+def at_height(design: Design, height: float) -> Design:
+    """The design held at another finished height, mm."""
     return replace(
         design,
         sliders={**design.sliders, "height": height},

@@ -9,6 +9,7 @@ from webapp.web.compressing import compress
 from webapp.web.files import plotly_style_ids, templates_folder
 from webapp.web.own_pages import own
 from webapp.web.pages import pages
+from webapp.web.sheets import sheets
 from webapp.web.toys import Workshop
 
 EMPTY_STYLE = "sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU="
@@ -38,6 +39,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.config["WORKSHOP"] = workshop or Workshop()
     app.register_blueprint(pages)
     app.register_blueprint(own)
+    app.register_blueprint(sheets)
     app.add_url_rule("/static/<path:name>", "static", lambda name: assets.serve())
     app.add_url_rule("/library/<path:name>", "library", lambda name: assets.serve())
     app.after_request(_headers)
