@@ -23,7 +23,6 @@ END_MM = 150.0
 SEWING_PER_EDGE, SEWING_MM = 3.0, 150.0
 """A seam takes up to three times its length of yarn (1.5 to 3, common practice, no source), and a
 hand's breadth to hold it by."""
-MARK_MM = 600.0
 OVER = 1.10
 
 
@@ -75,8 +74,6 @@ def yarn_by_colour_mm(toy: WorkedToy) -> dict[str, float]:
         if sewn:
             last = last_colour(recipe, part)
             need[last] += recipe.copies * sewing_tail_mm(part)
-    for mark in toy.recipe.marks:
-        need[mark.colour] += MARK_MM * (2 if mark.pair else 1)
     return {colour: length * OVER for colour, length in need.items() if length > 0.0}
 
 

@@ -146,8 +146,9 @@ def _mark(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
             where = "centred below the eyes"
     name = toy.recipe.colours[mark.colour].name
     return (
-        f"{mark.label}: embroider in {name} on the {_one(host)} {rounds}, "
-        f"{stitches_text(place.stitches, words)} wide, {where}, with long stitches side by side."
+        f"{mark.label}: with {name} embroidery thread, fill a patch on the {_one(host)} {rounds}, "
+        f"{stitches_text(place.stitches, words)} wide, {where}, in satin stitch (long stitches "
+        "side by side)."
     )
 
 

@@ -11,12 +11,15 @@ import numpy as np
 from webapp.assembly import FABRIC, FRONT, RIGHT, UP, PlacedPart, PlacedStrip, WorkedToy, draped
 from webapp.formulas import evaluate
 from webapp.materials import EyeNeed
+from webapp.materials.thread import EYE_HEX
 from webapp.materials.yarn import bands
-from webapp.recipes import Seat
+from webapp.recipes import EyeKind, Seat
 from webapp.shapes.meridian import Floats
 
-EYE_COLOUR = "#1d1a1c"
 GLINT_COLOUR = "#ffffff"
+EYE_FLATNESS = {EyeKind.SAFETY: 0.62, EyeKind.BUTTONS: 0.3, EyeKind.EMBROIDERED: 0.12}
+"""How far an eye stands out, in shares of half its width."""
+
 RIDGE = 0.16
 """How far a round stands out between its edges, in round heights: yarn is thick."""
 
@@ -187,27 +190,8 @@ def _of_strip(toy: WorkedToy, placed: PlacedStrip) -> Surface:
 
 def _of_face(toy: WorkedToy, eyes: EyeNeed | None, segments: int) -> Iterator[Surface]:
     around = max(12, segments // 2)
-    if toy.recipe.eyes is not None and eyes is not None:
-        spec = toy.recipe.eyes
-        host = toy.placed[spec.on]
-        assert isinstance(host, PlacedPart)
-        size = (eyes.stock_mm or eyes.wanted_mm) / 2.0
-        angle = math.radians(spec.around)
-        point, normal = host.surface(host.edge_at(spec.along), angle)
-        point = point + normal * _patch_under(toy, spec.on)
-        flat = 0.62 if eyes.stock_mm is not None else 0.3
-        glossy = eyes.stock_mm is not None
-        eye = _button(spec.on, "Eyes", EYE_COLOUR, point, normal, (size, size, size * flat), around)
-        shine = point + normal * size * flat * 0.8 + size * (0.34 * UP - 0.28 * RIGHT)
-        other = point * np.array([-1.0, 1.0, 1.0]) + (shine - point) - normal * size * flat * 0.8
-        other = other + normal * np.array([-1.0, 1.0, 1.0]) * size * flat * 0.8
-        glint = size * 0.26
-        yield Surface(**{**vars(eye), "glossy": glossy})
-        yield _twin(Surface(**{**vars(eye), "glossy": glossy}))
-        for at in (shine, other):
-            yield _button(
-                spec.on, "Eyes", GLINT_COLOUR, at, FRONT, (glint, glint, glint), 10, glossy=True
-            )
+    if eyes is not None:
+        yield from _of_eyes(toy, eyes, around)
     for mark in toy.recipe.marks:
         host = toy.placed[mark.on]
         assert isinstance(host, PlacedPart)
@@ -228,6 +212,31 @@ def _of_face(toy: WorkedToy, eyes: EyeNeed | None, segments: int) -> Iterator[Su
         yield drawn
         if mark.pair:
             yield _twin(drawn)
+
+
+def _of_eyes(toy: WorkedToy, eyes: EyeNeed, around: int) -> Iterator[Surface]:
+    spec = toy.recipe.eyes
+    assert spec is not None
+    host = toy.placed[spec.on]
+    assert isinstance(host, PlacedPart)
+    size = (eyes.stock_mm or eyes.wanted_mm) / 2.0
+    angle = math.radians(spec.around)
+    point, normal = host.surface(host.edge_at(spec.along), angle)
+    point = point + normal * _patch_under(toy, spec.on)
+    glossy = eyes.kind is not EyeKind.EMBROIDERED
+    out = size * EYE_FLATNESS[eyes.kind]
+    eye = _button(spec.on, "Eyes", EYE_HEX, point, normal, (size, size, out), around, glossy)
+    yield eye
+    yield _twin(eye)
+    if not glossy:
+        return
+    other_side = np.array([-1.0, 1.0, 1.0])
+    aside = size * (0.34 * UP - 0.28 * RIGHT)
+    glint = size * 0.26
+    for at in (point + normal * out * 0.8, (point + normal * out * 0.8) * other_side):
+        yield _button(
+            spec.on, "Eyes", GLINT_COLOUR, at + aside, FRONT, (glint,) * 3, 10, glossy=True
+        )
 
 
 def _patch_under(toy: WorkedToy, host: str) -> float:

@@ -73,6 +73,7 @@ def toy_data(made: Toy) -> dict[str, Any]:
             "stitches_apart": toy.eyes.apart,
             "wanted_mm": materials.eyes.wanted_mm,
             "stock_mm": materials.eyes.stock_mm,
+            "kind": materials.eyes.kind.value,
         },
         "materials": {
             "yarns": [
@@ -84,6 +85,10 @@ def toy_data(made: Toy) -> dict[str, Any]:
                     "ball_grams": need.ball_grams,
                 }
                 for need in materials.yarns
+            ],
+            "threads": [
+                {"colour": need.name, "metres": _estimate(need.metres), "skeins": need.skeins}
+                for need in materials.threads
             ],
             "hook": {"mm": materials.hook.mm, "us": materials.hook.us},
             "filling_grams": _estimate(materials.filling_grams),
