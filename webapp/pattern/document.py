@@ -10,6 +10,7 @@ from functools import lru_cache
 from webapp.assembly import WorkedToy
 from webapp.materials import Caution, EyeNeed, Materials, ThreadNeed, YarnNeed
 from webapp.materials.thread import EYE_NAME, LARGEST_SATIN_MM, SKEIN_METRES
+from webapp.materials.yarn import colours_worked
 from webapp.pattern.eyes import has_cheeks
 from webapp.pattern.parts import Line, LineKind, part_lines, working_order
 from webapp.pattern.sewing import sewing_lines
@@ -199,9 +200,10 @@ def _part(
     cautions: tuple[Caution, ...],
 ) -> Iterator[str]:
     part = toy.parts[recipe.name]
-    colour = toy.recipe.colours[recipe.colours[0].colour].name
+    colours = colours_worked(recipe, part)
+    colour = toy.recipe.colours[colours[0]].name
     title = f"{recipe.label.upper()} (make {recipe.copies})"
-    lines = [title, f"Start with {colour}." if len(recipe.colours_used) > 1 else f"In {colour}."]
+    lines = [title, f"Start with {colour}." if len(colours) > 1 else f"In {colour}."]
     in_rows = isinstance(part, WorkedStrip)
     to_say = [c.text for c in cautions if c.where == "filling" and recipe is _first_stuffed(toy)]
     for line in part_lines(toy, materials, recipe, words):

@@ -8,6 +8,7 @@ from typing import Any
 
 from webapp.errors import RoundlingError
 from webapp.materials.thread import SKEIN_METRES
+from webapp.materials.yarn import colours_worked
 from webapp.pattern import (
     LineKind,
     part_lines,
@@ -38,6 +39,7 @@ from webapp.web.figures import (
     length_text,
     range_text,
 )
+from webapp.web.worth_knowing import feature_warnings
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
 
 
@@ -340,7 +342,7 @@ class Page:
         asked = self.recipe.eyes.kind if self.recipe.eyes is not None else None
         if eyes is not None and eyes.kind is not asked and not self.design.under_three:
             found.append(f"The eyes are embroidered: {eyes.why}.")
-        return found
+        return found + feature_warnings(self.toy.worked)
 
     @property
     def cautions(self) -> Iterable[Any]:
@@ -373,7 +375,7 @@ class Page:
                     "name": recipe.name,
                     "label": recipe.label,
                     "copies": recipe.copies,
-                    "colours": list(recipe.colours_used),
+                    "colours": list(colours_worked(recipe, part)),
                     "stitches": part.stitches,
                     "lines": lines,
                 }

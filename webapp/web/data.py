@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from webapp.materials import Estimate
+from webapp.materials.yarn import bands, colours_worked
 from webapp.recipes import Recipe
 from webapp.rounds import WorkedStrip
 from webapp.way import Toy
@@ -104,7 +105,7 @@ def _part_data(made: Toy, number: int) -> dict[str, Any]:
     data: dict[str, Any] = {
         "name": recipe.name,
         "copies": recipe.copies,
-        "colours": [made.worked.recipe.colours[c].name for c in recipe.colours_used],
+        "colours": [made.worked.recipe.colours[c].name for c in colours_worked(recipe, part)],
         "filling": recipe.filling.value,
         "sizes_mm": {
             size.what: {"asked": size.asked_mm, "stitched": size.stitched_mm}
@@ -114,6 +115,12 @@ def _part_data(made: Toy, number: int) -> dict[str, Any]:
     }
     if isinstance(part, WorkedStrip):
         return data | {"rows": part.rows, "stitches_per_row": part.per_row}
+    names = made.worked.recipe.colours
+    colours = [
+        names[colour].name
+        for colour, first, last in bands(recipe, len(part.rounds))
+        for _ in range(first, last + 1)
+    ]
     return data | {
         "closed": part.closed,
         "chain": part.straight_stitches + 3 if part.straight_stitches else 0,
@@ -121,6 +128,7 @@ def _part_data(made: Toy, number: int) -> dict[str, Any]:
             {
                 "round": r.number,
                 "count": r.count,
+                "colour": colours[r.number - 1],
                 "work": [[kind, times] for kind, times in r.work],
             }
             for r in part.rounds
