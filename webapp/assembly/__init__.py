@@ -2,11 +2,12 @@
 
 Imports the worked parts of :mod:`webapp.rounds` and the recipe's words for places.
 Start reading at :mod:`webapp.assembly.place`; a part's own axes are in ``frames``; the rounds and
-stitches of each seam and of the eyes are in ``seams``.
+stitches of each seam and of the eyes are in ``seams``, embroidered lines in ``lines``.
 """
 
 from webapp.assembly.drape import FABRIC, draped
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
+from webapp.assembly.lines import FabricLine
 from webapp.assembly.place import PlacedPart, PlacedStrip, Size, place_parts, size_of
 from webapp.assembly.seams import (
     EyePlace,
@@ -14,6 +15,7 @@ from webapp.assembly.seams import (
     Seam,
     eye_place,
     mark_place,
+    round_at,
     seam_of,
 )
 from webapp.assembly.sizes import part_sizes
@@ -25,6 +27,7 @@ __all__ = [
     "RIGHT",
     "UP",
     "EyePlace",
+    "FabricLine",
     "Frame",
     "MarkPlace",
     "PartSize",
@@ -38,6 +41,7 @@ __all__ = [
     "mark_place",
     "part_sizes",
     "place_parts",
+    "round_at",
     "seam_of",
     "size_of",
 ]

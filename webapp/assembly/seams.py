@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from webapp.assembly.frames import FRONT, RIGHT, UP
+from webapp.assembly.lines import FabricLine, line_on
 from webapp.assembly.place import Placed, PlacedPart
+from webapp.errors import RoundlingError
 from webapp.formulas import evaluate
-from webapp.recipes import EyeSpec, Mark, Seat
+from webapp.recipes import EyeSpec, Mark, MarkKind, Seat
 from webapp.shapes.meridian import Floats
 
 ROUND_RIM = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)[:, None]
@@ -61,12 +63,14 @@ class EyePlace:
 
 @dataclass(frozen=True)
 class MarkPlace:
-    """An embroidered mark: over which rounds of its part, how many stitches wide."""
+    """An embroidered mark: over which rounds of its part, how many stitches wide; a line also has
+    its way over the fabric."""
 
     mark: Mark
     first_round: int
     last_round: int
     stitches: int
+    line: FabricLine | None = field(default=None, compare=False)
 
 
 def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
@@ -171,14 +175,37 @@ def eye_place(spec: EyeSpec, placed: Mapping[str, Placed]) -> EyePlace:
 def mark_place(
     mark: Mark, placed: Mapping[str, Placed], dimensions: Mapping[str, float]
 ) -> MarkPlace:
-    """Where a mark goes and how large it is, in rounds and stitches of its part."""
+    """Where a mark goes and how large it is, in rounds and stitches of its part.
+
+    Raises :class:`RoundlingError` where its width or height is no length.
+    """
     host = placed[mark.on]
     assert isinstance(host, PlacedPart)
+    width, height = evaluate(mark.width, dimensions), evaluate(mark.height, dimensions)
+    line = mark.kind is MarkKind.LINE
+    for what, length in (("width", width), ("height", 1.0 if line else height)):
+        if length <= 0.0:
+            raise RoundlingError(
+                asked=f"{mark.label}: a {what} of {length:.1f} mm was asked for.",
+                why="A length is more than 0.",
+                nearest=f"Mend the mark's {what} in its recipe.",
+                field=mark.label.lower(),
+            )
     gauge, rounds = host.part.gauge, len(host.part.rounds)
+    stitches = max(1, round(width / gauge.stitch_mm))
+    if line:
+        drawn = line_on(host, mark, width, height)
+        lowest, highest = float(drawn.edges.min()), float(drawn.edges.max())
+        return MarkPlace(
+            mark, round_at(host, lowest), round_at(host, highest), stitches, drawn
+        )
     middle = host.edge_at(mark.along)
-    half = evaluate(mark.height, dimensions) / gauge.round_mm / 2.0
+    half = height / gauge.round_mm / 2.0
     first = min(rounds, max(1, round(middle - half + 0.5)))
     last = min(rounds, max(first, round(middle + half + 0.5)))
-    return MarkPlace(
-        mark, first, last, max(1, round(evaluate(mark.width, dimensions) / gauge.stitch_mm))
-    )
+    return MarkPlace(mark, first, last, stitches)
+
+
+def round_at(host: PlacedPart, edge: float) -> int:
+    """The round on which an edge number that need not be whole lies."""
+    return min(len(host.part.rounds), max(1, math.floor(edge) + 1))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from webapp.assembly import MarkPlace, Seam, WorkedToy
+from webapp.assembly import Seam, WorkedToy
 from webapp.materials import Materials
 from webapp.pattern.eyes import sewn_eye_line
+from webapp.pattern.marks import mark_line
 from webapp.pattern.words import stitches_text
 from webapp.recipes import Filling, PartRecipe, Seat
 from webapp.rounds import WorkedPart, WorkedStrip
@@ -40,7 +41,7 @@ def sewing_lines(toy: WorkedToy, materials: Materials, words: TermSet) -> Iterat
     if line:
         yield line
     for mark in toy.marks:
-        yield _mark(toy, mark, words)
+        yield mark_line(toy, mark, words)
 
 
 def cup_shaped(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> bool:
@@ -127,37 +128,6 @@ def _single_place(toy: WorkedToy, seam: Seam, words: TermSet) -> str:
             return "centred below the eyes"
         return f"centred, reaching up between the eyes ({words.rnd} {toy.eyes.below_round})"
     return f"centred at the {seam.side}"
-
-
-def _mark(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
-    mark = place.mark
-    host = toy.recipe.part(mark.on)
-    rounds = (
-        f"over {words.rnd} {place.first_round}"
-        if place.first_round == place.last_round
-        else f"over {words.rnds} {place.first_round} to {place.last_round}"
-    )
-    where = "centred"
-    if mark.pair:
-        where = "on both sides, below the eyes" if _below_eyes(toy, place) else "on both sides"
-    elif toy.eyes is not None and toy.eyes.on == mark.on:
-        where = "centred"
-        if place.first_round > toy.eyes.below_round:
-            where = "centred below the eyes"
-    name = toy.recipe.colours[mark.colour].name
-    return (
-        f"{mark.label}: with {name} embroidery thread, fill a patch on the {_one(host)} {rounds}, "
-        f"{stitches_text(place.stitches, words)} wide, {where}, in satin stitch (long stitches "
-        "side by side)."
-    )
-
-
-def _below_eyes(toy: WorkedToy, place: MarkPlace) -> bool:
-    """Whether each of a pair of marks lies below an eye, on the same side of the part."""
-    eyes = toy.recipe.eyes
-    if eyes is None or eyes.on != place.mark.on:
-        return False
-    return 0.0 <= abs(place.mark.around) - eyes.around < 45.0
 
 
 def _one(part: PartRecipe) -> str:

@@ -8,10 +8,21 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from webapp.assembly import FABRIC, FRONT, RIGHT, UP, PlacedPart, PlacedStrip, WorkedToy, draped
+from webapp.assembly import (
+    FABRIC,
+    FRONT,
+    RIGHT,
+    UP,
+    FabricLine,
+    MarkPlace,
+    PlacedPart,
+    PlacedStrip,
+    WorkedToy,
+    draped,
+)
 from webapp.formulas import evaluate
 from webapp.materials import EyeNeed
-from webapp.materials.thread import EYE_HEX
+from webapp.materials.thread import EYE_HEX, THREAD_MM, line_rows
 from webapp.materials.yarn import bands
 from webapp.recipes import EyeKind, Seat
 from webapp.shapes.meridian import Floats
@@ -192,26 +203,44 @@ def _of_face(toy: WorkedToy, eyes: EyeNeed | None, segments: int) -> Iterator[Su
     around = max(12, segments // 2)
     if eyes is not None:
         yield from _of_eyes(toy, eyes, around)
-    for mark in toy.recipe.marks:
-        host = toy.placed[mark.on]
-        assert isinstance(host, PlacedPart)
-        half_width = evaluate(mark.width, toy.dimensions) / 2.0
-        half_height = evaluate(mark.height, toy.dimensions) / 2.0
-        angle = math.radians(mark.around)
-        point, normal = host.surface(host.edge_at(mark.along), angle)
-        thick = 0.35 * min(half_width, half_height)
-        drawn = _button(
-            mark.on,
-            mark.label,
-            toy.recipe.colours[mark.colour].hex,
-            point,
-            normal,
-            (half_width, half_height, thick),
-            around,
-        )
+    for place in toy.marks:
+        drawn = _of_mark(toy, place, around)
         yield drawn
-        if mark.pair:
+        if place.mark.pair:
             yield _twin(drawn)
+
+
+def _of_mark(toy: WorkedToy, place: MarkPlace, around: int) -> Surface:
+    mark = place.mark
+    host = toy.placed[mark.on]
+    assert isinstance(host, PlacedPart)
+    colour = toy.recipe.colours[mark.colour].hex
+    width = evaluate(mark.width, toy.dimensions)
+    if place.line is not None:
+        gauge = host.part.gauge
+        points = _tube(place.line, line_rows(width) * THREAD_MM, RIDGE * gauge.round_mm)
+        return Surface(mark.on, mark.label, colour, points, np.full(len(points), 0.6))
+    half_width, half_height = width / 2.0, evaluate(mark.height, toy.dimensions) / 2.0
+    point, normal = host.surface(host.edge_at(mark.along), math.radians(mark.around))
+    thick = 0.35 * min(half_width, half_height)
+    halves = (half_width, half_height, thick)
+    return _button(mark.on, mark.label, colour, point, normal, halves, around)
+
+
+def _tube(line: FabricLine, wide_mm: float, above_mm: float) -> Floats:
+    """A line as an oval tube so wide and one thread thick, lying that far above the fabric, its
+    ends closed; shape (steps + 2, 8, 3)."""
+    ahead = np.gradient(line.points, axis=0)
+    beside = np.cross(ahead, line.normals)
+    beside = beside / np.maximum(np.linalg.norm(beside, axis=1, keepdims=True), 1e-9)
+    middle = line.points + above_mm * line.normals
+    turn = np.linspace(0.0, 2.0 * math.pi, 8, endpoint=False)[None, :, None]
+    across = np.cos(turn) * beside[:, None, :] * wide_mm / 2.0
+    out = np.sin(turn) * line.normals[:, None, :] * THREAD_MM / 2.0
+    tube = middle[:, None, :] + across + out
+    ends = [np.repeat(middle[n][None, None, :], 8, axis=1) for n in (0, -1)]
+    closed: Floats = np.concatenate((ends[0], tube, ends[1]))
+    return closed
 
 
 def _of_eyes(toy: WorkedToy, eyes: EyeNeed, around: int) -> Iterator[Surface]:
