@@ -60,3 +60,15 @@ def _cross(a: Floats, b: Floats) -> Floats:
     return np.array(
         [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
     )
+
+
+def turned(vector: Floats, about: Frame, radians: float) -> Floats:
+    """A vector turned about a frame's axis, from its reference towards its side direction."""
+    ref, side = float(vector @ about.reference), float(vector @ about.side)
+    c, s = math.cos(radians), math.sin(radians)
+    return np.asarray(
+        about.axis * float(vector @ about.axis)
+        + about.reference * (c * ref - s * side)
+        + about.side * (s * ref + c * side),
+        dtype=np.float64,
+    )

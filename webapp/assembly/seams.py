@@ -34,7 +34,9 @@ class Seam:
     or underside of a host lying down). A pair is ``apart`` stitches of round ``counted_on``,
     counted over the side named ``over``. ``inner_round`` and ``outer_round`` are where the two ends
     of an edge folded flat lie, the former nearer to the twin. ``long_way`` is how a long edge lies:
-    across, upright or forward. ``stitches`` are those of the sewn edge.
+    across, upright or forward. ``stitches`` are those of the sewn edge. Several copies that go
+    evenly round the host are ``evenly`` many, ``apart`` to ``apart_most`` stitches from middle to
+    middle, the first of them ``first_at`` stitches from the middle of the front (or top).
     """
 
     part: str
@@ -50,6 +52,9 @@ class Seam:
     inner_round: int = 0
     outer_round: int = 0
     long_way: str = ""
+    evenly: int = 1
+    apart_most: int = 0
+    first_at: int = 0
 
 
 @dataclass(frozen=True)
@@ -96,6 +101,15 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
         counted_on = min(rounds, max(1, round(edges[nearest])))
         apart = max(0, round(gap / math.pi * plain_count(host, counted_on)))
         over = _side(host, 0.0 if in_front else math.pi)
+    most = first_at = 0
+    times = guest.recipe.place.times
+    if times > 1:
+        at = host.edge_at(guest.recipe.place.along)
+        counted_on = min(rounds, max(1, round(at)))
+        girth = plain_count(host, counted_on)
+        apart, most = girth // times, -(-girth // times)
+        first_at = round(_first_copy(guest) / 360.0 * girth)
+        over = _side(host, 0.0)
     inner = outer = 0
     if flat:
         # The two ends of the fold; the one nearer to the twin is the inner.
@@ -116,7 +130,16 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
         inner,
         outer,
         _long_way(guest),
+        times,
+        most,
+        first_at,
     )
+
+
+def _first_copy(guest: PlacedPart) -> float:
+    """Degrees from the front (or top) to the copy nearest to it, on the reader's right or in the
+    middle."""
+    return min((copy.recipe.place.around + 1e-6) % 360.0 for copy in guest.copies)
 
 
 def plain_count(host: PlacedPart, number: int) -> int:

@@ -79,7 +79,12 @@ def _surface(
     how = ", folded flat," if flattened else ""
     if seam.long_way:
         how = f", {LONG_WAYS[seam.long_way]},"
-    where = _pair_place(seam, words) if guest.place.pair else _single_place(toy, seam, words)
+    if seam.evenly > 1:
+        where = _round_the_host(seam, words)
+    elif guest.place.pair:
+        where = _pair_place(seam, words)
+    else:
+        where = _single_place(toy, seam, words)
     rounds = _flat_rounds(seam, words) if flattened else _rounds(seam, words)
     line = f"{guest.label}: sew{how} {_which(seam, guest)} the {_one(host)} {rounds}, {where}."
     if cup_shaped(guest, toy.parts[guest.name]):
@@ -89,6 +94,8 @@ def _surface(
 
 
 def _which(seam: Seam, guest: PartRecipe) -> str:
+    if seam.evenly > 1:
+        return f"all {seam.evenly} evenly round"
     if not guest.place.pair:
         return "to"
     if seam.side == "side":
@@ -120,6 +127,20 @@ def _pair_place(seam: Seam, words: TermSet) -> str:
         f"{stitches_text(seam.apart, words)} apart{over} (counted on {words.rnd} "
         f"{seam.counted_on})"
     )
+
+
+def _round_the_host(seam: Seam, words: TermSet) -> str:
+    """How far apart copies are that go all round, and where the first of them is."""
+    apart = stitches_text(seam.apart, words)
+    if seam.apart_most > seam.apart:
+        apart = f"{seam.apart} or {stitches_text(seam.apart_most, words)}"
+    first = f"one of them at the {seam.over}"
+    if seam.first_at:
+        aside = stitches_text(seam.first_at, words)
+        first = f"the first {aside} from the middle of the {seam.over}"
+    if seam.first_at and 2 * seam.first_at in (seam.apart, seam.apart_most):
+        first = f"the middle of the {seam.over} between two of them"
+    return f"{apart} from middle to middle (counted on {words.rnd} {seam.counted_on}), {first}"
 
 
 def _single_place(toy: WorkedToy, seam: Seam, words: TermSet) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -28,6 +28,7 @@ from webapp.recipes import EyeKind, Seat
 from webapp.shapes.meridian import Floats
 
 GLINT_COLOUR = "#ffffff"
+HOLE_COLOUR = "#b9b0a4"
 EYE_FLATNESS = {EyeKind.SAFETY: 0.62, EyeKind.BUTTONS: 0.3, EyeKind.EMBROIDERED: 0.12}
 """How far an eye stands out, in shares of half its width."""
 
@@ -43,7 +44,7 @@ class Surface:
 
     ``raised`` (rows,) is 1 on the ridge of a round and 0 at its edges. ``rounds`` and ``counts``
     (rows,) say the round of each row and its stitches; empty for eyes and embroidery. ``glossy``
-    marks what is not yarn.
+    marks what is not yarn. ``copy`` numbers the copies of a part that go round its host.
     """
 
     part: str
@@ -54,6 +55,7 @@ class Surface:
     rounds: tuple[int, ...] = ()
     counts: tuple[int, ...] = ()
     glossy: bool = False
+    copy: int = 0
 
 
 def surfaces_of(
@@ -79,44 +81,45 @@ def _of_parts(toy: WorkedToy, segments: int, ridged: bool) -> Iterator[Surface]:
         if isinstance(placed, PlacedStrip):
             yield _of_strip(toy, placed)
             continue
-        points, raised, rounds, above = _net(placed, segments, ridged)
-        if placed.recipe.place.lies_flat:
-            host = toy.placed[placed.recipe.place.on]
-            assert isinstance(host, PlacedPart)
-            points = draped(points, above, placed, host)
+        nets = [_lying(toy, copy, segments, ridged) for copy in placed.copies]
         counts = placed.part.counts
         label = placed.recipe.label
         for colour, first, last in bands(placed.recipe, len(counts)):
-            rows = np.flatnonzero((rounds >= first) & (rounds <= last))
-            # A band takes in the edge it shares with the band before.
-            start = max(0, int(rows[0]) - 1)
-            chosen = slice(start, int(rows[-1]) + 1)
-            numbers = tuple(max(first, n) for n in rounds[chosen].tolist())
-            surface = Surface(
-                placed.recipe.name,
-                label,
-                toy.recipe.colours[colour].hex,
-                points[chosen],
-                raised[chosen],
-                numbers,
-                tuple(counts[n - 1] for n in numbers),
-            )
-            yield surface
-            if placed.recipe.place.pair:
-                yield _twin(surface)
+            for copy, (points, raised, rounds) in enumerate(nets):
+                rows = np.flatnonzero((rounds >= first) & (rounds <= last))
+                # A band takes in the edge it shares with the band before.
+                start = max(0, int(rows[0]) - 1)
+                chosen = slice(start, int(rows[-1]) + 1)
+                numbers = tuple(max(first, n) for n in rounds[chosen].tolist())
+                surface = Surface(
+                    placed.recipe.name,
+                    label,
+                    toy.recipe.colours[colour].hex,
+                    points[chosen],
+                    raised[chosen],
+                    numbers,
+                    tuple(counts[n - 1] for n in numbers),
+                    copy=copy,
+                )
+                yield surface
+                if placed.recipe.place.pair:
+                    yield _twin(surface)
+
+
+def _lying(
+    toy: WorkedToy, copy: PlacedPart, segments: int, ridged: bool
+) -> tuple[Floats, Floats, np.ndarray[tuple[int], np.dtype[np.int64]]]:
+    """Points, raised and rounds of one copy, as in :func:`_net`; a patch follows its host."""
+    points, raised, rounds, above = _net(copy, segments, ridged)
+    if copy.recipe.place.lies_flat:
+        host = toy.placed[copy.recipe.place.on]
+        assert isinstance(host, PlacedPart)
+        points = draped(points, above, copy, host)
+    return points, raised, rounds
 
 
 def _twin(surface: Surface) -> Surface:
-    return Surface(
-        surface.part,
-        surface.label,
-        surface.colour,
-        mirrored(surface.points),
-        surface.raised,
-        surface.rounds,
-        surface.counts,
-        surface.glossy,
-    )
+    return replace(surface, points=mirrored(surface.points))
 
 
 def _net(
@@ -257,7 +260,9 @@ def _of_eyes(toy: WorkedToy, eyes: EyeNeed, around: int) -> Iterator[Surface]:
     eye = _button(spec.on, "Eyes", EYE_HEX, point, normal, (size, size, out), around, glossy)
     yield eye
     yield _twin(eye)
-    if not glossy:
+    if eyes.kind is EyeKind.BUTTONS:
+        yield from _holes(spec.on, point, normal, size)
+    if eyes.kind is not EyeKind.SAFETY:
         return
     other_side = np.array([-1.0, 1.0, 1.0])
     aside = size * (0.34 * UP - 0.28 * RIGHT)
@@ -266,6 +271,18 @@ def _of_eyes(toy: WorkedToy, eyes: EyeNeed, around: int) -> Iterator[Surface]:
         yield _button(
             spec.on, "Eyes", GLINT_COLOUR, at + aside, FRONT, (glint,) * 3, 10, glossy=True
         )
+
+
+def _holes(part: str, point: Floats, normal: Floats, size: float) -> Iterator[Surface]:
+    """The four holes of a button with the thread in them, and those of its twin."""
+    up = UP - normal * float(UP @ normal)
+    across = np.cross(up, normal)
+    out, dot = point + normal * size * EYE_FLATNESS[EyeKind.BUTTONS], 0.11 * size
+    for a, b in ((-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)):
+        at = out + 0.24 * size * (a * across + b * up)
+        hole = _button(part, "Eyes", HOLE_COLOUR, at, normal, (dot, dot, 0.4 * dot), 8)
+        yield hole
+        yield _twin(hole)
 
 
 def _patch_under(toy: WorkedToy, host: str) -> float:
@@ -312,25 +329,25 @@ def _button(
 
 def _moved_apart(toy: WorkedToy, surfaces: list[Surface], apart: float) -> list[Surface]:
     """Every part moved out from its host by its own length, eyes and marks with their part."""
-    shifts: dict[str, Floats] = {}
+    shifts: dict[str, list[Floats]] = {}
     for name, placed in toy.placed.items():
-        host = shifts.get(placed.recipe.place.on, np.zeros(3))
+        host = shifts.get(placed.recipe.place.on, [np.zeros(3)])[0]
         if isinstance(placed, PlacedStrip):
-            shifts[name] = host + UP * 0.0 + FRONT * placed.part.width_mm * 1.5
+            shifts[name] = [host + FRONT * placed.part.width_mm * 1.5]
         elif placed.recipe.place.seat is Seat.GROUND:
-            shifts[name] = np.zeros(3)
+            shifts[name] = [np.zeros(3)]
         elif placed.recipe.place.seat is Seat.OPENING:
-            shifts[name] = host - placed.frame.axis * 0.35 * toy.size.height_mm
+            shifts[name] = [host - placed.frame.axis * 0.35 * toy.size.height_mm]
         else:
-            away = -placed.frame.axis
-            shifts[name] = host + away * (0.12 * toy.size.height_mm + 0.35 * placed.part.height_mm)
+            far = 0.12 * toy.size.height_mm + 0.35 * placed.part.height_mm
+            shifts[name] = [host - copy.frame.axis * far for copy in placed.copies]
     moved = []
     for surface in surfaces:
-        shift = shifts[surface.part].copy()
+        shift = shifts[surface.part][surface.copy].copy()
         # A twin moves to its own side.
         if toy.placed[surface.part].recipe.place.pair and surface.points[..., 0].mean() < 0:
             shift[0] = -abs(shift[0])
         elif toy.placed[surface.part].recipe.place.pair:
             shift[0] = abs(shift[0])
-        moved.append(Surface(**{**vars(surface), "points": surface.points + apart * shift}))
+        moved.append(replace(surface, points=surface.points + apart * shift))
     return moved

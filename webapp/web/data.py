@@ -63,6 +63,7 @@ def toy_data(made: Toy) -> dict[str, Any]:
                 "stitches_apart": seam.apart,
                 "side": seam.side,
                 "stitches": seam.stitches,
+                "evenly_round": seam.evenly,
             }
             for seam in toy.seams
         ],
@@ -76,6 +77,18 @@ def toy_data(made: Toy) -> dict[str, Any]:
             "stock_mm": materials.eyes.stock_mm,
             "kind": materials.eyes.kind.value,
         },
+        "marks": [
+            {
+                "label": place.mark.label,
+                "on": place.mark.on,
+                "kind": place.mark.kind.value,
+                "pair": place.mark.pair,
+                "over_rounds": [place.first_round, place.last_round],
+                "stitches_wide": place.stitches,
+                "colour": toy.recipe.colours[place.mark.colour].name,
+            }
+            for place in toy.marks
+        ],
         "materials": {
             "yarns": [
                 {

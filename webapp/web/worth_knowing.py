@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from webapp.assembly import WorkedToy
+import numpy as np
+
+from webapp.assembly import MarkPlace, PlacedPart, Seam, WorkedToy
 from webapp.materials.yarn import bands_without_a_round, colours_worked
 from webapp.recipes import PartRecipe
 from webapp.rounds import WorkedPart
@@ -12,7 +14,36 @@ from webapp.rounds import WorkedPart
 
 def feature_warnings(toy: WorkedToy) -> list[str]:
     """Sentences for the page, in the order of the parts."""
-    return [text for part in toy.recipe.parts for text in _missing_colours(toy, part)]
+    found = [text for part in toy.recipe.parts for text in _missing_colours(toy, part)]
+    found += [text for seam in toy.seams for text in _crowded(toy, seam)]
+    return found + [text for place in toy.marks for text in _cut_short(toy, place)]
+
+
+def _crowded(toy: WorkedToy, seam: Seam) -> Iterator[str]:
+    """Copies round a host that have less room than they are wide."""
+    guest, host = toy.placed[seam.part], toy.placed[seam.host]
+    if seam.evenly < 2 or not isinstance(guest, PlacedPart) or not isinstance(host, PlacedPart):
+        return
+    first, second = guest.copies[0].frame, guest.copies[1].frame
+    gap = second.at(guest.part.height_mm) - first.at(guest.part.height_mm)
+    room = float(np.linalg.norm(gap))
+    wide = 2.0 * float(np.linalg.norm(
+        np.array([guest.edge_ref_mm[-1] * (first.reference @ gap),
+                  guest.edge_side_mm[-1] * (first.side @ gap)])
+    )) / max(room, 1e-9)
+    if wide > room:
+        unit = toy.design.unit
+        yield (
+            f"{guest.recipe.label}: {seam.evenly} of them have {unit.format(room)} each round the "
+            f"{host.recipe.label.lower()} and are {unit.format(wide)} wide, so their edges run "
+            "into each other. Fewer or thinner ones fit."
+        )
+
+
+def _cut_short(toy: WorkedToy, place: MarkPlace) -> Iterator[str]:
+    if place.line is not None and place.line.cut:
+        host = toy.recipe.part(place.mark.on).label.lower()
+        yield f"{place.mark.label}: the {host} ends before it does, so it is cut short."
 
 
 def _missing_colours(toy: WorkedToy, recipe: PartRecipe) -> Iterator[str]:
