@@ -25,12 +25,14 @@ def mark_line(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
             "stitch (long stitches side by side)."
         )
     rows = line_rows(evaluate(mark.width, toy.dimensions))
-    beside = f" in {rows} rows side by side" if rows > 1 else ""
-    each = "a line on each side of" if mark.pair else "a line on"
-    wide = "" if place.line.along else f", {stitches_text(place.stitches, words)} wide"
+    thick = f" Work {rows} rows of it side by side." if rows > 1 else ""
+    each = "each " if mark.pair else ""
+    lines = "two lines, mirror images of each other," if mark.pair else "a line"
+    wide = "" if place.line.along else f", {each}{stitches_text(place.stitches, words)} wide"
     return (
-        f"{thread}, backstitch {each} the {_one(host)}{beside} {_rounds(place, words)}{wide}, "
+        f"{thread}, backstitch {lines} on the {_one(host)} {_rounds(place, words)}{wide}, "
         f"{_course(toy, place, place.line, words)}; {_where_line(toy, place, place.line, words)}."
+        f"{thick}"
     )
 
 
@@ -57,9 +59,8 @@ def _by_the_eyes(toy: WorkedToy, place: MarkPlace) -> str:
     if spec is None or spec.on != mark.on:
         return ""
     aside = abs(mark.around)
-    if not (0.0 <= aside - spec.around < 45.0 if mark.pair else aside < 90.0):
-        return ""
-    if place.mark.kind is MarkKind.LINE and mark.pair and not -10.0 <= aside - spec.around < 45.0:
+    least = 0.0 if mark.pair and mark.kind is MarkKind.FILLED else -180.0
+    if not least <= aside - spec.around < 45.0:
         return ""
     host = toy.placed[mark.on]
     assert isinstance(host, PlacedPart)
@@ -67,7 +68,7 @@ def _by_the_eyes(toy: WorkedToy, place: MarkPlace) -> str:
     eye, _ = host.surface(host.edge_at(spec.along), math.radians(spec.around))
     above = float(at[2] - eye[2])
     if abs(above) < host.part.gauge.round_mm / 2.0:
-        return "" if mark.pair else "between"
+        return "between" if aside < spec.around else ""
     return "above" if above > 0.0 else "below"
 
 
@@ -122,7 +123,7 @@ def _where_line(toy: WorkedToy, place: MarkPlace, line: FabricLine, words: TermS
     if place.mark.pair:
         gap, n = _gap(host, line)
         if round(gap) == 0:
-            return f"the two meet in the middle{by_eyes}"
+            return f"they meet in the middle{by_eyes}"
         return (
             f"{stitches_text(round(gap), words)} apart{by_eyes} (counted on {words.rnd} "
             f"{round_at(host, float(line.edges[n]))})"
