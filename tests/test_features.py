@@ -15,6 +15,7 @@ from scipy.spatial import cKDTree
 
 from tests.features import gnome, made, page_of, rabbit, text_of
 from tests.reader import unwrapped
+from tests.strategies import TOYS
 from webapp.assembly import FabricLine, MarkPlace, PlacedPart
 from webapp.errors import RoundlingError
 from webapp.materials import yarn_by_colour_mm
@@ -29,9 +30,21 @@ from webapp.materials.thread import (
 )
 from webapp.preview.figure import figure_of
 from webapp.preview.surfaces import Surface, surfaces_of
-from webapp.recipes import EyeKind, Recipe
+from webapp.recipes import EyeKind, Recipe, parse_recipe
 from webapp.way import Toy
 from webapp.web.data import toy_data
+
+MOUTH = """
+[[marks]]
+label = "Mouth"
+on = "{on}"
+along = {along}
+around = {around}
+width = "{width}"
+height = {height}
+colour = "{colour}"
+kind = "line"
+"""
 
 # --- thread ------------------------------------------------------------------------------------
 
@@ -294,18 +307,25 @@ def test_lines_are_drawn_on_their_host(recipe: Recipe) -> None:
     """Every point of the tube lies within a round's height of the host's drawn points, and outside
     of it as seen along the normal: neither sunk in nor floating."""
     toy = made(recipe)
-    shown = surfaces_of(toy.worked, toy.materials.eyes, segments=160)
     for label in [m.label for m in recipe.marks if m.kind.value == "line"]:
-        _, line, host = place_of(toy, label)
-        fabric = cKDTree(np.concatenate(
-            [s.points.reshape(-1, 3) for s in shown if s.label == host.recipe.label]
-        ))
-        tube = next(s for s in shown if s.label == label).points.reshape(-1, 3)
-        gap, _ = fabric.query(tube)
-        assert gap.max() < 1.2 * host.part.gauge.round_mm
-        step = 0.5 * host.part.gauge.round_mm
-        outside, _ = fabric.query(line.points + 2.0 * step * line.normals)
-        assert outside.min() > step
+        check_on_its_host(toy, label)
+
+
+def check_on_its_host(toy: Toy, label: str) -> None:
+    shown = surfaces_of(toy.worked, toy.materials.eyes, segments=160)
+    _, line, host = place_of(toy, label)
+    # Between the points of a row lie straight facets, long ones on the sides of an oval.
+    rows = [s.points for s in shown if s.label == host.recipe.label]
+    fabric = cKDTree(np.concatenate([
+        (row + share * (np.roll(row, -1, axis=1) - row)).reshape(-1, 3)
+        for row in rows for share in np.linspace(0.0, 1.0, 16, endpoint=False)
+    ]))
+    tube = next(s for s in shown if s.label == label).points.reshape(-1, 3)
+    gap, _ = fabric.query(tube)
+    assert gap.max() < 1.2 * host.part.gauge.round_mm
+    step = 0.5 * host.part.gauge.round_mm
+    outside, _ = fabric.query(line.points + 2.0 * step * line.normals)
+    assert outside.min() > step
 
 
 def test_the_figure_and_the_still_picture_have_the_line() -> None:
@@ -414,6 +434,32 @@ def test_a_lying_host_is_counted_the_other_way() -> None:
     asked = 0.07 * toy.worked.dimensions["body.height"] / host.part.gauge.stitch_mm
     assert int(rise[1]) == pytest.approx(asked, abs=1.0)
     assert line.points[0, 2] > line.points[12, 2]
+
+
+def test_on_a_tapering_body_a_rise_is_counted_from_the_level() -> None:
+    """A level line keeps its angle from the top, so on the narrowing front of a whale the stitches
+    from the top change along it, and the rise does not: 8 mm at 4.2 mm a stitch are 2."""
+    text = (TOYS / "whale.toml").read_text(encoding="utf-8") + MOUTH.format(
+        on="body", along=0.12, around=112, width="0.34 * body.width", height=8, colour="deep"
+    )
+    whale = parse_recipe(text + "pair = true\n", "whale.toml")
+    text = " ".join(unwrapped(text_of(made(whale))))
+    assert re.search(r"Mouth: [^.;]+ its ends 2 sts higher than its middle", text)
+    assert re.search(r"sts apart underneath below the eyes \(counted on Rnd \d+\)", text)
+
+
+def test_a_line_on_an_oval_muzzle() -> None:
+    """Its straight sides are straight, and the line stays on them as drawn: the same bound as on a
+    round part. Half way round from the top is underneath, whatever the lap's shape."""
+    text = (TOYS / "otter.toml").read_text(encoding="utf-8") + MOUTH.format(
+        on="muzzle", along=0.2, around=180, width="1.6 * nose.width", height=3, colour="dark"
+    )
+    otter = parse_recipe(text, "otter.toml")
+    for height in (12, 20, 50):
+        toy = made(otter, height_cm=height)
+        check_on_its_host(toy, "Mouth")
+        assert read_line(toy, "Mouth")["where"].startswith("centred underneath")
+        assert read_line(toy, "Mouth")["course"].endswith("higher than its middle")
 
 
 def test_a_line_that_runs_off_its_part_is_told() -> None:

@@ -135,6 +135,14 @@ def test_rounds_of_two_colours_are_never_one_line() -> None:
     assert gathered >= 4
 
 
+def test_the_last_round_before_a_change_stands_alone_outside_stripes() -> None:
+    """The maker meets the change where it is to be done: common practice, no source."""
+    body = next(b for b in text_of(made(gnome())).split("\n\n") if b.startswith("BODY"))
+    first = next(line for line in unwrapped(body) if "changing to oat cream" in line)
+    assert re.fullmatch(r"Rnd 28: sc in each st around, changing to oat cream in the last st "
+                        r"\[102\]", first)
+
+
 def test_equal_rounds_of_a_stripe_are_gathered() -> None:
     text = text_of(made(striped(3)))
     assert re.search(r"Rnds 29-31: sc in each st around, changing to .+ in the last st of Rnd 31",

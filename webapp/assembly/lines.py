@@ -29,16 +29,17 @@ class FabricLine:
 
     ``points`` and ``normals`` are (steps, 3), mm and unit vectors; ``edges`` and ``round_mm``
     (steps,) are where each point lies: the number of the edge, and mm round the part from its
-    reference direction. ``along`` says that it runs along the host's axis, so that its width is
-    counted in rounds and its height in stitches. ``upwards`` is 1 where numbers (of rounds, or of
-    stitches away from the reference) grow upwards, else -1. ``cut`` says that the part ended before
-    the line did.
+    reference direction. ``rise_mm`` (steps,) is how far above the level of its middle, along the
+    fabric. ``along`` says that it runs along the host's axis, so that its width is counted in
+    rounds and its height in stitches. ``upwards`` is 1 where the numbers of rounds (if ``along``,
+    angles) grow upwards, else -1. ``cut`` says that the part ended before the line did.
     """
 
     points: Floats
     normals: Floats
     edges: Floats
     round_mm: Floats
+    rise_mm: Floats
     along: bool
     upwards: int
     cut: bool
@@ -53,24 +54,17 @@ def line_on(host: PlacedPart, mark: Mark, width_mm: float, height_mm: float) -> 
     up = UP - normal * float(UP @ normal)
     if float(up @ up) < 1e-6:
         up = -FRONT
-    up = up / math.sqrt(float(up @ up))
-    across = np.cross(up, normal)
-    x, y = _flat(mark, width_mm, height_mm)
-    away = np.outer(x, across) + np.outer(y, up)
-    asked = edge + (away @ way) / host.part.gauge.round_mm
-    edges = np.clip(asked, 0.0, float(len(host.part.rounds)))
-    points, normals, round_mm = _laid(host, edges, around, away @ turn)
     along = abs(float(turn @ up)) > abs(float(way @ up))
-    rising = turn if along else way
-    return FabricLine(
-        points,
-        normals,
-        edges,
-        round_mm,
-        along,
-        1 if float(rising @ up) > 0.0 else -1,
-        bool(np.abs(asked - edges).max() > 0.5),
-    )
+    rising, level = (turn, way) if along else (way, turn)
+    upwards = 1 if float(rising @ up) > 0.0 else -1
+    rightwards = 1 if float(level @ np.cross(up, normal)) > 0.0 else -1
+    x, y = _flat(mark, width_mm, height_mm)
+    step, walk = (rightwards * x, upwards * y) if along else (upwards * y, rightwards * x)
+    asked = edge + step / host.part.gauge.round_mm
+    edges = np.clip(asked, 0.0, float(len(host.part.rounds)))
+    points, normals, round_mm = _laid(host, edges, around, walk)
+    cut = bool(np.abs(asked - edges).max() > 0.5)
+    return FabricLine(points, normals, edges, round_mm, y, along, upwards, cut)
 
 
 def _flat(mark: Mark, width_mm: float, height_mm: float) -> tuple[Floats, Floats]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from webapp.assembly import FabricLine, MarkPlace, PlacedPart, WorkedToy, round_at
 from webapp.formulas import evaluate
 from webapp.materials.thread import line_rows
@@ -25,7 +27,7 @@ def mark_line(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
             "stitch (long stitches side by side)."
         )
     rows = line_rows(evaluate(mark.width, toy.dimensions))
-    thick = f" Work {rows} rows of it side by side." if rows > 1 else ""
+    thick = f" Work {rows} rows of {'each' if mark.pair else 'it'} side by side." if rows > 1 else ""
     each = "each " if mark.pair else ""
     lines = "two lines, mirror images of each other," if mark.pair else "a line"
     wide = "" if place.line.along else f", {each}{stitches_text(place.stitches, words)} wide"
@@ -108,10 +110,9 @@ def _heights(toy: WorkedToy, place: MarkPlace, line: FabricLine) -> tuple[int, i
     found = []
     for n in (0, len(line.edges) // 2, len(line.edges) - 1):
         if line.along:
-            number = round(float(line.round_mm[n]) / host.part.gauge.stitch_mm)
+            found.append(round(float(line.rise_mm[n]) / host.part.gauge.stitch_mm))
         else:
-            number = round_at(host, float(line.edges[n]))
-        found.append(line.upwards * number)
+            found.append(line.upwards * round_at(host, float(line.edges[n])))
     return found[0], found[1], found[2]
 
 
@@ -121,11 +122,11 @@ def _where_line(toy: WorkedToy, place: MarkPlace, line: FabricLine, words: TermS
     near = _by_the_eyes(toy, place)
     by_eyes = f" {near} the eyes" if near else ""
     if place.mark.pair:
-        gap, n = _gap(host, line)
+        gap, n, over = _gap(host, line)
         if round(gap) == 0:
             return f"they meet in the middle{by_eyes}"
         return (
-            f"{stitches_text(round(gap), words)} apart{by_eyes} (counted on {words.rnd} "
+            f"{stitches_text(round(gap), words)} apart{over}{by_eyes} (counted on {words.rnd} "
             f"{round_at(host, float(line.edges[n]))})"
         )
     aside = float(line.round_mm[len(line.edges) // 2]) / host.part.gauge.stitch_mm
@@ -140,21 +141,25 @@ def _where_line(toy: WorkedToy, place: MarkPlace, line: FabricLine, words: TermS
     return f"{_aside(aside, words)}{by_eyes}"
 
 
-def _gap(host: PlacedPart, line: FabricLine) -> tuple[float, int]:
-    """Stitches between the lines of a pair, over the nearer of front and back, and which end of the
-    line they are counted from."""
+def _gap(host: PlacedPart, line: FabricLine) -> tuple[float, int, str]:
+    """Stitches between the lines of a pair over the nearer of front and back (top and underside),
+    the end of the line that they are counted from, and words for that side unless it is the
+    front."""
+    lying = abs(float(host.frame.axis[2])) < 0.5
+    near, far = (" over the top", " underneath") if lying else ("", " across the back")
     found = []
     for n in (0, len(line.edges) - 1):
         aside = abs(float(line.round_mm[n])) / host.part.gauge.stitch_mm
-        found += [(2.0 * aside, n), (2.0 * (_half_lap(host, float(line.edges[n])) - aside), n)]
+        found.append((2.0 * aside, n, near))
+        found.append((2.0 * (_half_lap(host, float(line.edges[n])) - aside), n, far))
     return min(found)
 
 
 def _half_lap(host: PlacedPart, edge: float) -> float:
     """Stitches half way round a part at an edge, without those that its cheeks have more."""
-    return host.part.straight_stitches + math.pi * float(
-        host.part.rings.smooth_mm[round(edge)]
-    ) / host.part.gauge.stitch_mm
+    radii = host.part.rings.smooth_mm
+    radius = float(np.interp(edge, np.arange(len(radii)), radii))
+    return host.part.straight_stitches + math.pi * radius / host.part.gauge.stitch_mm
 
 
 def _aside(stitches: float, words: TermSet) -> str:
