@@ -112,7 +112,8 @@ def _materials(toy: WorkedToy, materials: Materials) -> Iterator[str]:
         f"Filling: about {amount} of polyester toy filling; from {_round(filling.low)} to "
         f"{_round(filling.high)} g by how firmly you stuff"
     )
-    yield "Also: yarn needle, stitch markers, pins, scissors"
+    needles = "yarn needle, embroidery needle" if materials.threads else "yarn needle"
+    yield f"Also: {needles}, stitch markers, pins, scissors"
 
 
 def _yarn(toy: WorkedToy, need: YarnNeed) -> str:

@@ -27,7 +27,9 @@ def mark_line(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
             "stitch (long stitches side by side)."
         )
     rows = line_rows(evaluate(mark.width, toy.dimensions))
-    thick = f" Work {rows} rows of {'each' if mark.pair else 'it'} side by side." if rows > 1 else ""
+    thick = ""
+    if rows > 1:
+        thick = f" Work {rows} rows of {'each' if mark.pair else 'it'} side by side."
     each = "each " if mark.pair else ""
     lines = "two lines, mirror images of each other," if mark.pair else "a line"
     wide = "" if place.line.along else f", {each}{stitches_text(place.stitches, words)} wide"
