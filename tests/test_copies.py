@@ -197,6 +197,35 @@ def test_patches_round_a_body_follow_it() -> None:
         assert off.max() < 1.5 * host.part.gauge.stitch_mm
 
 
+TUBE = 'shape = "tube"\nlengths = { length = "arm.length", width = "arm.width" }'
+
+
+@pytest.mark.parametrize(
+    ("roll", "said"), [(0, "long sides going round it"), (90, "long side up and down")]
+)
+def test_how_the_long_sides_of_copies_lie(roll: int, said: str) -> None:
+    """An oval whose axis points outwards has its long side level, and turned by a right angle it is
+    upright (geometry); what is level goes round a standing body."""
+    oval = 'shape = "oval"\nlengths = { length = "arm.length", width = "arm.width" }'
+    recipe = gnome(
+        (TUBE, oval),
+        (ARM_PLACE, f"along = 0.4, around = 0, tilt = 0, swing = 0, times = 3, roll = {roll}"),
+    )
+    assert f"sew, {said}, all 3 evenly round the body" in " ".join(unwrapped(text_of(made(recipe))))
+
+
+def test_folded_copies_say_from_where_to_where_each_goes() -> None:
+    flat = TUBE.replace(" }", ", flatness = 0.3 }")
+    words = " ".join(unwrapped(text_of(made(gnome((TUBE, flat))))))
+    assert re.search(r"sew, folded flat, all 6 evenly round the body along Rnd \d+, 1\d sts", words)
+    turned = (ARM_PLACE, ARM_PLACE + ", roll = 90")
+    words = " ".join(unwrapped(text_of(made(gnome((TUBE, flat), turned)))))
+    found = re.search(r"folded flat, all 6 evenly round the body each from Rnd (\d+) to Rnd (\d+)",
+                      words)
+    assert found
+    assert int(found[1]) < int(found[2])
+
+
 def test_copies_in_the_data() -> None:
     data = toy_data(made(gnome()))
     assert next(p for p in data["parts"] if p["name"] == "arm")["copies"] == 6

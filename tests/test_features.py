@@ -15,7 +15,7 @@ from scipy.spatial import cKDTree
 
 from tests.features import gnome, made, page_of, rabbit, text_of
 from tests.reader import unwrapped
-from tests.strategies import TOYS
+from tests.strategies import TEST_TOYS, TOYS
 from webapp.assembly import FabricLine, MarkPlace, PlacedPart
 from webapp.errors import RoundlingError
 from webapp.materials import yarn_by_colour_mm
@@ -32,7 +32,9 @@ from webapp.preview.figure import figure_of
 from webapp.preview.surfaces import Surface, surfaces_of
 from webapp.recipes import EyeKind, Recipe, parse_recipe
 from webapp.way import Toy
+from webapp.web import create_app
 from webapp.web.data import toy_data
+from webapp.web.toys import Workshop
 
 MOUTH = """
 [[marks]]
@@ -326,6 +328,23 @@ def check_on_its_host(toy: Toy, label: str) -> None:
     step = 0.5 * host.part.gauge.round_mm
     outside, _ = fabric.query(line.points + 2.0 * step * line.normals)
     assert outside.min() > step
+
+
+def test_a_toy_with_every_feature_is_served() -> None:
+    """Page, fragment, files and pictures of the gnome answer, and say the same."""
+    client = create_app(Workshop(TEST_TOYS)).test_client()
+    for file in ("", "/pattern.txt", "/toy.json", "/views.svg", "/preview.json"):
+        for query in ("", "?under_three=yes", "?height_cm=7&yarn=2", "?height_cm=60&yarn=6"):
+            answer = client.get(f"/toys/gnome{file}{query}")
+            assert answer.status_code == 200, (file, query)
+    page = client.get("/toys/gnome").get_data(as_text=True)
+    assert "Embroidery thread, six strands" in page
+    assert "18 mm buttons" in page
+    data = client.get("/toys/gnome/toy.json").get_json()
+    assert [(m["label"], m["kind"], m["pair"]) for m in data["marks"]] == [
+        ("Mouth", "line", False), ("Brows", "line", True)
+    ]
+    assert f"over Rnds {' to '.join(map(str, data['marks'][0]['over_rounds']))}" in page
 
 
 def test_the_figure_and_the_still_picture_have_the_line() -> None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from webapp.assembly.frames import FRONT, RIGHT, UP
+from webapp.assembly.frames import FRONT, RIGHT, UP, cross
 from webapp.assembly.lines import FabricLine, line_on
 from webapp.assembly.place import Placed, PlacedPart
 from webapp.errors import RoundlingError
@@ -34,9 +34,10 @@ class Seam:
     or underside of a host lying down). A pair is ``apart`` stitches of round ``counted_on``,
     counted over the side named ``over``. ``inner_round`` and ``outer_round`` are where the two ends
     of an edge folded flat lie, the former nearer to the twin. ``long_way`` is how a long edge lies:
-    across, upright or forward. ``stitches`` are those of the sewn edge. Several copies that go
-    evenly round the host are ``evenly`` many, ``apart`` to ``apart_most`` stitches from middle to
-    middle, the first of them ``first_at`` stitches from the middle of the front (or top).
+    across, upright or forward; of copies also round, lengthwise or outwards. ``stitches`` are those
+    of the sewn edge. Several copies that go evenly round the host are ``evenly`` many, ``apart`` to
+    ``apart_most`` stitches from middle to middle, the first of them ``first_at`` stitches from the
+    middle of the front (or top).
     """
 
     part: str
@@ -129,7 +130,7 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
         over,
         inner,
         outer,
-        _long_way(guest),
+        _long_way(guest, host),
         times,
         most,
         first_at,
@@ -167,22 +168,31 @@ def _under_edge(
     return edges.tolist(), angles.tolist()
 
 
-def _long_way(guest: PlacedPart) -> str:
-    """How the long side of an oval lies on the toy."""
+def _long_way(guest: PlacedPart, host: PlacedPart) -> str:
+    """How the long side of an oval lies on the toy; of copies that go round their host, on that."""
     if not guest.part.straight_stitches:
         return ""
     side = guest.frame.side
     ways = {"across": RIGHT, "upright": UP, "forward": FRONT}
+    if guest.others:
+        angle = math.radians(guest.recipe.place.around)
+        out = math.cos(angle) * host.frame.reference + math.sin(angle) * host.frame.side
+        lengthwise = "lengthwise" if _lies(host) else "upright"
+        ways = {lengthwise: host.frame.axis, "outwards": out, "round": cross(host.frame.axis, out)}
     return max(ways, key=lambda way: abs(float(side @ ways[way])))
 
 
 def _side(host: PlacedPart, angle: float) -> str:
-    lying = abs(float(host.frame.axis[2])) < 0.5
+    lying = _lies(host)
     if angle < math.pi / 3.2:
         return "top" if lying else "front"
     if angle > 2 * math.pi / 3:
         return "underside" if lying else "back"
     return "side"
+
+
+def _lies(host: PlacedPart) -> bool:
+    return abs(float(host.frame.axis[2])) < 0.5
 
 
 def eye_place(spec: EyeSpec, placed: Mapping[str, Placed]) -> EyePlace:

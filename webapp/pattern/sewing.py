@@ -17,6 +17,9 @@ LONG_WAYS = {
     "across": "long side across",
     "upright": "long side up and down",
     "forward": "long side pointing forward",
+    "round": "long sides going round it",
+    "lengthwise": "long sides from front to back",
+    "outwards": "long sides pointing outwards",
 }
 
 OVER = {
@@ -113,6 +116,9 @@ def _flat_rounds(seam: Seam, words: TermSet) -> str:
     """An edge folded flat lies along a round, or slants from one to another."""
     if seam.inner_round == seam.outer_round:
         return f"along {words.rnd} {seam.inner_round}"
+    if seam.evenly > 1:
+        low, high = sorted((seam.inner_round, seam.outer_round))
+        return f"each from {words.rnd} {low} to {words.rnd} {high}, all turned the same way"
     return (
         f"with the inner end at {words.rnd} {seam.inner_round} and the outer end at {words.rnd} "
         f"{seam.outer_round}"
