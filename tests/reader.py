@@ -34,7 +34,7 @@ def read_parts(text: str, single: str) -> list[ReadPart]:
         if not found:
             continue
         _, first, last, work, count = found.groups()
-        work = re.sub(r", changing to .+ in the last st$", "", work)
+        work = re.sub(r", changing to .+ in the last st( of Rnd \d+)?$", "", work)
         for number in range(int(first), int(last or first) + 1):
             rounds = parts[-1].rounds
             assert number == len(rounds) + 1, f"{line}: a round is missing before it"

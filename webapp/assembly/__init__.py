@@ -2,11 +2,12 @@
 
 Imports the worked parts of :mod:`webapp.rounds` and the recipe's words for places.
 Start reading at :mod:`webapp.assembly.place`; a part's own axes are in ``frames``; the rounds and
-stitches of each seam and of the eyes are in ``seams``.
+stitches of each seam and of the eyes are in ``seams``, embroidered lines in ``lines``.
 """
 
 from webapp.assembly.drape import FABRIC, draped
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
+from webapp.assembly.lines import FabricLine
 from webapp.assembly.place import Placed, PlacedPart, PlacedStrip, Size, place_parts, size_of
 from webapp.assembly.seams import (
     EyePlace,
@@ -15,6 +16,7 @@ from webapp.assembly.seams import (
     eye_place,
     mark_place,
     plain_count,
+    round_at,
     seam_of,
 )
 from webapp.assembly.sizes import part_sizes
@@ -26,6 +28,7 @@ __all__ = [
     "RIGHT",
     "UP",
     "EyePlace",
+    "FabricLine",
     "Frame",
     "MarkPlace",
     "PartSize",
@@ -41,6 +44,7 @@ __all__ = [
     "part_sizes",
     "place_parts",
     "plain_count",
+    "round_at",
     "seam_of",
     "size_of",
 ]

@@ -98,6 +98,9 @@ def _check_place(
     host = seen.get(place.on)
     if host is None:
         raise top.refuse(f"{where}.place.on", f"No part {place.on!r} comes before it.")
+    if host.place.times > 1:
+        why = f"There are several of {place.on!r}, and nothing is sewn to one of them."
+        raise top.refuse(f"{where}.place.on", why)
     if SHAPES[host.shape].in_rows:
         raise top.refuse(f"{where}.place.on", f"Nothing is sewn to a strip such as {place.on!r}.")
     if place.seat is Seat.OPENING:
@@ -133,6 +136,8 @@ def _check_host(top: Table, key: str, name: str, parts: Mapping[str, PartRecipe]
         raise top.refuse(key, f"There is no part {name!r}.", f"One of: {', '.join(parts)}.")
     if SHAPES[parts[name].shape].in_rows:
         raise top.refuse(key, f"{name!r} is a strip, which has no face.")
+    if parts[name].place.times > 1:
+        raise top.refuse(key, f"There are several of {name!r}, so none of them has the face.")
 
 
 def _check_known(top: Table, key: str, formula: Expression, known: set[str]) -> None:

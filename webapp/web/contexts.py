@@ -7,6 +7,8 @@ from functools import cached_property
 from typing import Any
 
 from webapp.errors import RoundlingError
+from webapp.materials.thread import SKEIN_METRES
+from webapp.materials.yarn import colours_worked
 from webapp.pattern import (
     LineKind,
     part_lines,
@@ -14,7 +16,7 @@ from webapp.pattern import (
     sewing_lines,
     working_order,
 )
-from webapp.recipes import SLIDERS, Recipe, SliderRange
+from webapp.recipes import SLIDERS, EyeKind, Recipe, SliderRange
 from webapp.rounds import WorkedStrip
 from webapp.way import Toy
 from webapp.web.editor import Editor
@@ -39,6 +41,7 @@ from webapp.web.figures import (
     range_text,
 )
 from webapp.web.held import HoldsPanel
+from webapp.web.worth_knowing import feature_warnings
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
 
 
@@ -264,7 +267,11 @@ class Page:
         ]
         if materials.eyes is not None:
             eyes = materials.eyes
-            size = f"{eyes.stock_mm} mm" if eyes.stock_mm else "embroidered"
+            size = {
+                EyeKind.SAFETY: f"{eyes.stock_mm} mm",
+                EyeKind.BUTTONS: f"{eyes.stock_mm} mm buttons",
+                EyeKind.EMBROIDERED: "embroidered",
+            }[eyes.kind]
             place = toy.eyes
             assert place is not None
             where = (
@@ -291,7 +298,7 @@ class Page:
         return [
             {
                 "name": self.recipe.colours[need.colour].name,
-                "colour": need.colour,
+                "hex": self.recipe.colours[need.colour].hex,
                 "length": f"{need.metres.value:.0f} m",
                 "yards": f"{need.yards:.0f} yd",
                 "grams": grams_text(need.grams),
@@ -301,8 +308,25 @@ class Page:
         ]
 
     @property
+    def threads(self) -> list[dict[str, str]]:
+        """Embroidery thread, a row each like the yarns."""
+        return [
+            {
+                "name": need.name,
+                "hex": need.hex,
+                "length": f"{need.metres.value:.1f} m",
+                "yards": f"{need.yards:.1f} yd",
+                "skeins": f"{need.skeins} × {SKEIN_METRES:g} m",
+            }
+            for need in self.toy.materials.threads
+        ]
+
+    @property
     def yarn_note(self) -> str:
-        return self.toy.materials.yarns[0].metres.how_sure
+        note = self.toy.materials.yarns[0].metres.how_sure
+        for thread in self.toy.materials.threads[:1]:
+            note += f"; thread {thread.metres.how_sure}"
+        return note
 
     @property
     def sizes(self) -> list[dict[str, str]]:
@@ -337,9 +361,10 @@ class Page:
                     "yarn or a bigger toy does."
                 )
         eyes = self.toy.materials.eyes
-        if eyes is not None and eyes.stock_mm is None and not self.design.under_three:
+        asked = self.recipe.eyes.kind if self.recipe.eyes is not None else None
+        if eyes is not None and eyes.kind is not asked and not self.design.under_three:
             found.append(f"The eyes are embroidered: {eyes.why}.")
-        return found
+        return found + feature_warnings(self.toy.worked)
 
     @property
     def cautions(self) -> Iterable[Any]:
@@ -372,7 +397,7 @@ class Page:
                     "name": recipe.name,
                     "label": recipe.label,
                     "copies": recipe.copies,
-                    "colours": list(recipe.colours_used),
+                    "colours": list(colours_worked(recipe, part)),
                     "stitches": part.stitches,
                     "lines": lines,
                 }
