@@ -70,8 +70,13 @@ def stitches(work: str, before: int, single: str) -> list[str]:
 
 
 def chain_start(work: str, single: str) -> list[str]:
-    """An oval: 3 in the end chains, the rest along both sides; or the chain of a strip."""
+    """A ring of chains with one in each; an oval: 3 in the end chains, the rest along both sides;
+    or the chain of a strip."""
     chains = int(re.match(r"ch (\d+)", work)[1])
+    if "to form a ring" in work:
+        joined = r"ch \d+, (sl st|ss) in the first ch to form a ring, (\w+) in each ch around"
+        assert re.fullmatch(joined, work)[2] == single
+        return ["sc"] * chains
     if "across" in work:
         return ["sc"] * (chains - 1)
     ends = work.count(f"3 {single} in the")

@@ -124,8 +124,10 @@ def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Str
     if part.bulges:
         spec = part.bulges[0]
         bulge = Bulge(spec.begin, spec.end, spec.arc, evaluate(spec.depth, dimensions))
-    start = Start.CHAIN if part.shape == "oval" else Start.RING
     outline = _outline(part, lengths, points)
+    start = Start.CHAIN if part.shape == "oval" else Start.RING
+    if outline.open_start:
+        start = Start.OPEN
     return WorkOrder(part.label.lower(), outline, start, part.ring, None, bulge)
 
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from webapp.assembly import WorkedToy
 from webapp.recipes import PartRecipe, Seat
-from webapp.rounds import Round, Start, WorkedPart, WorkedStrip
+from webapp.rounds import Round, WorkedPart, WorkedStrip
 
 YARN_PER_WIDTH = 6.5
 SPREAD = 0.15
@@ -96,8 +96,8 @@ def _part_yarn(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> Iterator[t
         return
     for colour, first, last in bands(recipe, len(part.rounds)):
         shares = sum(_shares(r) for r in part.rounds[first - 1 : last])
-        if first == 1 and part.order.start is Start.CHAIN:
-            shares += CHAIN_SHARE * (part.straight_stitches + 3)
+        if first == 1:
+            shares += CHAIN_SHARE * part.start_chains
         yield colour, unit * shares
 
 

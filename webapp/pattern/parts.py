@@ -141,8 +141,9 @@ def _ending(
 ) -> Iterator[str]:
     last = part.counts[-1]
     if part.closed:
+        stuff = "" if recipe.filling is Filling.NONE else "Finish stuffing. "
         yield (
-            f"Finish stuffing. Cut the yarn, thread it through the front loops of the last {last} "
+            f"{stuff}Cut the yarn, thread it through the front loops of the last {last} "
             f"{words.sts}, pull tight, fasten off and hide the end inside."
         )
         return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from webapp.rounds import Group, Round, Run, Work, WorkedPart, shortest
+from webapp.rounds import Group, Round, Run, Start, Work, WorkedPart, shortest
 from webapp.yarns import Terms, TermSet, term_set
 
 
@@ -54,8 +54,13 @@ def _run(run: Run, words: TermSet) -> str:
 
 
 def first_round_text(part: WorkedPart, words: TermSet) -> str:
-    """The wording of a first round: into a magic ring, or round a chain."""
+    """The wording of a first round: into a magic ring, a ring of chains, or round a chain."""
     count = part.rounds[0].count
+    if part.order.start is Start.OPEN:
+        return (
+            f"{words.ch} {count}, {words.sl_st} in the first {words.ch} to form a ring, "
+            f"{words.sc} in each {words.ch} around"
+        )
     if not part.straight_stitches:
         return f"{count} {words.sc} in a {words.magic_ring}"
     side = part.straight_stitches
