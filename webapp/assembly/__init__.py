@@ -7,6 +7,7 @@ stitches of each seam and of the eyes are in ``seams``.
 
 from webapp.assembly.drape import FABRIC, draped
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
+from webapp.assembly.legs import eight, leaving_the_legs
 from webapp.assembly.place import PlacedPart, PlacedStrip, Size, place_parts, size_of
 from webapp.assembly.seams import (
     EyePlace,
@@ -34,7 +35,9 @@ __all__ = [
     "Size",
     "WorkedToy",
     "draped",
+    "eight",
     "eye_place",
+    "leaving_the_legs",
     "mark_place",
     "part_sizes",
     "place_parts",

@@ -69,7 +69,7 @@ def yarn_by_colour_mm(toy: WorkedToy) -> dict[str, float]:
     need = dict.fromkeys(toy.recipe.colours, 0.0)
     for recipe in toy.recipe.parts:
         part = toy.parts[recipe.name]
-        sewn = recipe.place.seat is not Seat.GROUND
+        sewn = recipe.place.seat not in (Seat.GROUND, Seat.JOINED)
         for colour, length in _part_yarn(recipe, part):
             need[colour] += recipe.copies * (length + 2.0 * END_MM)
         if sewn:

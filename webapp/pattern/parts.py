@@ -14,6 +14,7 @@ from webapp.assembly import WorkedToy
 from webapp.materials import Materials
 from webapp.materials.yarn import bands, sewing_tail_mm
 from webapp.pattern.eyes import safety_eye_note
+from webapp.pattern.joining import before_joining, legs_end
 from webapp.pattern.sewing import cup_shaped
 from webapp.pattern.wording import first_round_text, round_text
 from webapp.pattern.words import both_lengths
@@ -52,7 +53,7 @@ def part_lines(
     if isinstance(part, WorkedStrip):
         return list(_strip_lines(toy, part, words))
     notes = _notes(toy, materials, recipe, part, words)
-    lines: list[Line] = []
+    lines = [Line(LineKind.NOTE, note) for note in before_joining(toy, recipe, part, words)]
     first = 1
     rounds = part.rounds
     changes = _colour_changes(toy, recipe, part)
@@ -147,6 +148,9 @@ def _ending(
             f"{words.sts}, pull tight, fasten off and hide the end inside."
         )
         return
+    if recipe.place.seat is Seat.JOINED:
+        yield legs_end(toy, recipe, words)
+        return
     hosted = any(p.place.seat is Seat.OPENING and p.place.on == recipe.name
                  for p in toy.recipe.parts)
     close = f"{words.sl_st} in the next {words.st}, {words.fasten_off}"
@@ -190,16 +194,20 @@ def _tail(toy: WorkedToy, part: WorkedPart | WorkedStrip) -> str:
 
 
 def working_order(recipe: Recipe) -> list[PartRecipe]:
-    """Parts as they are made: a patch that an eye goes through comes before what it is sewn to."""
-    first = [
+    """Parts as they are made: a patch that an eye goes through comes before what it is sewn to,
+    and legs before what is begun on them."""
+    patches = [
         p
         for p in recipe.parts
         if recipe.eyes is not None and p.place.lies_flat and p.place.on == recipe.eyes.on
     ]
+    first = [*patches, *(p for p in recipe.parts if p.place.seat is Seat.JOINED)]
     order: list[PartRecipe] = []
     for part in recipe.parts:
+        if part.legs is not None:
+            order.append(recipe.part(part.legs.part))
         if recipe.eyes is not None and part.name == recipe.eyes.on:
-            order += first
+            order += patches
         if part not in first:
             order.append(part)
     return order

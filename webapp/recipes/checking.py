@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from webapp.formulas import Expression, Number, names_in
+from webapp.recipes.legs import check_legs
 from webapp.recipes.model import Filling, PartRecipe, Recipe, Seat
+from webapp.recipes.openings import is_open, is_open_at_start
 from webapp.recipes.tables import Table
 from webapp.shapes import SHAPES
-
-ALWAYS_OPEN = ("tube", "sleeve", "cone", "dome", "disc", "oval", "ear")
 
 
 def check_recipe(top: Table, recipe: Recipe) -> None:
@@ -33,6 +33,7 @@ def check_recipe(top: Table, recipe: Recipe) -> None:
         seen[part.name] = part
     if not seen:
         raise top.refuse("parts", "There are none.")
+    check_legs(top, recipe)
     _check_face(top, recipe, seen, known)
 
 
@@ -116,20 +117,6 @@ def _check_place(
             raise top.refuse(f"{where}.place.on", f"{place.on!r} has no opening left for it.")
     if place.seat in (Seat.OPENING, Seat.SURFACE) and not is_open(part):
         raise top.refuse(f"{where}.lengths", "It has no open edge to be sewn by.")
-
-
-def is_open(part: PartRecipe) -> bool:
-    """Whether a part ends in an open edge."""
-    if part.points:
-        return part.points[-1][1] != Number(0.0)
-    return part.shape in ALWAYS_OPEN or "opening" in part.lengths
-
-
-def is_open_at_start(part: PartRecipe) -> bool:
-    """Whether a part is begun at an opening: on a ring of chains, or on two legs."""
-    if part.points:
-        return part.points[0][1] != Number(0.0)
-    return part.shape == "sleeve" or "start" in part.lengths
 
 
 def _check_face(

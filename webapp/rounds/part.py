@@ -25,7 +25,14 @@ from webapp.rounds.cheeks import bulge_zone, even_rounds, round_sectors, work_ch
 from webapp.rounds.counts import FEWEST, CountProblem, choose_counts
 from webapp.rounds.fabric import lay_rings
 from webapp.rounds.oval import work_oval
-from webapp.rounds.refusals import MOST_ROUNDS, too_big, too_short, too_small, unworkable
+from webapp.rounds.refusals import (
+    MOST_ROUNDS,
+    legs_too_wide,
+    too_big,
+    too_short,
+    too_small,
+    unworkable,
+)
 from webapp.rounds.worked import Effort, Start, WorkedPart, WorkOrder
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
@@ -214,6 +221,8 @@ def _solve(
     first = float(ideals[0])
     ideals, lows, highs = bound_by_widest(ideals, widest, FEWEST)
     if order.start_count is not None:
+        if order.start_count > ceiling + 1:
+            raise legs_too_wide(order, order.start_count, widest)
         lows[0] = highs[0] = order.start_count
     elif order.open_start:
         lows[0] = max(lows[0], math.ceil(first - opening_slack(first)))
