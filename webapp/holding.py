@@ -40,9 +40,10 @@ def _kind(part: PartRecipe, key: str) -> str:
 
 
 def _trunk(recipe: Recipe) -> list[PartRecipe]:
-    """The parts whose heights add up to the finished height: what stands on the ground, and what
-    stands on that."""
-    return [p for p in recipe.parts if p.place.seat in (Seat.GROUND, Seat.OPENING)]
+    """The parts whose heights add up to the finished height: what stands on the ground, what stands
+    on that, and the legs it is begun on."""
+    seats = (Seat.GROUND, Seat.OPENING, Seat.JOINED)
+    return [p for p in recipe.parts if p.place.seat in seats]
 
 
 def _stands(recipe: Recipe) -> bool:

@@ -26,6 +26,9 @@ from webapp.holding import held_lengths, make_up_height, with_eye_gap
 from webapp.materials import Caution, Materials, cautions_for, materials_for
 from webapp.recipes import EYE_GAP, Design, PartRecipe, Recipe, Seat
 from webapp.rounds import (
+    FEWEST,
+    REACH_SHARE,
+    REACH_STITCHES,
     Bulge,
     Effort,
     Start,
@@ -78,12 +81,17 @@ def work_parts(
     effort = Effort(round(SIMPLEST_WEIGHT * (design.simplicity / 100.0) ** 2), design.staggered)
     parts: dict[str, WorkedPart | WorkedStrip] = {}
     shared = _shared_openings(recipe, orders, design, held)
+    per_leg = _joined_legs(recipe, orders, design)
     for part in recipe.parts:
         order = orders[part.name]
         if isinstance(order, Strip):
             parts[part.name] = work_strip(part.label.lower(), order, design.gauge)
         else:
-            order = replace(order, end_count=shared.get(part.name), held=held[part.name])
+            end_count = shared.get(part.name) or per_leg.get(part.name)
+            order = replace(order, end_count=end_count, held=held[part.name])
+            if part.legs is not None:
+                count = 2 * (per_leg[part.legs.part] + part.legs.chain)
+                order = replace(order, start_count=count, chain=part.legs.chain)
             if "toy.height" in design.held:
                 order = make_up_height(recipe, order, part, parts)
             parts[part.name] = work_part(order, design.gauge, effort)
@@ -132,8 +140,10 @@ def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Str
     if part.bulges:
         spec = part.bulges[0]
         bulge = Bulge(spec.begin, spec.end, spec.arc, evaluate(spec.depth, dimensions))
-    start = Start.CHAIN if part.shape == "oval" else Start.RING
     outline = _outline(part, lengths, points)
+    start = Start.CHAIN if part.shape == "oval" else Start.RING
+    if outline.open_start:
+        start = Start.OPEN if part.legs is None else Start.LEGS
     return WorkOrder(part.label.lower(), outline, start, part.ring, None, bulge)
 
 
@@ -175,6 +185,29 @@ def _shared_openings(
         count = opening_count(girth, design.gauge, 1 if exact else part.ring)
         shared[part.name] = shared[part.place.on] = count
     return shared
+
+
+def _joined_legs(
+    recipe: Recipe, orders: Mapping[str, WorkOrder | Strip], design: Design
+) -> dict[str, int]:
+    """The stitches at which legs are joined, by the legs' part.
+
+    Between what the legs and the opening of their host ask for, but near to the legs.
+    """
+    found: dict[str, int] = {}
+    width = design.gauge.stitch_mm
+    for part in recipe.parts:
+        body = orders[part.name]
+        if part.legs is None or not isinstance(body, WorkOrder):
+            continue
+        leg = orders[part.legs.part]
+        assert isinstance(leg, WorkOrder)
+        own = leg.outline.end_girth_mm / width
+        theirs = body.outline.start_girth_mm / width / 2.0 - part.legs.chain
+        most = max(REACH_STITCHES, REACH_SHARE * own)
+        between = (own + min(own + most, max(own - most, theirs))) / 2.0
+        found[part.legs.part] = max(FEWEST, opening_count(between * width, design.gauge, leg.ring))
+    return found
 
 
 def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, int | None]:

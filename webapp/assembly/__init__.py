@@ -7,6 +7,7 @@ stitches of each seam and of the eyes are in ``seams``, embroidered lines in ``l
 
 from webapp.assembly.drape import FABRIC, draped
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
+from webapp.assembly.legs import eight, leaving_the_legs
 from webapp.assembly.lines import FabricLine
 from webapp.assembly.place import Placed, PlacedPart, PlacedStrip, Size, place_parts, size_of
 from webapp.assembly.seams import (
@@ -39,7 +40,9 @@ __all__ = [
     "Size",
     "WorkedToy",
     "draped",
+    "eight",
     "eye_place",
+    "leaving_the_legs",
     "mark_place",
     "part_sizes",
     "place_parts",

@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame, frame_along, heading, turned
+from webapp.assembly.legs import laps_on_legs, leg_middle_mm
 from webapp.recipes import PartRecipe, Seat
-from webapp.rounds import WorkedPart, WorkedStrip
+from webapp.rounds import Start, WorkedPart, WorkedStrip
 from webapp.shapes.meridian import Floats, width_per_girth
 
 
@@ -109,7 +110,8 @@ class Size:
 def place_parts(
     recipes: Sequence[PartRecipe], worked: Mapping[str, WorkedPart | WorkedStrip]
 ) -> dict[str, Placed]:
-    """All parts in their places, hosts first; the part on the ground begins at the origin."""
+    """All parts in their places, hosts first; the part on the ground, or on legs, begins at
+    the origin."""
     placed: dict[str, Placed] = {}
     for recipe in recipes:
         part = worked[recipe.name]
@@ -135,6 +137,10 @@ def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> Plac
         outwards = host.frame.axis
         edge = host.frame.at(host.part.height_mm)
         frame = frame_along(edge + outwards * height, -outwards, place.roll)
+    elif place.seat is Seat.JOINED:
+        beside = host.frame.side * leg_middle_mm(host.part)
+        start = host.frame.start + beside - host.frame.axis * height
+        frame = frame_along(start, host.frame.axis)
     else:
         copies = [
             _on_surface(recipe, part, host, (ref, side), 2.0 * math.pi * n / place.times)
@@ -215,6 +221,8 @@ def _half_widths(part: WorkedPart) -> tuple[Floats, Floats]:
     flatness = part.order.outline.flatness
     scale = width_per_girth(flatness) if flatness < 1.0 else 1.0
     half = part.rings.smooth_mm * scale
+    if part.order.start is Start.LEGS:
+        return laps_on_legs(part, half)
     return half * flatness, half + part.straight_mm / 2.0
 
 
@@ -256,13 +264,14 @@ def extents(placed: PlacedPart) -> tuple[Floats, Floats]:
 
 
 def size_of(placed: Mapping[str, Placed]) -> Size:
-    """Extent of the sewn toy. Its height is that of what stands on the ground and on that."""
+    """Extent of the sewn toy. Its height is that of what stands on the ground, on that, and of the
+    legs under it."""
     parts = [p for p in placed.values() if isinstance(p, PlacedPart)]
     spans = [(p.recipe.place, *extents(copy)) for p in parts for copy in p.copies]
     trunk = [
         (float(low[2]), float(high[2]))
         for place, low, high in spans
-        if place.seat in (Seat.GROUND, Seat.OPENING)
+        if place.seat in (Seat.GROUND, Seat.OPENING, Seat.JOINED)
     ]
     wide = max(
         2.0 * max(abs(float(low[0])), abs(float(high[0])))

@@ -80,12 +80,12 @@ class MarkPlace:
 
 
 def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
-    """The seam by which a part is sewn on; None for what nothing carries."""
+    """The seam by which a part is sewn on; None for what nothing carries, and for joined legs."""
     guest = placed[name]
     host = placed.get(guest.recipe.place.on)
-    if host is None or not isinstance(host, PlacedPart):
-        return None
     seat = guest.recipe.place.seat
+    if seat is Seat.JOINED or host is None or not isinstance(host, PlacedPart):
+        return None
     rounds = len(host.part.rounds)
     if not isinstance(guest, PlacedPart) or seat is not Seat.SURFACE:
         return Seam(name, host.recipe.name, seat, rounds, rounds, host.part.counts[-1])

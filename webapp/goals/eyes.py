@@ -5,7 +5,7 @@ from __future__ import annotations
 from webapp.errors import RoundlingError
 from webapp.formulas import evaluate
 from webapp.goals.model import Goal, Reached, Step
-from webapp.materials.needs import STOCK_EYES_MM
+from webapp.materials.eyes import STOCK_EYES_MM
 from webapp.recipes import Design, EyeKind, EyeSpec, Recipe
 from webapp.sizing import size_design
 from webapp.way import at_height, make_toy, work_toy

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from webapp.assembly import WorkedToy
 from webapp.recipes import Band, PartRecipe, Seat
-from webapp.rounds import Round, Start, WorkedPart, WorkedStrip
+from webapp.rounds import Round, WorkedPart, WorkedStrip
 
 YARN_PER_WIDTH = 6.5
 SPREAD = 0.15
@@ -123,7 +123,7 @@ def yarn_by_colour_mm(toy: WorkedToy) -> dict[str, float]:
     need = dict.fromkeys(toy.recipe.colours, 0.0)
     for recipe in toy.recipe.parts:
         part = toy.parts[recipe.name]
-        sewn = recipe.place.seat is not Seat.GROUND
+        sewn = recipe.place.seat not in (Seat.GROUND, Seat.JOINED)
         for colour, length in _part_yarn(recipe, part):
             need[colour] += recipe.copies * length
         for colour, length in _ends(recipe, part):
@@ -150,8 +150,8 @@ def _part_yarn(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> Iterator[t
         return
     for colour, first, last in bands(recipe, len(part.rounds)):
         shares = sum(_shares(r) for r in part.rounds[first - 1 : last])
-        if first == 1 and part.order.start is Start.CHAIN:
-            shares += CHAIN_SHARE * (part.straight_stitches + 3)
+        if first == 1:
+            shares += CHAIN_SHARE * part.start_chains
         yield colour, unit * shares
 
 

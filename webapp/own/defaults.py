@@ -10,7 +10,7 @@ from typing import Any
 
 from webapp.own.naming import Data
 from webapp.own.values import rounded
-from webapp.recipes.checking import ALWAYS_OPEN
+from webapp.recipes.openings import ALWAYS_OPEN
 from webapp.shapes import RATIOS, SHAPES
 
 HOST_WIDTH = 70.0

@@ -15,6 +15,7 @@ from webapp.materials import Materials
 from webapp.materials.yarn import sewing_tail_mm
 from webapp.pattern.colours import change_words, colour_changes, colour_notes
 from webapp.pattern.eyes import safety_eye_note
+from webapp.pattern.joining import before_joining, legs_end
 from webapp.pattern.sewing import cup_shaped
 from webapp.pattern.wording import first_round_text, round_text
 from webapp.pattern.words import both_lengths
@@ -53,7 +54,8 @@ def part_lines(
     if isinstance(part, WorkedStrip):
         return list(_strip_lines(toy, part, words))
     notes = _notes(toy, materials, recipe, part, words)
-    lines = [Line(LineKind.NOTE, note) for note in notes.get(0, [])]
+    before = (*before_joining(toy, recipe, part, words), *notes.get(0, []))
+    lines = [Line(LineKind.NOTE, note) for note in before]
     first = 1
     rounds = part.rounds
     changes = colour_changes(toy, recipe, part)
@@ -132,10 +134,14 @@ def _ending(
 ) -> Iterator[str]:
     last = part.counts[-1]
     if part.closed:
+        stuff = "" if recipe.filling is Filling.NONE else "Finish stuffing. "
         yield (
-            f"Finish stuffing. Cut the yarn, thread it through the front loops of the last {last} "
+            f"{stuff}Cut the yarn, thread it through the front loops of the last {last} "
             f"{words.sts}, pull tight, fasten off and hide the end inside."
         )
+        return
+    if recipe.place.seat is Seat.JOINED:
+        yield legs_end(toy, recipe, words)
         return
     hosted = any(p.place.seat is Seat.OPENING and p.place.on == recipe.name
                  for p in toy.recipe.parts)
@@ -180,16 +186,20 @@ def _tail(toy: WorkedToy, part: WorkedPart | WorkedStrip) -> str:
 
 
 def working_order(recipe: Recipe) -> list[PartRecipe]:
-    """Parts as they are made: a patch that an eye goes through comes before what it is sewn to."""
-    first = [
+    """Parts as they are made: a patch that an eye goes through comes before what it is sewn to,
+    and legs before what is begun on them."""
+    patches = [
         p
         for p in recipe.parts
         if recipe.eyes is not None and p.place.lies_flat and p.place.on == recipe.eyes.on
     ]
+    first = [*patches, *(p for p in recipe.parts if p.place.seat is Seat.JOINED)]
     order: list[PartRecipe] = []
     for part in recipe.parts:
+        if part.legs is not None:
+            order.append(recipe.part(part.legs.part))
         if recipe.eyes is not None and part.name == recipe.eyes.on:
-            order += first
+            order += patches
         if part not in first:
             order.append(part)
     return order

@@ -19,12 +19,15 @@ from webapp.assembly import (
     PlacedStrip,
     WorkedToy,
     draped,
+    eight,
+    leaving_the_legs,
 )
 from webapp.formulas import evaluate
 from webapp.materials import EyeNeed
 from webapp.materials.thread import EYE_HEX, THREAD_MM, line_rows
 from webapp.materials.yarn import bands
 from webapp.recipes import EyeKind, Seat
+from webapp.rounds import Start
 from webapp.shapes.meridian import Floats
 
 GLINT_COLOUR = "#ffffff"
@@ -154,6 +157,11 @@ def _net(
         wave = _bump_profile(turn, placed.part.order.bulge.arc)
         along_ref += np.outer(bump, wave * cos)
         along_side += np.outer(bump, wave * sin)
+    if placed.part.order.start is Start.LEGS:
+        own = leaving_the_legs(placed.part, numbers)[:, None]
+        forwards, sidewards = eight(placed.part, turn)
+        along_ref = own * along_ref + (1.0 - own) * forwards
+        along_side = own * along_side + (1.0 - own) * sidewards
     frame = placed.frame
     back = stand_out * np.interp(numbers, whole, grow / long)
     at = np.interp(numbers, whole, axial) - back

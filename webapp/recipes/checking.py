@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from webapp.formulas import Expression, Number, names_in
-from webapp.recipes.model import PartRecipe, Recipe, Seat
+from webapp.recipes.legs import check_legs
+from webapp.recipes.model import Filling, PartRecipe, Recipe, Seat
+from webapp.recipes.openings import is_open, is_open_at_start
 from webapp.recipes.tables import Table
 from webapp.shapes import SHAPES
-
-ALWAYS_OPEN = ("tube", "cone", "dome", "disc", "oval", "ear")
 
 
 def check_recipe(top: Table, recipe: Recipe) -> None:
@@ -31,7 +31,9 @@ def check_recipe(top: Table, recipe: Recipe) -> None:
         _check_points(top, where, part)
         _check_place(top, where, part, seen)
         _check_bulges(top, where, part)
+        _check_filling(top, where, part)
         seen[part.name] = part
+    check_legs(top, recipe)
     _check_face(top, recipe, seen, known)
 
 
@@ -72,14 +74,22 @@ def _check_bulges(top: Table, where: str, part: PartRecipe) -> None:
 
 
 def _check_points(top: Table, where: str, part: PartRecipe) -> None:
-    """An outline begins on its axis and ends at its length; where numbers say so, it goes on."""
+    """An outline goes from nothing to its whole length."""
     if not part.points:
         return
-    if part.points[0] != (Number(0.0), Number(0.0)):
-        raise top.refuse(f"{where}.points[0]", "An outline begins on its axis.", "Write [0, 0].")
+    if part.points[0][0] != Number(0.0):
+        why = "An outline begins where its length does."
+        raise top.refuse(f"{where}.points[0]", why, "Write [0, ...].")
     if part.points[-1][0] != Number(1.0):
         why = "An outline ends at the whole length."
         raise top.refuse(f"{where}.points[{len(part.points) - 1}]", why, "Write [1, ...].")
+
+
+def _check_filling(top: Table, where: str, part: PartRecipe) -> None:
+    """Only legs close the end at which a part is begun: what stays open holds no filling."""
+    if part.filling is not Filling.NONE and is_open_at_start(part) and part.legs is None:
+        why = "The opening it is begun at stays open and cannot hold any."
+        raise top.refuse(f"{where}.filling", why, "Write none.")
 
 
 def _check_place(
@@ -110,13 +120,6 @@ def _check_place(
             raise top.refuse(f"{where}.place.on", f"{place.on!r} has no opening left for it.")
     if place.seat in (Seat.OPENING, Seat.SURFACE) and not is_open(part):
         raise top.refuse(f"{where}.lengths", "It has no open edge to be sewn by.")
-
-
-def is_open(part: PartRecipe) -> bool:
-    """Whether a part ends in an open edge."""
-    if part.points:
-        return part.points[-1][1] != Number(0.0)
-    return part.shape in ALWAYS_OPEN or "opening" in part.lengths
 
 
 def _check_face(
