@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from webapp.formulas import Binary, Call, Expression, Name, Negative, Number
 from webapp.own.edits import empty_toy, tie_height
+from webapp.own.values import value_of, values_without_height
 from webapp.shapes import SHAPES
 
 NAMES = ("toy.height", "body.width", "head.height", "ear_size", "limb_length")
@@ -193,8 +194,16 @@ def _place(draw: st.DrawFn, data: dict[str, Any], part: dict[str, Any]) -> dict[
 
 
 def settled(data: dict[str, Any]) -> dict[str, Any]:
-    """The toy with a rule for each dimension that has a value, in proportion to the height."""
+    """The toy with a rule for each dimension that has a value, in proportion to the height.
+
+    A rule for the height that those settle already goes.
+    """
     height = data["sliders"]["height"]["default"]
-    kept = [rule for rule in data["rules"] if not rule.startswith("toy.height =")]
+    known = values_without_height(data)
+    kept = [
+        rule
+        for rule in data["rules"]
+        if not rule.startswith("toy.height =") or value_of(rule.partition("=")[2], known) is None
+    ]
     rules = [f"{k} = {round(v / height, 9):f} * toy.height" for k, v in data["dimensions"].items()]
     return {**data, "rules": kept + rules, "dimensions": {}}

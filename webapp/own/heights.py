@@ -18,10 +18,11 @@ from webapp.formulas import (
     FormulaError,
     Name,
     format_expression,
+    names_in,
     parse_expression,
 )
 from webapp.own.naming import HEIGHT, Data, names_in_parts, names_in_rules, parts_of, rule_of
-from webapp.own.values import is_number, known_values, rounded, value_of
+from webapp.own.values import is_number, names_by_height, rounded, value_of, values_without_height
 
 LIES_DOWN = 45.0
 """Degrees of tilt under which a part on the ground lies rather than stands."""
@@ -55,7 +56,8 @@ def tie(data: Data, was: Mapping[str, Any]) -> None:
         rules.append(TIED)
     number = rules.index(TIED)
     wanted = height_rule(data)
-    if wanted is None:
+    if wanted is None or summands(data) <= names_by_height(data):
+        # Else the height would be settled twice: by its parts, and they by it.
         del rules[number]
         return
     same = (rule for rule in was.get("rules", []) if _sum(rule) == _sum(wanted))
@@ -76,6 +78,12 @@ def height_rule(data: Mapping[str, Any]) -> str | None:
         heights = [text for part in stack if (text := _height(part))] or [_length(ground, "width")]
     heights = [text for text in heights if text]
     return f"{HEIGHT} = {' + '.join(heights)}" if heights else None
+
+
+def summands(data: Mapping[str, Any]) -> frozenset[str]:
+    """The names that the finished height is the sum of."""
+    rule = rule_of(height_rule(data))
+    return frozenset() if rule is None else names_in(rule) - {HEIGHT}
 
 
 def _stack(data: Mapping[str, Any]) -> list[Data]:
@@ -142,7 +150,7 @@ def _set_default(data: Data, rule: str) -> None:
     span = data.get("sliders", {}).get("height")
     if span is None or not all(is_number(span.get(key)) for key in ("low", "high", "default")):
         return
-    total = value_of(rule.partition("=")[2], known_values(data, height=False))
+    total = value_of(rule.partition("=")[2], values_without_height(data))
     if total is None or not 0.0 < total <= 5000.0:
         return
     height = rounded(total, 1.0)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from copy import deepcopy
 from typing import Any
 
-from webapp.formulas import with_names
+from webapp.formulas import names_in, with_names
 from webapp.own.defaults import (
     GROWN,
     HOST_WIDTH,
@@ -23,7 +23,6 @@ from webapp.own.errors import EditError
 from webapp.own.naming import (
     Data,
     defined_by,
-    names_in_rules,
     names_of,
     names_under,
     new_label,
@@ -265,13 +264,18 @@ def _copy_names(data: Data, names: Mapping[str, str]) -> None:
     for old, new in names.items():
         if old in dimensions:
             dimensions[new] = dimensions[old]
-    for text in list(data.get("rules", [])):
+    # One rule for each name: that which asks least of other parts.
+    own: dict[str, tuple[int, str]] = {}
+    for text in data.get("rules", []):
         rule = rule_of(text)
-        if rule is not None and defined_by(rule) in names:
-            data["rules"].append(with_names(text, names))
-    for old, new in names.items():
-        if new not in dimensions and new not in names_in_rules(data):
-            data.setdefault("rules", []).append(f"{new} = {old}")
+        name = defined_by(rule) if rule is not None else None
+        if rule is not None and name is not None and name in names:
+            foreign = sum("." in other for other in names_in(rule) - set(names))
+            own[name] = min(own.get(name, (foreign, text)), (foreign, text), key=lambda o: o[0])
+    rules = data.setdefault("rules", [])
+    rules += [with_names(text, names) for _, text in own.values()]
+    settled = {*own, *dimensions}
+    rules += [f"{new} = {old}" for old, new in names.items() if not {old, new} & settled]
 
 
 def _move_to(guest: Data, part: Data, host: str) -> None:

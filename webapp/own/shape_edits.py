@@ -18,7 +18,7 @@ from webapp.own.dimensions import give_dimensions, let_go, tie_dimension, width_
 from webapp.own.editing import edit, entry_of, guests_of, host_of, label_of, part_of, seat_of
 from webapp.own.errors import EditError
 from webapp.own.naming import Data, names_of, parts_of
-from webapp.own.values import is_number, known_values, value_of
+from webapp.own.values import is_number, known_values, rounded, value_of
 from webapp.shapes import SHAPES, build_meridian
 
 NARROWEST_BULGE = 0.1
@@ -47,8 +47,9 @@ def change_shape(data: Data, key: str, shape: str) -> None:
     usual = lengths_of(shape, _scale(data, part, shape), opened)
     kind = SHAPES[shape]
     gone = {k: lengths.pop(k) for k in list(lengths) if k not in kind.needs + kind.allows}
-    if not opened and "opening" not in kind.needs:
-        usual.pop("opening", None)
+    opening = value_of(lengths.get("opening"), known_values(data))
+    if shape == "pear" and opening is not None:
+        usual["top"] = rounded(max(usual["top"], 1.2 * opening))
     give_dimensions(data, part, {k: v for k, v in usual.items() if k not in lengths})
     part["shape"] = shape
     part.pop("points", None)
