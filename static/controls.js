@@ -21,7 +21,7 @@ function tidy(parameters) {
     const input = slider.querySelector("input[name]");
     if (parameters.get(input.name) === slider.dataset.default) parameters.delete(input.name);
   }
-  for (const name of ["swatch_stitches", "swatch_rounds"]) {
+  for (const name of ["swatch_stitches", "swatch_rounds", "hold", "hold_value"]) {
     if (!parameters.get(name)) parameters.delete(name);
   }
   for (const select of form.querySelectorAll("select")) {
@@ -52,7 +52,29 @@ form.addEventListener("input", (event) => {
   }
 });
 
+// Sliders that give way to what is held show what they come out as; the others what was set.
+let following = {};
+
+function showFollowing() {
+  const now = JSON.parse(document.getElementById("holds").dataset.following);
+  for (const slider of form.querySelectorAll(".slider")) {
+    const input = slider.querySelector("input[name]");
+    const follows = input.name in now;
+    if (follows) input.value = now[input.name];
+    else if (input.value === following[input.name]) input.value = slider.dataset.default;
+    else continue;
+    rangeOf(input.name).value = input.value;
+    slider.classList.toggle("follows", follows);
+    markChanged(input.name);
+  }
+  following = now;
+}
+
 form.addEventListener("change", (event) => {
+  if (event.target.name === "hold") {
+    const chosen = event.target.selectedOptions[0];
+    form.elements.hold_value.value = chosen.dataset.now || "";
+  }
   if (event.target.name === "units") {
     // The boxes change their unit: the page is drawn anew in it.
     form.submit();
@@ -100,11 +122,24 @@ let open = [];
 document.addEventListener("htmx:beforeSwap", () => {
   open = [...document.querySelectorAll("#changes details")].map((d) => [d.id, d.open]);
 });
+document.addEventListener("htmx:afterSettle", () => {
+  showFollowing();
+  const boxes = [...document.querySelectorAll("#holds .held input")];
+  const fresh = boxes.find((input) => !held.includes(input.name));
+  if (fresh) {
+    fresh.focus();
+    fresh.select();
+  }
+  held = boxes.map((input) => input.name);
+});
 document.addEventListener("htmx:afterSwap", () => {
   for (const [id, was] of open) {
     const details = document.getElementById(id);
     if (details) details.open = was;
   }
 });
+
+let held = [...document.querySelectorAll("#holds .held input")].map((input) => input.name);
+showFollowing();
 
 window.roundling = { form, tidy };

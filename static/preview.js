@@ -8,7 +8,7 @@
   const still = document.getElementById("still");
   const readout = document.getElementById("readout");
   const apart = document.getElementById("apart");
-  const only = document.getElementById("only");
+  const only = () => document.getElementById("only");
   const config = {
     displayModeBar: false, displaylogo: false, showSendToCloud: false,
     plotGlPixelRatio: 1, responsive: true, scrollZoom: true,
@@ -56,7 +56,7 @@
   }
 
   function chosen(figure) {
-    const part = only.value;
+    const part = only().value;
     if (!part) return figure.data;
     return figure.data.map((mesh) => ({ ...mesh, visible: mesh.name === part }));
   }
@@ -128,7 +128,9 @@
     document.addEventListener("htmx:afterSettle", () => ask(settled()));
     window.addEventListener("roundling:moving", moving);
     apart.addEventListener("change", () => ask(settled()));
-    only.addEventListener("change", () => ask(settled()));
+    document.addEventListener("change", (event) => {
+      if (event.target.id === "only") ask(settled());
+    });
     document.getElementById("face-me").addEventListener("click", () => {
       sessionStorage.removeItem(key);
       window.Plotly.relayout(holder, { "scene.camera": firstCamera() });

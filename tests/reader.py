@@ -34,7 +34,7 @@ def read_parts(text: str, single: str) -> list[ReadPart]:
         if not found:
             continue
         _, first, last, work, count = found.groups()
-        work = re.sub(r", changing to .+ in the last st$", "", work)
+        work = re.sub(r", changing to .+ in the last st( of Rnd \d+)?$", "", work)
         for number in range(int(first), int(last or first) + 1):
             rounds = parts[-1].rounds
             assert number == len(rounds) + 1, f"{line}: a round is missing before it"
@@ -61,6 +61,8 @@ def stitches(work: str, before: int, single: str) -> list[str]:
     ring = re.fullmatch(rf"(\d+) {single} in a magic ring", work)
     if ring:
         return ["sc"] * int(ring[1])
+    if "the first leg" in work:
+        return legs_joined(work, single)
     if work.startswith("ch "):
         return chain_start(work, single)
     marks = MARKS.findall(work)
@@ -69,9 +71,36 @@ def stitches(work: str, before: int, single: str) -> list[str]:
     return row
 
 
+def legs_joined(work: str, single: str) -> list[str]:
+    """Round both legs and along both sides of the chain between them, if there is one.
+
+    What is said to go round a leg, its joining stitch with it, is the same for both."""
+    chain = re.match(r"ch (\d+), ", work)
+    first = re.search(
+        rf"join to the first leg with 1 {single} in a st of its last round, "
+        rf"(\d+) {single} round the rest of it",
+        work,
+    )
+    second = re.search(rf"(\d+) {single} round the second leg", work)
+    legs = (1 + int(first[1]), int(second[1]))
+    assert legs[0] == legs[1]
+    side = rf"1 {single} in (the other side of )?(each of )?the (?:same )?(\d+)? ?ch"
+    sides = re.findall(side, work)
+    assert [bool(other) for other, _, _ in sides] == ([False, True] if chain else [])
+    along = [int(number or 1) for _, _, number in sides]
+    assert all(number == int(chain[1]) for number in along)
+    assert len(work.split(", ")) == (6 if chain else 3)
+    return ["sc"] * (sum(legs) + sum(along))
+
+
 def chain_start(work: str, single: str) -> list[str]:
-    """An oval: 3 in the end chains, the rest along both sides; or the chain of a strip."""
+    """A ring of chains with one in each; an oval: 3 in the end chains, the rest along both sides;
+    or the chain of a strip."""
     chains = int(re.match(r"ch (\d+)", work)[1])
+    if "to form a ring" in work:
+        joined = r"ch \d+, (sl st|ss) in the first ch to form a ring, (\w+) in each ch around"
+        assert re.fullmatch(joined, work)[2] == single
+        return ["sc"] * chains
     if "across" in work:
         return ["sc"] * (chains - 1)
     ends = work.count(f"3 {single} in the")

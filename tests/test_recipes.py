@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.strategies import TOYS, default_design, recipes
+from tests.strategies import TEST_TOYS, TOYS, default_design, recipes
 from webapp.errors import RoundlingError
 from webapp.formulas import names_in
-from webapp.recipes import RecipeError, load_recipe, parse_recipe
+from webapp.recipes import RecipeError, load_recipe, load_recipes, parse_recipe
 from webapp.rounds import WorkedPart
 from webapp.shapes import SHAPES
 from webapp.way import make_toy, work_toy
@@ -150,7 +150,7 @@ REFUSED = {
     "point of an unknown name": ("toy.height / body", "tow.height / body", "parts[3].points[1]",
                                  "'tow.height'"),
     "points that go back": ("[[0, 0]", "[[0.9, 0]", "parts[3].points*", ""),
-    "points from off the axis": ("[[0, 0]", "[[0, 0.5]", "parts[3].points*", ""),
+    "filling in a part open at both ends": ("[[0, 0]", "[[0, 0.5]", "parts[3].filling", "opening"),
     "no filling": ('filling = "light"', "", "parts[3].filling", "missing"),
     "unknown filling": ('filling = "light"', 'filling = "sand"', "parts[3].filling", "'sand'"),
     "unknown colour": ('colours = [{ colour = "dark" }]\nfilling = "light"',
@@ -312,7 +312,7 @@ def test_each_slider_of_a_shipped_toy_moves_something(path: Path) -> None:
 
 def test_the_toys_use_every_shape_of_the_catalogue_and_sectors() -> None:
     shapes, sectors = set(), False
-    for recipe in recipes().values():
+    for recipe in (*recipes().values(), *load_recipes(TEST_TOYS).values()):
         toy = work_toy(recipe, default_design(recipe))
         for part in recipe.parts:
             shapes.add(part.shape)

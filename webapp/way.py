@@ -22,10 +22,13 @@ from webapp.assembly import (
 )
 from webapp.errors import RoundlingError
 from webapp.formulas import evaluate
+from webapp.holding import held_lengths, make_up_height, with_eye_gap
 from webapp.materials import Caution, Materials, cautions_for, materials_for
-from webapp.proportions import solve_rules
-from webapp.recipes import Design, PartRecipe, Recipe, Seat
+from webapp.recipes import EYE_GAP, Design, PartRecipe, Recipe, Seat
 from webapp.rounds import (
+    FEWEST,
+    REACH_SHARE,
+    REACH_STITCHES,
     Bulge,
     Effort,
     Start,
@@ -37,6 +40,7 @@ from webapp.rounds import (
     work_strip,
 )
 from webapp.shapes import SHAPES, Meridian, Strip, build_meridian
+from webapp.sizing import Sizing, size_design
 from webapp.yarns import CATEGORIES, LengthUnit
 
 SIMPLEST_WEIGHT = 3000
@@ -66,21 +70,40 @@ def make_toy(recipe: Recipe, design: Design) -> Toy:
     return Toy(worked, materials, cautions_for(worked, materials))
 
 
-def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
-    """Dimensions, rounds and places; raises like :func:`make_toy`."""
-    dimensions = dimensions_of(recipe, design)
+def work_parts(
+    recipe: Recipe, design: Design
+) -> tuple[Sizing, dict[str, WorkedPart | WorkedStrip]]:
+    """Dimensions, and every part in rounds but in no place; raises like :func:`make_toy`."""
+    sizing = size_design(recipe, design)
+    design, dimensions = sizing.design, sizing.dimensions
     orders = {part.name: _order(part, dimensions) for part in recipe.parts}
+    held = held_lengths(recipe, design.held)
     effort = Effort(round(SIMPLEST_WEIGHT * (design.simplicity / 100.0) ** 2), design.staggered)
     parts: dict[str, WorkedPart | WorkedStrip] = {}
-    shared = _shared_openings(recipe, orders, design)
+    shared = _shared_openings(recipe, orders, design, held)
+    per_leg = _joined_legs(recipe, orders, design)
     for part in recipe.parts:
         order = orders[part.name]
         if isinstance(order, Strip):
             parts[part.name] = work_strip(part.label.lower(), order, design.gauge)
         else:
-            order = replace(order, end_count=shared.get(part.name))
+            end_count = shared.get(part.name) or per_leg.get(part.name)
+            order = replace(order, end_count=end_count, held=held[part.name])
+            if part.legs is not None:
+                count = 2 * (per_leg[part.legs.part] + part.legs.chain)
+                order = replace(order, start_count=count, chain=part.legs.chain)
+            if "toy.height" in design.held:
+                order = make_up_height(recipe, order, part, parts)
             parts[part.name] = work_part(order, design.gauge, effort)
+    return sizing, parts
+
+
+def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
+    """Dimensions, rounds and places; raises like :func:`make_toy`."""
+    sizing, parts = work_parts(recipe, design)
+    design, dimensions = sizing.design, sizing.dimensions
     placed = place_parts(recipe.parts, parts)
+    recipe = with_eye_gap(recipe, placed, design.held.get(EYE_GAP))
     seams = tuple(s for part in recipe.parts if (s := seam_of(placed, part.name)) is not None)
     eyes = eye_place(recipe.eyes, placed) if recipe.eyes is not None else None
     return WorkedToy(
@@ -94,16 +117,9 @@ def work_toy(recipe: Recipe, design: Design) -> WorkedToy:
         tuple(mark_place(mark, placed, dimensions) for mark in recipe.marks),
         size_of(placed),
         part_sizes(parts.values()),
+        sizing.following,
+        sizing.free,
     )
-
-
-def dimensions_of(recipe: Recipe, design: Design) -> Mapping[str, float]:
-    """All dimensions by name (mm, ratios without unit) from the sliders, by the rules."""
-    leads = {
-        "toy.height" if name == "height" else name: max(value, 1e-9)
-        for name, value in design.sliders.items()
-    }
-    return solve_rules(recipe.rules, recipe.leads).evaluate(leads)
 
 
 def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Strip:
@@ -124,8 +140,10 @@ def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Str
     if part.bulges:
         spec = part.bulges[0]
         bulge = Bulge(spec.begin, spec.end, spec.arc, evaluate(spec.depth, dimensions))
-    start = Start.CHAIN if part.shape == "oval" else Start.RING
     outline = _outline(part, lengths, points)
+    start = Start.CHAIN if part.shape == "oval" else Start.RING
+    if outline.open_start:
+        start = Start.OPEN if part.legs is None else Start.LEGS
     return WorkOrder(part.label.lower(), outline, start, part.ring, None, bulge)
 
 
@@ -144,10 +162,17 @@ def _outline(
 
 
 def _shared_openings(
-    recipe: Recipe, orders: Mapping[str, WorkOrder | Strip], design: Design
+    recipe: Recipe,
+    orders: Mapping[str, WorkOrder | Strip],
+    design: Design,
+    held: Mapping[str, frozenset[str]],
 ) -> dict[str, int]:
-    """The stitches of openings that are sewn to each other, by part: equal on both sides."""
+    """The stitches of openings that are settled beforehand, by part: those that are held, and
+    those sewn to each other, equal on both sides."""
     shared: dict[str, int] = {}
+    for name, order in orders.items():
+        if isinstance(order, WorkOrder) and "opening" in held[name]:
+            shared[name] = opening_count(order.outline.end_girth_mm, design.gauge, 1)
     for part in recipe.parts:
         if part.place.seat is not Seat.OPENING:
             continue
@@ -155,9 +180,34 @@ def _shared_openings(
         if not isinstance(guest, WorkOrder) or not isinstance(host, WorkOrder):
             continue
         girth = (guest.outline.end_girth_mm + host.outline.end_girth_mm) / 2.0
-        count = opening_count(girth, design.gauge, part.ring)
+        names = {part.name, part.place.on}
+        exact = any("opening" in held[name] for name in names)
+        count = opening_count(girth, design.gauge, 1 if exact else part.ring)
         shared[part.name] = shared[part.place.on] = count
     return shared
+
+
+def _joined_legs(
+    recipe: Recipe, orders: Mapping[str, WorkOrder | Strip], design: Design
+) -> dict[str, int]:
+    """The stitches at which legs are joined, by the legs' part.
+
+    Between what the legs and the opening of their host ask for, but near to the legs.
+    """
+    found: dict[str, int] = {}
+    width = design.gauge.stitch_mm
+    for part in recipe.parts:
+        body = orders[part.name]
+        if part.legs is None or not isinstance(body, WorkOrder):
+            continue
+        leg = orders[part.legs.part]
+        assert isinstance(leg, WorkOrder)
+        own = leg.outline.end_girth_mm / width
+        theirs = body.outline.start_girth_mm / width / 2.0 - part.legs.chain
+        most = max(REACH_STITCHES, REACH_SHARE * own)
+        between = (own + min(own + most, max(own - most, theirs))) / 2.0
+        found[part.legs.part] = max(FEWEST, opening_count(between * width, design.gauge, leg.ring))
+    return found
 
 
 def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, int | None]:
@@ -171,10 +221,10 @@ def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, in
     step = HEIGHT_STEPS[design.unit]
     height: float | None = None
     low, high = design.sliders["height"] // step, limits.high // step
-    if _works(recipe, _at_height(design, high * step)):
+    if _works(recipe, at_height(design, high * step)):
         while high - low > 1:
             middle = (low + high) // 2
-            if _works(recipe, _at_height(design, middle * step)):
+            if _works(recipe, at_height(design, middle * step)):
                 high = middle
             else:
                 low = middle
@@ -192,8 +242,13 @@ def nearest_that_works(recipe: Recipe, design: Design) -> tuple[float | None, in
     return height, finer
 
 
-def _at_height(design: Design, height: float) -> Design:
-    return replace(design, sliders={**design.sliders, "height": height})
+def at_height(design: Design, height: float) -> Design:
+    """The design held at another finished height, mm."""
+    return replace(
+        design,
+        sliders={**design.sliders, "height": height},
+        held={**design.held, "toy.height": height},
+    )
 
 
 def _in_category(design: Design, number: int) -> Design:

@@ -22,7 +22,8 @@ from webapp.pattern import pattern_text
 from webapp.preview import figure_json
 from webapp.recipes import Design
 from webapp.rounds.counts import choose_counts
-from webapp.way import Toy, dimensions_of, make_toy
+from webapp.sizing import size_design
+from webapp.way import Toy, make_toy
 from webapp.yarns import CATEGORIES
 
 
@@ -68,6 +69,24 @@ def test_the_whole_way_costs_under_three_previews(benchmark: Any, record_propert
     assert ratio < 3.0
 
 
+def test_a_held_dimension_costs_no_more_than_a_slider(benchmark: Any) -> None:
+    """Otter: the head's girth held at a new value each time, against the height moved as often. The
+    margin of a tenth is the noise of two like times."""
+    recipe = recipes()["otter"]
+    design = default_design(recipe)
+    heights = iter([with_height(design, 200.0 + 0.05 * k) for k in range(400)])
+    held = iter([replace(design, held={"head.girth": 340.0 + 0.05 * k}) for k in range(400)])
+    make_toy(recipe, replace(design, held={"head.girth": 339.0}))
+    moving, holding = [], []
+    for _ in range(60):
+        moving.append(seconds(lambda: whole_way(next(heights)), 1))
+        holding.append(seconds(lambda: whole_way(next(held)), 1))
+    benchmark.pedantic(lambda: whole_way(next(held)), rounds=40)
+    ratio = median(holding) / median(moving)
+    print(f"\nheld {median(holding) * 1e3:.2f} ms, slider {median(moving) * 1e3:.2f} ms")
+    assert ratio < 1.1
+
+
 def as_sympy(formula: Expression) -> sympy.Expr:
     """A formula in sympy, for asking it afresh."""
     match formula:
@@ -105,14 +124,14 @@ def test_compiled_proportions_against_asking_sympy_afresh(name: str, benchmark: 
         unknown = sorted({s for rule in rules for s in rule.free_symbols}, key=str)
         return sympy.solve(rules, unknown, dict=True)[0]
 
-    dimensions_of(recipe, design)
-    compiled = seconds(lambda: [dimensions_of(recipe, design) for _ in range(100)], 20) / 100
+    size_design(recipe, design)
+    compiled = seconds(lambda: [size_design(recipe, design) for _ in range(100)], 20) / 100
     fresh = seconds(afresh, 1)
-    benchmark(lambda: dimensions_of(recipe, design))
+    benchmark(lambda: size_design(recipe, design))
     times = fresh / compiled
     print(f"\ncompiled {compiled * 1e6:.0f} us, afresh {fresh:.2f} s: {times:,.0f} times")
     assert {str(k): float(v) for k, v in afresh().items()} == pytest.approx(
-        {k: v for k, v in dimensions_of(recipe, design).items() if k not in values}
+        {k: v for k, v in size_design(recipe, design).dimensions.items() if k not in values}
     )
     assert fresh > 1000 * compiled
 

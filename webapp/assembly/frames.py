@@ -46,7 +46,7 @@ def frame_along(start: Floats, axis: Floats, roll_degrees: float = 0.0) -> Frame
     wanted = UP if abs(float(axis @ FRONT)) > 0.8 else FRONT
     reference = wanted - axis * float(axis @ wanted)
     reference = reference / math.sqrt(float(reference @ reference))
-    side = _cross(axis, reference)
+    side = cross(axis, reference)
     if float(side @ RIGHT) < -1e-9 or (abs(float(side @ RIGHT)) < 1e-9 and float(side @ UP) < 0):
         side = -side
     if roll_degrees:
@@ -55,8 +55,21 @@ def frame_along(start: Floats, axis: Floats, roll_degrees: float = 0.0) -> Frame
     return Frame(start, axis, reference, side)
 
 
-def _cross(a: Floats, b: Floats) -> Floats:
+def cross(a: Floats, b: Floats) -> Floats:
+    """The cross product of two vectors of shape (3,)."""
     # numpy's own cross costs ten times as much on single vectors.
     return np.array(
         [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
+    )
+
+
+def turned(vector: Floats, about: Frame, radians: float) -> Floats:
+    """A vector turned about a frame's axis, from its reference towards its side direction."""
+    ref, side = float(vector @ about.reference), float(vector @ about.side)
+    c, s = math.cos(radians), math.sin(radians)
+    return np.asarray(
+        about.axis * float(vector @ about.axis)
+        + about.reference * (c * ref - s * side)
+        + about.side * (s * ref + c * side),
+        dtype=np.float64,
     )

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from webapp.assembly.frames import FRONT, RIGHT, UP, Frame, frame_along, heading
+from webapp.assembly.frames import FRONT, RIGHT, UP, Frame, frame_along, heading, turned
+from webapp.assembly.legs import laps_on_legs, leg_middle_mm
 from webapp.recipes import PartRecipe, Seat
-from webapp.rounds import WorkedPart, WorkedStrip
+from webapp.rounds import Start, WorkedPart, WorkedStrip
 from webapp.shapes.meridian import Floats, width_per_girth
 
 
@@ -28,7 +29,8 @@ def between(values: Floats, number: float) -> float:
 
 @dataclass(frozen=True, eq=False)
 class PlacedPart:
-    """A worked part in its place. A pair is one placed part; its twin mirrors it in x.
+    """A worked part in its place. A pair is one placed part; its twin mirrors it in x. Of several
+    copies round a host this is the first, and ``others`` are the rest, each with its own angle.
 
     ``edge_ref_mm`` and ``edge_side_mm`` are the half widths of each edge along the frame's
     reference and side directions, without cheeks; shape (edges,).
@@ -39,6 +41,12 @@ class PlacedPart:
     frame: Frame
     edge_ref_mm: Floats
     edge_side_mm: Floats
+    others: tuple[PlacedPart, ...] = ()
+
+    @property
+    def copies(self) -> tuple[PlacedPart, ...]:
+        """All copies but mirrored ones."""
+        return (self, *self.others)
 
     def edge_at(self, along: float) -> float:
         """Number of the edge (not whole) that lies ``along`` (0 to 1) of the axial extent."""
@@ -102,7 +110,8 @@ class Size:
 def place_parts(
     recipes: Sequence[PartRecipe], worked: Mapping[str, WorkedPart | WorkedStrip]
 ) -> dict[str, Placed]:
-    """All parts in their places, hosts first; the part on the ground begins at the origin."""
+    """All parts in their places, hosts first; the part on the ground, or on legs, begins at
+    the origin."""
     placed: dict[str, Placed] = {}
     for recipe in recipes:
         part = worked[recipe.name]
@@ -128,16 +137,46 @@ def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> Plac
         outwards = host.frame.axis
         edge = host.frame.at(host.part.height_mm)
         frame = frame_along(edge + outwards * height, -outwards, place.roll)
+    elif place.seat is Seat.JOINED:
+        beside = host.frame.side * leg_middle_mm(host.part)
+        start = host.frame.start + beside - host.frame.axis * height
+        frame = frame_along(start, host.frame.axis)
     else:
-        outwards = heading(place.tilt, place.swing)
-        around = math.radians(place.around)
-        at = host.edge_at(place.along)
-        point, normal = host.surface(at, around)
-        facing = frame_along(point, -outwards, place.roll)
-        rim = _rim(facing, float(ref[-1]), float(side[-1]))
-        depth = _set_in(rim, host, at, around, normal) / max(0.35, float(outwards @ normal))
-        depth += place.sink * 2.0 * float(max(ref[-1], side[-1]))
-        frame = frame_along(point + outwards * (height - depth), -outwards, place.roll)
+        copies = [
+            _on_surface(recipe, part, host, (ref, side), 2.0 * math.pi * n / place.times)
+            for n in range(place.times)
+        ]
+        return replace(copies[0], others=tuple(copies[1:]))
+    return PlacedPart(recipe, part, frame, ref, side)
+
+
+def _on_surface(
+    recipe: PartRecipe,
+    part: WorkedPart,
+    host: PlacedPart,
+    half_widths: tuple[Floats, Floats],
+    turn: float,
+) -> PlacedPart:
+    """A part sewn to the outside of its host, ``turn`` radians further round than its place says
+    and turned with it."""
+    place, (ref, side) = recipe.place, half_widths
+    outwards = heading(place.tilt, place.swing)
+    facing = frame_along(np.zeros(3), -outwards, place.roll)
+    if turn:
+        degrees = (place.around + math.degrees(turn) + 180.0) % 360.0 - 180.0
+        place = replace(place, around=degrees)
+        recipe = replace(recipe, place=place)
+        axis, reference, across = (
+            turned(v, host.frame, turn) for v in (facing.axis, facing.reference, facing.side)
+        )
+        facing, outwards = Frame(facing.start, axis, reference, across), -axis
+    around = math.radians(place.around)
+    at = host.edge_at(place.along)
+    point, normal = host.surface(at, around)
+    rim = _rim(facing, float(ref[-1]), float(side[-1]))
+    depth = _set_in(rim, host, at, around, normal) / max(0.35, float(outwards @ normal))
+    depth += place.sink * 2.0 * float(max(ref[-1], side[-1]))
+    frame = replace(facing, start=point + outwards * (part.height_mm - depth))
     return PlacedPart(recipe, part, frame, ref, side)
 
 
@@ -182,6 +221,8 @@ def _half_widths(part: WorkedPart) -> tuple[Floats, Floats]:
     flatness = part.order.outline.flatness
     scale = width_per_girth(flatness) if flatness < 1.0 else 1.0
     half = part.rings.smooth_mm * scale
+    if part.order.start is Start.LEGS:
+        return laps_on_legs(part, half)
     return half * flatness, half + part.straight_mm / 2.0
 
 
@@ -223,17 +264,18 @@ def extents(placed: PlacedPart) -> tuple[Floats, Floats]:
 
 
 def size_of(placed: Mapping[str, Placed]) -> Size:
-    """Extent of the sewn toy. Its height is that of what stands on the ground and on that."""
+    """Extent of the sewn toy. Its height is that of what stands on the ground, on that, and of the
+    legs under it."""
     parts = [p for p in placed.values() if isinstance(p, PlacedPart)]
-    spans = [(p.recipe.place, *extents(p)) for p in parts]
+    spans = [(p.recipe.place, *extents(copy)) for p in parts for copy in p.copies]
     trunk = [
         (float(low[2]), float(high[2]))
         for place, low, high in spans
-        if place.seat in (Seat.GROUND, Seat.OPENING)
+        if place.seat in (Seat.GROUND, Seat.OPENING, Seat.JOINED)
     ]
     wide = max(
         2.0 * max(abs(float(low[0])), abs(float(high[0])))
-        if place.pair
+        if place.pair or place.times > 1
         else float(high[0] - low[0])
         for place, low, high in spans
     )

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from webapp.assembly.frames import FRONT, RIGHT, UP
+from webapp.assembly.frames import FRONT, RIGHT, UP, cross
+from webapp.assembly.lines import FabricLine, line_on
 from webapp.assembly.place import Placed, PlacedPart
+from webapp.errors import RoundlingError
 from webapp.formulas import evaluate
-from webapp.recipes import EyeSpec, Mark, Seat
+from webapp.recipes import EyeSpec, Mark, MarkKind, Seat
 from webapp.shapes.meridian import Floats
 
 ROUND_RIM = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)[:, None]
@@ -32,7 +34,10 @@ class Seam:
     or underside of a host lying down). A pair is ``apart`` stitches of round ``counted_on``,
     counted over the side named ``over``. ``inner_round`` and ``outer_round`` are where the two ends
     of an edge folded flat lie, the former nearer to the twin. ``long_way`` is how a long edge lies:
-    across, upright or forward. ``stitches`` are those of the sewn edge.
+    across, upright or forward; of copies also round, lengthwise or outwards. ``stitches`` are those
+    of the sewn edge. Several copies that go evenly round the host are ``evenly`` many, ``apart`` to
+    ``apart_most`` stitches from middle to middle, the first of them ``first_at`` stitches from the
+    middle of the front (or top).
     """
 
     part: str
@@ -48,6 +53,9 @@ class Seam:
     inner_round: int = 0
     outer_round: int = 0
     long_way: str = ""
+    evenly: int = 1
+    apart_most: int = 0
+    first_at: int = 0
 
 
 @dataclass(frozen=True)
@@ -61,21 +69,23 @@ class EyePlace:
 
 @dataclass(frozen=True)
 class MarkPlace:
-    """An embroidered mark: over which rounds of its part, how many stitches wide."""
+    """An embroidered mark: over which rounds of its part, how many stitches wide; a line also has
+    its way over the fabric."""
 
     mark: Mark
     first_round: int
     last_round: int
     stitches: int
+    line: FabricLine | None = field(default=None, compare=False)
 
 
 def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
-    """The seam by which a part is sewn on; None for what nothing carries."""
+    """The seam by which a part is sewn on; None for what nothing carries, and for joined legs."""
     guest = placed[name]
     host = placed.get(guest.recipe.place.on)
-    if host is None or not isinstance(host, PlacedPart):
-        return None
     seat = guest.recipe.place.seat
+    if seat is Seat.JOINED or host is None or not isinstance(host, PlacedPart):
+        return None
     rounds = len(host.part.rounds)
     if not isinstance(guest, PlacedPart) or seat is not Seat.SURFACE:
         return Seam(name, host.recipe.name, seat, rounds, rounds, host.part.counts[-1])
@@ -92,6 +102,15 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
         counted_on = min(rounds, max(1, round(edges[nearest])))
         apart = max(0, round(gap / math.pi * plain_count(host, counted_on)))
         over = _side(host, 0.0 if in_front else math.pi)
+    most = first_at = 0
+    times = guest.recipe.place.times
+    if times > 1:
+        at = host.edge_at(guest.recipe.place.along)
+        counted_on = min(rounds, max(1, round(at)))
+        girth = plain_count(host, counted_on)
+        apart, most = girth // times, -(-girth // times)
+        first_at = round(_first_copy(guest) / 360.0 * girth)
+        over = _side(host, 0.0)
     inner = outer = 0
     if flat:
         # The two ends of the fold; the one nearer to the twin is the inner.
@@ -111,8 +130,17 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
         over,
         inner,
         outer,
-        _long_way(guest),
+        _long_way(guest, host),
+        times,
+        most,
+        first_at,
     )
+
+
+def _first_copy(guest: PlacedPart) -> float:
+    """Degrees from the front (or top) to the copy nearest to it, on the reader's right or in the
+    middle."""
+    return min((copy.recipe.place.around + 1e-6) % 360.0 for copy in guest.copies)
 
 
 def plain_count(host: PlacedPart, number: int) -> int:
@@ -140,22 +168,31 @@ def _under_edge(
     return edges.tolist(), angles.tolist()
 
 
-def _long_way(guest: PlacedPart) -> str:
-    """How the long side of an oval lies on the toy."""
+def _long_way(guest: PlacedPart, host: PlacedPart) -> str:
+    """How the long side of an oval lies on the toy; of copies that go round their host, on that."""
     if not guest.part.straight_stitches:
         return ""
     side = guest.frame.side
     ways = {"across": RIGHT, "upright": UP, "forward": FRONT}
+    if guest.others:
+        angle = math.radians(guest.recipe.place.around)
+        out = math.cos(angle) * host.frame.reference + math.sin(angle) * host.frame.side
+        lengthwise = "lengthwise" if _lies(host) else "upright"
+        ways = {lengthwise: host.frame.axis, "outwards": out, "round": cross(host.frame.axis, out)}
     return max(ways, key=lambda way: abs(float(side @ ways[way])))
 
 
 def _side(host: PlacedPart, angle: float) -> str:
-    lying = abs(float(host.frame.axis[2])) < 0.5
+    lying = _lies(host)
     if angle < math.pi / 3.2:
         return "top" if lying else "front"
     if angle > 2 * math.pi / 3:
         return "underside" if lying else "back"
     return "side"
+
+
+def _lies(host: PlacedPart) -> bool:
+    return abs(float(host.frame.axis[2])) < 0.5
 
 
 def eye_place(spec: EyeSpec, placed: Mapping[str, Placed]) -> EyePlace:
@@ -171,14 +208,37 @@ def eye_place(spec: EyeSpec, placed: Mapping[str, Placed]) -> EyePlace:
 def mark_place(
     mark: Mark, placed: Mapping[str, Placed], dimensions: Mapping[str, float]
 ) -> MarkPlace:
-    """Where a mark goes and how large it is, in rounds and stitches of its part."""
+    """Where a mark goes and how large it is, in rounds and stitches of its part.
+
+    Raises :class:`RoundlingError` where its width or height is no length.
+    """
     host = placed[mark.on]
     assert isinstance(host, PlacedPart)
+    width, height = evaluate(mark.width, dimensions), evaluate(mark.height, dimensions)
+    line = mark.kind is MarkKind.LINE
+    for what, length in (("width", width), ("height", 1.0 if line else height)):
+        if length <= 0.0:
+            raise RoundlingError(
+                asked=f"{mark.label}: a {what} of {length:.1f} mm was asked for.",
+                why="A length is more than 0.",
+                nearest=f"Mend the mark's {what} in its recipe.",
+                field=mark.label.lower(),
+            )
     gauge, rounds = host.part.gauge, len(host.part.rounds)
+    stitches = max(1, round(width / gauge.stitch_mm))
+    if line:
+        drawn = line_on(host, mark, width, height)
+        lowest, highest = float(drawn.edges.min()), float(drawn.edges.max())
+        return MarkPlace(
+            mark, round_at(host, lowest), round_at(host, highest), stitches, drawn
+        )
     middle = host.edge_at(mark.along)
-    half = evaluate(mark.height, dimensions) / gauge.round_mm / 2.0
+    half = height / gauge.round_mm / 2.0
     first = min(rounds, max(1, round(middle - half + 0.5)))
     last = min(rounds, max(first, round(middle + half + 0.5)))
-    return MarkPlace(
-        mark, first, last, max(1, round(evaluate(mark.width, dimensions) / gauge.stitch_mm))
-    )
+    return MarkPlace(mark, first, last, stitches)
+
+
+def round_at(host: PlacedPart, edge: float) -> int:
+    """The round on which an edge number that need not be whole lies."""
+    return min(len(host.part.rounds), max(1, math.floor(edge) + 1))

@@ -28,6 +28,9 @@ def _sizes(part: WorkedPart | WorkedStrip) -> Iterator[PartSize]:
     if outline.height_mm > 0.0:
         what = "depth" if part.straight_stitches else "length"
         yield PartSize(name, what, outline.height_mm, part.height_mm)
+    if outline.open_start:
+        begun = part.counts[0] * part.gauge.stitch_mm
+        yield PartSize(name, "opening at the start", outline.start_girth_mm, begun)
     if not outline.closed:
         sewn = part.counts[-1] * part.gauge.stitch_mm
         yield PartSize(name, "open edge", outline.end_girth_mm, sewn)

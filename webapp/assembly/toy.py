@@ -23,7 +23,11 @@ class PartSize:
 
 @dataclass(frozen=True, eq=False)
 class WorkedToy:
-    """A design worked out: dimensions (mm), parts, places, seams, eyes, marks, sizes."""
+    """A design worked out: dimensions (mm), parts, places, seams, eyes, marks, sizes.
+
+    ``following`` are the sliders that give way to what is held, ``free`` the dimensions that rules
+    let go leave at the recipe's own values.
+    """
 
     recipe: Recipe
     design: Design
@@ -35,6 +39,8 @@ class WorkedToy:
     marks: tuple[MarkPlace, ...]
     size: Size
     sizes: tuple[PartSize, ...]
+    following: tuple[str, ...] = ()
+    free: tuple[str, ...] = ()
 
     @property
     def stitches(self) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TypeAlias
 
 
@@ -67,8 +68,13 @@ class Equation:
 def names_in(formula: Expression | Equation) -> frozenset[str]:
     """Every name that occurs in an expression or an equation (pi is a number, not a name)."""
     if isinstance(formula, Equation):
-        return names_in(formula.left) | names_in(formula.right)
+        return _names_in_equation(formula)
     return frozenset(node.name for node in _nodes(formula) if isinstance(node, Name))
+
+
+@lru_cache(maxsize=4096)
+def _names_in_equation(equation: Equation) -> frozenset[str]:
+    return names_in(equation.left) | names_in(equation.right)
 
 
 def _nodes(formula: Expression) -> Iterator[Expression]:

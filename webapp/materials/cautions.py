@@ -11,7 +11,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.assembly import WorkedToy
+from webapp.materials.eyes import EyeNeed
 from webapp.materials.needs import Materials
+from webapp.recipes import EyeKind
 from webapp.rounds import WorkedStrip
 
 LONGEST_CORD_MM = 220.0
@@ -33,19 +35,8 @@ def cautions_for(toy: WorkedToy, materials: Materials) -> tuple[Caution, ...]:
 
 
 def _cautions(toy: WorkedToy, materials: Materials) -> Iterator[Caution]:
-    if materials.eyes is not None and materials.eyes.stock_mm is not None:
-        yield Caution(
-            "eyes",
-            f"Safety eyes of {materials.eyes.stock_mm} mm are small parts: whatever fits a tube "
-            "32 mm wide and 57 mm deep can choke a child. For a child under three, embroider "
-            "the eyes and use no buttons, beads or bells.",
-        )
-    elif materials.eyes is not None:
-        yield Caution(
-            "eyes",
-            "The eyes are embroidered. Add nothing hard (buttons, beads, bells, wire) for a "
-            "child under three.",
-        )
+    if materials.eyes is not None:
+        yield Caution("eyes", _about_eyes(materials.eyes))
     yield from _cords(toy)
     yield Caution(
         "filling",
@@ -62,6 +53,21 @@ def _cautions(toy: WorkedToy, materials: Materials) -> Iterator[Caution]:
         "Giving or selling toys is regulated, differently from place to place (testing, labels, "
         "registration). Check the rules where the toy is given or sold.",
     )
+
+
+def _about_eyes(eyes: EyeNeed) -> str:
+    if eyes.kind is EyeKind.EMBROIDERED:
+        return (
+            "The eyes are embroidered. Add nothing hard (buttons, beads, bells, wire) for a "
+            "child under three."
+        )
+    small = (
+        "small parts: whatever fits a tube 32 mm wide and 57 mm deep can choke a child. For a "
+        "child under three, embroider the eyes and use no buttons, beads or bells."
+    )
+    if eyes.kind is EyeKind.BUTTONS:
+        return f"Buttons of {eyes.stock_mm} mm, never for a child under three, are {small}"
+    return f"Safety eyes of {eyes.stock_mm} mm are {small}"
 
 
 def _cords(toy: WorkedToy) -> Iterator[Caution]:

@@ -6,14 +6,13 @@ import math
 from dataclasses import dataclass
 
 from webapp.assembly import PlacedPart, WorkedToy
-from webapp.formulas import evaluate
+from webapp.materials import thread
+from webapp.materials.eyes import EyeNeed, eyes_for
 from webapp.materials.filling import DENSITY_G_PER_LITRE, inner_volume_mm3
+from webapp.materials.thread import ThreadUse, threads_used
 from webapp.materials.yarn import SPREAD, yarn_by_colour_mm
 from webapp.recipes import Fibre, Seat
 from webapp.yarns import METRES_PER_YARD, Hook, hook_for
-
-STOCK_EYES_MM = (3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15, 16, 18, 20, 22, 24, 28, 30)
-"""Safety-eye diameters in shops, 3 to 30; the usual ones are 6, 8, 9, 10, 12, 15, 18, 20, 24."""
 
 OVERHEAD = (1.3, 1.45, 1.6)
 SEWING_MINUTES = (10.0, 15.0, 20.0)
@@ -47,12 +46,18 @@ class YarnNeed:
 
 
 @dataclass(frozen=True)
-class EyeNeed:
-    """The eyes: the diameter wanted (mm), the nearest in shops, or None to embroider them."""
+class ThreadNeed:
+    """Embroidery thread of one colour (its words, and #rrggbb): length (m), and skeins of
+    :data:`webapp.materials.thread.SKEIN_METRES`."""
 
-    wanted_mm: float
-    stock_mm: int | None
-    why: str
+    name: str
+    hex: str
+    metres: Estimate
+    skeins: int
+
+    @property
+    def yards(self) -> float:
+        return self.metres.value / METRES_PER_YARD
 
 
 @dataclass(frozen=True)
@@ -60,6 +65,7 @@ class Materials:
     """Everything a toy takes."""
 
     yarns: tuple[YarnNeed, ...]
+    threads: tuple[ThreadNeed, ...]
     hook: Hook
     filling_grams: Estimate
     hours: Estimate
@@ -72,12 +78,14 @@ def materials_for(toy: WorkedToy) -> Materials:
     sewn = sum(
         p.copies for p in toy.recipe.parts if p.place.seat in (Seat.OPENING, Seat.SURFACE)
     )
+    eyes = eyes_for(toy)
     return Materials(
         yarns=_yarns(toy),
+        threads=tuple(_thread(use) for use in threads_used(toy, eyes)),
         hook=hook_for(toy.design.gauge),
         filling_grams=_filling(toy),
         hours=_hours(toy.stitches, sewn, toy.design.stitches_per_minute),
-        eyes=_eyes(toy),
+        eyes=eyes,
         stitches=toy.stitches,
     )
 
@@ -107,6 +115,21 @@ def _yarns(toy: WorkedToy) -> tuple[YarnNeed, ...]:
             )
         )
     return tuple(needs)
+
+
+def _thread(use: ThreadUse) -> ThreadNeed:
+    metres = use.length_mm / 1000.0
+    return ThreadNeed(
+        use.name,
+        use.hex,
+        Estimate(
+            metres,
+            metres * (1.0 - thread.SPREAD),
+            metres * (1.0 + thread.SPREAD),
+            "within 30 %, ends and a tenth over included",
+        ),
+        math.ceil(metres / thread.SKEIN_METRES),
+    )
 
 
 def _filling(toy: WorkedToy) -> Estimate:
@@ -140,17 +163,3 @@ def _hours(stitches: int, sewn: int, per_minute: float) -> Estimate:
         high,
         f"at {per_minute:g} stitches a minute, with counting, stuffing and sewing",
     )
-
-
-def _eyes(toy: WorkedToy) -> EyeNeed | None:
-    if toy.recipe.eyes is None:
-        return None
-    wanted = evaluate(toy.recipe.eyes.diameter, toy.dimensions)
-    stock = min(STOCK_EYES_MM, key=lambda size: abs(size - wanted))
-    if toy.design.under_three:
-        return EyeNeed(wanted, None, "for a child under three nothing hard is used")
-    if wanted > STOCK_EYES_MM[-1] * 1.15:
-        return EyeNeed(wanted, None, "larger than the usual safety eyes")
-    if wanted < STOCK_EYES_MM[0] * 0.85:
-        return EyeNeed(wanted, None, "smaller than the usual safety eyes")
-    return EyeNeed(wanted, stock, "the nearest size in shops")

@@ -7,7 +7,8 @@ from webapp.own.dimensions import free_name, tie_dimension
 from webapp.own.naming import Data, parts_of
 from webapp.own.writing import recipe_data
 from webapp.recipes import Recipe
-from webapp.recipes.loading import LEAST_DIMENSION, RATIOS
+from webapp.recipes.loading import LEAST_DIMENSION
+from webapp.shapes import RATIOS
 
 
 def empty_toy() -> Data:

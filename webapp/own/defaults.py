@@ -10,9 +10,8 @@ from typing import Any
 
 from webapp.own.naming import Data
 from webapp.own.values import rounded
-from webapp.recipes.checking import ALWAYS_OPEN
-from webapp.recipes.loading import RATIOS
-from webapp.shapes import SHAPES
+from webapp.recipes.openings import ALWAYS_OPEN
+from webapp.shapes import RATIOS, SHAPES
 
 HOST_WIDTH = 70.0
 """mm; the width of a host beside which the lengths below look right."""

@@ -19,7 +19,7 @@ from webapp.own.naming import (
     rules_of,
 )
 from webapp.own.values import free_names, known_values, rounded
-from webapp.recipes.loading import RATIOS
+from webapp.shapes import RATIOS
 
 UNKNOWN = 20.0
 """mm; the value of a dimension of which nothing else is known."""

@@ -12,8 +12,8 @@ from enum import Enum
 from typing import Any
 
 from webapp.recipes import SLIDERS, EyeKind, Filling, MarkKind, Seat
-from webapp.recipes.loading import DIMENSION, HEX, LEAST_DIMENSION, LEVELS, NAME, RATIOS
-from webapp.shapes import SHAPES
+from webapp.recipes.loading import DIMENSION, HEX, LEAST_DIMENSION, LEVELS, NAME
+from webapp.shapes import RATIOS, SHAPES
 
 FORMAT = "roundling-toy"
 VERSION = 1

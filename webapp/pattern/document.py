@@ -8,12 +8,14 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from webapp.assembly import WorkedToy
-from webapp.materials import Caution, EyeNeed, Materials, YarnNeed
-from webapp.pattern.eyes import LARGEST_SATIN_MM, has_cheeks
+from webapp.materials import Caution, EyeNeed, Materials, ThreadNeed, YarnNeed
+from webapp.materials.thread import EYE_NAME, LARGEST_SATIN_MM, SKEIN_METRES
+from webapp.materials.yarn import colours_worked
+from webapp.pattern.eyes import has_cheeks
 from webapp.pattern.parts import Line, LineKind, part_lines, working_order
 from webapp.pattern.sewing import sewing_lines
 from webapp.pattern.words import abbreviations_used, both_lengths, round_words, terms_line
-from webapp.recipes import Filling, PartRecipe, Seat
+from webapp.recipes import EyeKind, Filling, PartRecipe, Seat
 from webapp.rounds import WorkedStrip
 from webapp.yarns import GRAMS_PER_OUNCE, METRES_PER_YARD, LengthUnit, TermSet, term_set
 
@@ -94,6 +96,12 @@ def _materials(toy: WorkedToy, materials: Materials) -> Iterator[str]:
     for need in materials.yarns:
         yield f"- {_yarn(toy, need)}"
     yield "Amounts are right within 15 %, with tails and a tenth over; your tension decides."
+    if materials.threads:
+        skein = f"{SKEIN_METRES:g} m" if metric else f"{SKEIN_METRES / METRES_PER_YARD:.1f} yd"
+        yield f"Embroidery thread of six strands, {skein} a skein, used whole:"
+        for thread in materials.threads:
+            yield f"- {_thread(toy, thread)}"
+        yield f"Thread is right {materials.threads[0].metres.how_sure}."
     yield f"Hook: {materials.hook.label}"
     if materials.eyes is not None:
         yield _eyes(materials.eyes)
@@ -104,7 +112,8 @@ def _materials(toy: WorkedToy, materials: Materials) -> Iterator[str]:
         f"Filling: about {amount} of polyester toy filling; from {_round(filling.low)} to "
         f"{_round(filling.high)} g by how firmly you stuff"
     )
-    yield "Also: yarn needle, stitch markers, pins, scissors"
+    needles = "yarn needle, embroidery needle" if materials.threads else "yarn needle"
+    yield f"Also: {needles}, stitch markers, pins, scissors"
 
 
 def _yarn(toy: WorkedToy, need: YarnNeed) -> str:
@@ -118,12 +127,21 @@ def _yarn(toy: WorkedToy, need: YarnNeed) -> str:
 
 
 def _eyes(eyes: EyeNeed) -> str:
-    if eyes.stock_mm is not None:
+    if eyes.kind is EyeKind.SAFETY:
         return f"Eyes: one pair of safety eyes, {eyes.stock_mm} mm"
+    if eyes.kind is EyeKind.BUTTONS:
+        return f"Eyes: two buttons, {eyes.stock_mm} mm, and strong sewing thread"
     if eyes.wanted_mm > LARGEST_SATIN_MM:
-        felt = f"black felt for two discs {eyes.wanted_mm:.0f} mm across"
-        return f"Eyes: black embroidery cotton, and {felt} ({eyes.why})"
-    return f"Eyes: black embroidery cotton ({eyes.why})"
+        felt = f"{EYE_NAME} felt for two discs {eyes.wanted_mm:.0f} mm across"
+        return f"Eyes: embroidered over {felt} ({eyes.why})"
+    return f"Eyes: embroidered ({eyes.why})"
+
+
+def _thread(toy: WorkedToy, need: ThreadNeed) -> str:
+    metres, yards = f"{need.metres.value:.1f} m", f"{need.yards:.1f} yd"
+    long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
+    skeins = "1 skein" if need.skeins == 1 else f"{need.skeins} skeins"
+    return f"{need.name}: {long}, {skeins}"
 
 
 def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
@@ -183,9 +201,10 @@ def _part(
     cautions: tuple[Caution, ...],
 ) -> Iterator[str]:
     part = toy.parts[recipe.name]
-    colour = toy.recipe.colours[recipe.colours[0].colour].name
+    colours = colours_worked(recipe, part)
+    colour = toy.recipe.colours[colours[0]].name
     title = f"{recipe.label.upper()} (make {recipe.copies})"
-    lines = [title, f"Start with {colour}." if len(recipe.colours_used) > 1 else f"In {colour}."]
+    lines = [title, f"Start with {colour}." if len(colours) > 1 else f"In {colour}."]
     in_rows = isinstance(part, WorkedStrip)
     to_say = [c.text for c in cautions if c.where == "filling" and recipe is _first_stuffed(toy)]
     for line in part_lines(toy, materials, recipe, words):

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from webapp.assembly import WorkedToy
 from webapp.materials import Materials
+from webapp.materials.thread import EYE_NAME, LARGEST_SATIN_MM
 from webapp.pattern.words import stitches_text
-from webapp.recipes import PartRecipe
+from webapp.recipes import EyeKind, PartRecipe
 from webapp.rounds import WorkedPart
 from webapp.yarns import TermSet
 
 OVER_THE_TOP = 60.0
 """Eyes farther round than this (degrees from the front or top) lie on the sides."""
-
-LARGEST_SATIN_MM = 20.0
-"""Larger eyes are a disc of fabric rather than stitches: common practice, no source."""
 
 
 def eye_patch(toy: WorkedToy) -> PartRecipe | None:
@@ -28,7 +26,7 @@ def eye_patch(toy: WorkedToy) -> PartRecipe | None:
 def safety_eye_note(toy: WorkedToy, materials: Materials, words: TermSet) -> str:
     """When and where to push the safety eyes through; empty where there are none."""
     eyes = materials.eyes
-    if eyes is None or eyes.stock_mm is None or toy.eyes is None:
+    if eyes is None or eyes.kind is not EyeKind.SAFETY or toy.eyes is None:
         return ""
     size = f"{eyes.stock_mm} mm"
     patch = eye_patch(toy)
@@ -49,16 +47,23 @@ def safety_eye_note(toy: WorkedToy, materials: Materials, words: TermSet) -> str
 def sewn_eye_line(toy: WorkedToy, materials: Materials, words: TermSet) -> str:
     """How to make eyes that are embroidered or sewn on; empty for safety eyes."""
     eyes = materials.eyes
-    if eyes is None or eyes.stock_mm is not None or toy.eyes is None:
+    if eyes is None or eyes.kind is EyeKind.SAFETY or toy.eyes is None:
         return ""
     host = toy.recipe.part(toy.eyes.on).label.lower()
     patch = eye_patch(toy)
     on = f"at the middle of each of the {patch.label.lower()}" if patch else f"on the {host}"
+    if eyes.kind is EyeKind.BUTTONS:
+        return (
+            f"Eyes: sew the two {eyes.stock_mm} mm buttons on with strong thread, doubled, {on}, "
+            f"{_where(toy, words)}. Go through button and fabric four times or more, draw the "
+            f"thread tight so that the button sits a little in the {host}, then knot it under the "
+            "button and hide the ends inside."
+        )
     felt = ""
     if eyes.wanted_mm > LARGEST_SATIN_MM:
-        felt = ", over discs of black felt sewn down all round"
+        felt = f", over discs of {EYE_NAME} felt sewn down all round"
     return (
-        f"Embroider the eyes in black, {eyes.wanted_mm:.0f} mm across{felt}, {on}, "
+        f"Embroider the eyes in {EYE_NAME}, {eyes.wanted_mm:.0f} mm across{felt}, {on}, "
         f"{_where(toy, words)}."
     )
 

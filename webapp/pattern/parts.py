@@ -12,8 +12,10 @@ from enum import Enum
 
 from webapp.assembly import WorkedToy
 from webapp.materials import Materials
-from webapp.materials.yarn import bands, sewing_tail_mm
+from webapp.materials.yarn import sewing_tail_mm
+from webapp.pattern.colours import change_words, colour_changes, colour_notes
 from webapp.pattern.eyes import safety_eye_note
+from webapp.pattern.joining import before_joining, legs_end
 from webapp.pattern.sewing import cup_shaped
 from webapp.pattern.wording import first_round_text, round_text
 from webapp.pattern.words import both_lengths
@@ -52,11 +54,12 @@ def part_lines(
     if isinstance(part, WorkedStrip):
         return list(_strip_lines(toy, part, words))
     notes = _notes(toy, materials, recipe, part, words)
-    lines: list[Line] = []
+    before = (*before_joining(toy, recipe, part, words), *notes.get(0, []))
+    lines = [Line(LineKind.NOTE, note) for note in before]
     first = 1
     rounds = part.rounds
-    changes = _colour_changes(toy, recipe, part)
-    stops = set(notes) | set(changes) | {n - 1 for n in changes}
+    changes = colour_changes(toy, recipe, part)
+    stops = set(notes) | set(changes.into) | changes.apart
     while first <= len(rounds):
         last = first
         while (
@@ -64,8 +67,7 @@ def part_lines(
         ):
             last += 1
         text = first_round_text(part, words) if first == 1 else round_text(rounds[first - 1], words)
-        if last in changes:
-            text += f", changing to {changes[last]} in the last {words.st}"
+        text += change_words(changes, first, last, words)
         lines.append(Line(LineKind.ROUND, text, first, last, rounds[last - 1].count))
         lines += [Line(LineKind.NOTE, note) for note in notes.get(last, [])]
         first = last + 1
@@ -74,17 +76,6 @@ def part_lines(
 
 def _alike(a: Round, b: Round) -> bool:
     return a.number > 1 and a.is_even and b.is_even
-
-
-def _colour_changes(
-    toy: WorkedToy, recipe: PartRecipe, part: WorkedPart
-) -> dict[int, str]:
-    """The colour that comes in at the end of each round at which one does."""
-    spans = list(bands(recipe, len(part.rounds)))
-    return {
-        end: toy.recipe.colours[colour].name
-        for (_, _, end), (colour, _, _) in zip(spans, spans[1:], strict=False)
-    }
 
 
 def _notes(
@@ -97,6 +88,8 @@ def _notes(
     """Notes by the number of the round they follow."""
     notes: dict[int, list[str]] = {}
     total = len(part.rounds)
+    for number, text in colour_notes(toy, recipe, part, words):
+        notes.setdefault(number, []).append(text)
     for number, text in _cheek_notes(part, words):
         notes.setdefault(number, []).append(text)
     if toy.eyes is not None and toy.eyes.on == recipe.name:
@@ -141,10 +134,14 @@ def _ending(
 ) -> Iterator[str]:
     last = part.counts[-1]
     if part.closed:
+        stuff = "" if recipe.filling is Filling.NONE else "Finish stuffing. "
         yield (
-            f"Finish stuffing. Cut the yarn, thread it through the front loops of the last {last} "
+            f"{stuff}Cut the yarn, thread it through the front loops of the last {last} "
             f"{words.sts}, pull tight, fasten off and hide the end inside."
         )
+        return
+    if recipe.place.seat is Seat.JOINED:
+        yield legs_end(toy, recipe, words)
         return
     hosted = any(p.place.seat is Seat.OPENING and p.place.on == recipe.name
                  for p in toy.recipe.parts)
@@ -189,16 +186,20 @@ def _tail(toy: WorkedToy, part: WorkedPart | WorkedStrip) -> str:
 
 
 def working_order(recipe: Recipe) -> list[PartRecipe]:
-    """Parts as they are made: a patch that an eye goes through comes before what it is sewn to."""
-    first = [
+    """Parts as they are made: a patch that an eye goes through comes before what it is sewn to,
+    and legs before what is begun on them."""
+    patches = [
         p
         for p in recipe.parts
         if recipe.eyes is not None and p.place.lies_flat and p.place.on == recipe.eyes.on
     ]
+    first = [*patches, *(p for p in recipe.parts if p.place.seat is Seat.JOINED)]
     order: list[PartRecipe] = []
     for part in recipe.parts:
+        if part.legs is not None:
+            order.append(recipe.part(part.legs.part))
         if recipe.eyes is not None and part.name == recipe.eyes.on:
-            order += first
+            order += patches
         if part not in first:
             order.append(part)
     return order

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from webapp.assembly import MarkPlace, Seam, WorkedToy
+from webapp.assembly import Seam, WorkedToy
 from webapp.materials import Materials
 from webapp.pattern.eyes import sewn_eye_line
+from webapp.pattern.marks import mark_line
 from webapp.pattern.words import stitches_text
 from webapp.recipes import Filling, PartRecipe, Seat
 from webapp.rounds import WorkedPart, WorkedStrip
@@ -16,6 +17,9 @@ LONG_WAYS = {
     "across": "long side across",
     "upright": "long side up and down",
     "forward": "long side pointing forward",
+    "round": "long sides going round it",
+    "lengthwise": "long sides from front to back",
+    "outwards": "long sides pointing outwards",
 }
 
 OVER = {
@@ -40,7 +44,7 @@ def sewing_lines(toy: WorkedToy, materials: Materials, words: TermSet) -> Iterat
     if line:
         yield line
     for mark in toy.marks:
-        yield _mark(toy, mark, words)
+        yield mark_line(toy, mark, words)
 
 
 def cup_shaped(recipe: PartRecipe, part: WorkedPart | WorkedStrip) -> bool:
@@ -78,7 +82,12 @@ def _surface(
     how = ", folded flat," if flattened else ""
     if seam.long_way:
         how = f", {LONG_WAYS[seam.long_way]},"
-    where = _pair_place(seam, words) if guest.place.pair else _single_place(toy, seam, words)
+    if seam.evenly > 1:
+        where = _round_the_host(seam, words)
+    elif guest.place.pair:
+        where = _pair_place(seam, words)
+    else:
+        where = _single_place(toy, seam, words)
     rounds = _flat_rounds(seam, words) if flattened else _rounds(seam, words)
     line = f"{guest.label}: sew{how} {_which(seam, guest)} the {_one(host)} {rounds}, {where}."
     if cup_shaped(guest, toy.parts[guest.name]):
@@ -88,6 +97,8 @@ def _surface(
 
 
 def _which(seam: Seam, guest: PartRecipe) -> str:
+    if seam.evenly > 1:
+        return f"all {seam.evenly} evenly round"
     if not guest.place.pair:
         return "to"
     if seam.side == "side":
@@ -105,6 +116,9 @@ def _flat_rounds(seam: Seam, words: TermSet) -> str:
     """An edge folded flat lies along a round, or slants from one to another."""
     if seam.inner_round == seam.outer_round:
         return f"along {words.rnd} {seam.inner_round}"
+    if seam.evenly > 1:
+        low, high = sorted((seam.inner_round, seam.outer_round))
+        return f"each from {words.rnd} {low} to {words.rnd} {high}, all turned the same way"
     return (
         f"with the inner end at {words.rnd} {seam.inner_round} and the outer end at {words.rnd} "
         f"{seam.outer_round}"
@@ -121,42 +135,26 @@ def _pair_place(seam: Seam, words: TermSet) -> str:
     )
 
 
+def _round_the_host(seam: Seam, words: TermSet) -> str:
+    """How far apart copies are that go all round, and where the first of them is."""
+    apart = stitches_text(seam.apart, words)
+    if seam.apart_most > seam.apart:
+        apart = f"{seam.apart} or {stitches_text(seam.apart_most, words)}"
+    first = f"one of them at the {seam.over}"
+    if seam.first_at:
+        aside = stitches_text(seam.first_at, words)
+        first = f"the first {aside} from the middle of the {seam.over}"
+    if seam.first_at and 2 * seam.first_at in (seam.apart, seam.apart_most):
+        first = f"the middle of the {seam.over} between two of them"
+    return f"{apart} from middle to middle (counted on {words.rnd} {seam.counted_on}), {first}"
+
+
 def _single_place(toy: WorkedToy, seam: Seam, words: TermSet) -> str:
     if seam.side == "front" and toy.eyes is not None and toy.eyes.on == seam.host:
         if seam.first_round > toy.eyes.below_round:
             return "centred below the eyes"
         return f"centred, reaching up between the eyes ({words.rnd} {toy.eyes.below_round})"
     return f"centred at the {seam.side}"
-
-
-def _mark(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
-    mark = place.mark
-    host = toy.recipe.part(mark.on)
-    rounds = (
-        f"over {words.rnd} {place.first_round}"
-        if place.first_round == place.last_round
-        else f"over {words.rnds} {place.first_round} to {place.last_round}"
-    )
-    where = "centred"
-    if mark.pair:
-        where = "on both sides, below the eyes" if _below_eyes(toy, place) else "on both sides"
-    elif toy.eyes is not None and toy.eyes.on == mark.on:
-        where = "centred"
-        if place.first_round > toy.eyes.below_round:
-            where = "centred below the eyes"
-    name = toy.recipe.colours[mark.colour].name
-    return (
-        f"{mark.label}: embroider in {name} on the {_one(host)} {rounds}, "
-        f"{stitches_text(place.stitches, words)} wide, {where}, with long stitches side by side."
-    )
-
-
-def _below_eyes(toy: WorkedToy, place: MarkPlace) -> bool:
-    """Whether each of a pair of marks lies below an eye, on the same side of the part."""
-    eyes = toy.recipe.eyes
-    if eyes is None or eyes.on != place.mark.on:
-        return False
-    return 0.0 <= abs(place.mark.around) - eyes.around < 45.0
 
 
 def _one(part: PartRecipe) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
 
-from webapp.rounds import Group, Round, Run, Work, WorkedPart, shortest
+from webapp.rounds import Group, Round, Run, Start, Work, WorkedPart, shortest
 from webapp.yarns import Terms, TermSet, term_set
 
 
@@ -53,9 +54,31 @@ def _run(run: Run, words: TermSet) -> str:
     return word if number == 1 else f"{word} x {number}"
 
 
+def _joining_legs(part: WorkedPart, words: TermSet) -> Iterator[str]:
+    """The pieces of the round that joins two legs, which begins at the second leg's last stitch."""
+    each, chain, one = part.per_leg, part.order.chain, f"1 {words.sc} in"
+    if chain:
+        yield f"{words.ch} {chain}"
+    yield f"join to the first leg with {one} a {words.st} of its last round"
+    yield f"{each - 1} {words.sc} round the rest of it"
+    if chain:
+        yield f"{one} the {words.ch}" if chain == 1 else f"{one} each of the {chain} {words.ch}"
+    yield f"{each} {words.sc} round the second leg"
+    if chain:
+        which = "the same" if chain == 1 else f"each of the same {chain}"
+        yield f"{one} the other side of {which} {words.ch}"
+
+
 def first_round_text(part: WorkedPart, words: TermSet) -> str:
-    """The wording of a first round: into a magic ring, or round a chain."""
+    """The wording of a first round: into a ring, magic or of chains, round a chain or on legs."""
     count = part.rounds[0].count
+    if part.order.start is Start.OPEN:
+        return (
+            f"{words.ch} {count}, {words.sl_st} in the first {words.ch} to form a ring, "
+            f"{words.sc} in each {words.ch} around"
+        )
+    if part.order.start is Start.LEGS:
+        return ", ".join(_joining_legs(part, words))
     if not part.straight_stitches:
         return f"{count} {words.sc} in a {words.magic_ring}"
     side = part.straight_stitches

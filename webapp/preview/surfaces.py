@@ -4,19 +4,37 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from webapp.assembly import FABRIC, FRONT, RIGHT, UP, PlacedPart, PlacedStrip, WorkedToy, draped
+from webapp.assembly import (
+    FABRIC,
+    FRONT,
+    RIGHT,
+    UP,
+    FabricLine,
+    MarkPlace,
+    PlacedPart,
+    PlacedStrip,
+    WorkedToy,
+    draped,
+    eight,
+    leaving_the_legs,
+)
 from webapp.formulas import evaluate
 from webapp.materials import EyeNeed
+from webapp.materials.thread import EYE_HEX, THREAD_MM, line_rows
 from webapp.materials.yarn import bands
-from webapp.recipes import Seat
+from webapp.recipes import EyeKind, Seat
+from webapp.rounds import Start
 from webapp.shapes.meridian import Floats
 
-EYE_COLOUR = "#1d1a1c"
 GLINT_COLOUR = "#ffffff"
+HOLE_COLOUR = "#b9b0a4"
+EYE_FLATNESS = {EyeKind.SAFETY: 0.62, EyeKind.BUTTONS: 0.3, EyeKind.EMBROIDERED: 0.12}
+"""How far an eye stands out, in shares of half its width."""
+
 RIDGE = 0.16
 """How far a round stands out between its edges, in round heights: yarn is thick."""
 
@@ -29,7 +47,7 @@ class Surface:
 
     ``raised`` (rows,) is 1 on the ridge of a round and 0 at its edges. ``rounds`` and ``counts``
     (rows,) say the round of each row and its stitches; empty for eyes and embroidery. ``glossy``
-    marks what is not yarn.
+    marks what is not yarn. ``copy`` numbers the copies of a part that go round its host.
     """
 
     part: str
@@ -40,6 +58,7 @@ class Surface:
     rounds: tuple[int, ...] = ()
     counts: tuple[int, ...] = ()
     glossy: bool = False
+    copy: int = 0
 
 
 def surfaces_of(
@@ -65,44 +84,45 @@ def _of_parts(toy: WorkedToy, segments: int, ridged: bool) -> Iterator[Surface]:
         if isinstance(placed, PlacedStrip):
             yield _of_strip(toy, placed)
             continue
-        points, raised, rounds, above = _net(placed, segments, ridged)
-        if placed.recipe.place.lies_flat:
-            host = toy.placed[placed.recipe.place.on]
-            assert isinstance(host, PlacedPart)
-            points = draped(points, above, placed, host)
+        nets = [_lying(toy, copy, segments, ridged) for copy in placed.copies]
         counts = placed.part.counts
         label = placed.recipe.label
         for colour, first, last in bands(placed.recipe, len(counts)):
-            rows = np.flatnonzero((rounds >= first) & (rounds <= last))
-            # A band takes in the edge it shares with the band before.
-            start = max(0, int(rows[0]) - 1)
-            chosen = slice(start, int(rows[-1]) + 1)
-            numbers = tuple(max(first, n) for n in rounds[chosen].tolist())
-            surface = Surface(
-                placed.recipe.name,
-                label,
-                toy.recipe.colours[colour].hex,
-                points[chosen],
-                raised[chosen],
-                numbers,
-                tuple(counts[n - 1] for n in numbers),
-            )
-            yield surface
-            if placed.recipe.place.pair:
-                yield _twin(surface)
+            for copy, (points, raised, rounds) in enumerate(nets):
+                rows = np.flatnonzero((rounds >= first) & (rounds <= last))
+                # A band takes in the edge it shares with the band before.
+                start = max(0, int(rows[0]) - 1)
+                chosen = slice(start, int(rows[-1]) + 1)
+                numbers = tuple(max(first, n) for n in rounds[chosen].tolist())
+                surface = Surface(
+                    placed.recipe.name,
+                    label,
+                    toy.recipe.colours[colour].hex,
+                    points[chosen],
+                    raised[chosen],
+                    numbers,
+                    tuple(counts[n - 1] for n in numbers),
+                    copy=copy,
+                )
+                yield surface
+                if placed.recipe.place.pair:
+                    yield _twin(surface)
+
+
+def _lying(
+    toy: WorkedToy, copy: PlacedPart, segments: int, ridged: bool
+) -> tuple[Floats, Floats, np.ndarray[tuple[int], np.dtype[np.int64]]]:
+    """Points, raised and rounds of one copy, as in :func:`_net`; a patch follows its host."""
+    points, raised, rounds, above = _net(copy, segments, ridged)
+    if copy.recipe.place.lies_flat:
+        host = toy.placed[copy.recipe.place.on]
+        assert isinstance(host, PlacedPart)
+        points = draped(points, above, copy, host)
+    return points, raised, rounds
 
 
 def _twin(surface: Surface) -> Surface:
-    return Surface(
-        surface.part,
-        surface.label,
-        surface.colour,
-        mirrored(surface.points),
-        surface.raised,
-        surface.rounds,
-        surface.counts,
-        surface.glossy,
-    )
+    return replace(surface, points=mirrored(surface.points))
 
 
 def _net(
@@ -137,6 +157,11 @@ def _net(
         wave = _bump_profile(turn, placed.part.order.bulge.arc)
         along_ref += np.outer(bump, wave * cos)
         along_side += np.outer(bump, wave * sin)
+    if placed.part.order.start is Start.LEGS:
+        own = leaving_the_legs(placed.part, numbers)[:, None]
+        forwards, sidewards = eight(placed.part, turn)
+        along_ref = own * along_ref + (1.0 - own) * forwards
+        along_side = own * along_side + (1.0 - own) * sidewards
     frame = placed.frame
     back = stand_out * np.interp(numbers, whole, grow / long)
     at = np.interp(numbers, whole, axial) - back
@@ -187,47 +212,85 @@ def _of_strip(toy: WorkedToy, placed: PlacedStrip) -> Surface:
 
 def _of_face(toy: WorkedToy, eyes: EyeNeed | None, segments: int) -> Iterator[Surface]:
     around = max(12, segments // 2)
-    if toy.recipe.eyes is not None and eyes is not None:
-        spec = toy.recipe.eyes
-        host = toy.placed[spec.on]
-        assert isinstance(host, PlacedPart)
-        size = (eyes.stock_mm or eyes.wanted_mm) / 2.0
-        angle = math.radians(spec.around)
-        point, normal = host.surface(host.edge_at(spec.along), angle)
-        point = point + normal * _patch_under(toy, spec.on)
-        flat = 0.62 if eyes.stock_mm is not None else 0.3
-        glossy = eyes.stock_mm is not None
-        eye = _button(spec.on, "Eyes", EYE_COLOUR, point, normal, (size, size, size * flat), around)
-        shine = point + normal * size * flat * 0.8 + size * (0.34 * UP - 0.28 * RIGHT)
-        other = point * np.array([-1.0, 1.0, 1.0]) + (shine - point) - normal * size * flat * 0.8
-        other = other + normal * np.array([-1.0, 1.0, 1.0]) * size * flat * 0.8
-        glint = size * 0.26
-        yield Surface(**{**vars(eye), "glossy": glossy})
-        yield _twin(Surface(**{**vars(eye), "glossy": glossy}))
-        for at in (shine, other):
-            yield _button(
-                spec.on, "Eyes", GLINT_COLOUR, at, FRONT, (glint, glint, glint), 10, glossy=True
-            )
-    for mark in toy.recipe.marks:
-        host = toy.placed[mark.on]
-        assert isinstance(host, PlacedPart)
-        half_width = evaluate(mark.width, toy.dimensions) / 2.0
-        half_height = evaluate(mark.height, toy.dimensions) / 2.0
-        angle = math.radians(mark.around)
-        point, normal = host.surface(host.edge_at(mark.along), angle)
-        thick = 0.35 * min(half_width, half_height)
-        drawn = _button(
-            mark.on,
-            mark.label,
-            toy.recipe.colours[mark.colour].hex,
-            point,
-            normal,
-            (half_width, half_height, thick),
-            around,
-        )
+    if eyes is not None:
+        yield from _of_eyes(toy, eyes, around)
+    for place in toy.marks:
+        drawn = _of_mark(toy, place, around)
         yield drawn
-        if mark.pair:
+        if place.mark.pair:
             yield _twin(drawn)
+
+
+def _of_mark(toy: WorkedToy, place: MarkPlace, around: int) -> Surface:
+    mark = place.mark
+    host = toy.placed[mark.on]
+    assert isinstance(host, PlacedPart)
+    colour = toy.recipe.colours[mark.colour].hex
+    width = evaluate(mark.width, toy.dimensions)
+    if place.line is not None:
+        gauge = host.part.gauge
+        points = _tube(place.line, line_rows(width) * THREAD_MM, RIDGE * gauge.round_mm)
+        return Surface(mark.on, mark.label, colour, points, np.full(len(points), 0.6))
+    half_width, half_height = width / 2.0, evaluate(mark.height, toy.dimensions) / 2.0
+    point, normal = host.surface(host.edge_at(mark.along), math.radians(mark.around))
+    thick = 0.35 * min(half_width, half_height)
+    halves = (half_width, half_height, thick)
+    return _button(mark.on, mark.label, colour, point, normal, halves, around)
+
+
+def _tube(line: FabricLine, wide_mm: float, above_mm: float) -> Floats:
+    """A line as an oval tube so wide and one thread thick, lying that far above the fabric, its
+    ends closed; shape (steps + 2, 8, 3)."""
+    ahead = np.gradient(line.points, axis=0)
+    beside = np.cross(ahead, line.normals)
+    beside = beside / np.maximum(np.linalg.norm(beside, axis=1, keepdims=True), 1e-9)
+    middle = line.points + above_mm * line.normals
+    turn = np.linspace(0.0, 2.0 * math.pi, 8, endpoint=False)[None, :, None]
+    across = np.cos(turn) * beside[:, None, :] * wide_mm / 2.0
+    out = np.sin(turn) * line.normals[:, None, :] * THREAD_MM / 2.0
+    tube = middle[:, None, :] + across + out
+    ends = [np.repeat(middle[n][None, None, :], 8, axis=1) for n in (0, -1)]
+    closed: Floats = np.concatenate((ends[0], tube, ends[1]))
+    return closed
+
+
+def _of_eyes(toy: WorkedToy, eyes: EyeNeed, around: int) -> Iterator[Surface]:
+    spec = toy.recipe.eyes
+    assert spec is not None
+    host = toy.placed[spec.on]
+    assert isinstance(host, PlacedPart)
+    size = (eyes.stock_mm or eyes.wanted_mm) / 2.0
+    angle = math.radians(spec.around)
+    point, normal = host.surface(host.edge_at(spec.along), angle)
+    point = point + normal * _patch_under(toy, spec.on)
+    glossy = eyes.kind is not EyeKind.EMBROIDERED
+    out = size * EYE_FLATNESS[eyes.kind]
+    eye = _button(spec.on, "Eyes", EYE_HEX, point, normal, (size, size, out), around, glossy)
+    yield eye
+    yield _twin(eye)
+    if eyes.kind is EyeKind.BUTTONS:
+        yield from _holes(spec.on, point, normal, size)
+    if eyes.kind is not EyeKind.SAFETY:
+        return
+    other_side = np.array([-1.0, 1.0, 1.0])
+    aside = size * (0.34 * UP - 0.28 * RIGHT)
+    glint = size * 0.26
+    for at in (point + normal * out * 0.8, (point + normal * out * 0.8) * other_side):
+        yield _button(
+            spec.on, "Eyes", GLINT_COLOUR, at + aside, FRONT, (glint,) * 3, 10, glossy=True
+        )
+
+
+def _holes(part: str, point: Floats, normal: Floats, size: float) -> Iterator[Surface]:
+    """The four holes of a button with the thread in them, and those of its twin."""
+    up = UP - normal * float(UP @ normal)
+    across = np.cross(up, normal)
+    out, dot = point + normal * size * EYE_FLATNESS[EyeKind.BUTTONS], 0.11 * size
+    for a, b in ((-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)):
+        at = out + 0.24 * size * (a * across + b * up)
+        hole = _button(part, "Eyes", HOLE_COLOUR, at, normal, (dot, dot, 0.4 * dot), 8)
+        yield hole
+        yield _twin(hole)
 
 
 def _patch_under(toy: WorkedToy, host: str) -> float:
@@ -274,25 +337,25 @@ def _button(
 
 def _moved_apart(toy: WorkedToy, surfaces: list[Surface], apart: float) -> list[Surface]:
     """Every part moved out from its host by its own length, eyes and marks with their part."""
-    shifts: dict[str, Floats] = {}
+    shifts: dict[str, list[Floats]] = {}
     for name, placed in toy.placed.items():
-        host = shifts.get(placed.recipe.place.on, np.zeros(3))
+        host = shifts.get(placed.recipe.place.on, [np.zeros(3)])[0]
         if isinstance(placed, PlacedStrip):
-            shifts[name] = host + UP * 0.0 + FRONT * placed.part.width_mm * 1.5
+            shifts[name] = [host + FRONT * placed.part.width_mm * 1.5]
         elif placed.recipe.place.seat is Seat.GROUND:
-            shifts[name] = np.zeros(3)
+            shifts[name] = [np.zeros(3)]
         elif placed.recipe.place.seat is Seat.OPENING:
-            shifts[name] = host - placed.frame.axis * 0.35 * toy.size.height_mm
+            shifts[name] = [host - placed.frame.axis * 0.35 * toy.size.height_mm]
         else:
-            away = -placed.frame.axis
-            shifts[name] = host + away * (0.12 * toy.size.height_mm + 0.35 * placed.part.height_mm)
+            far = 0.12 * toy.size.height_mm + 0.35 * placed.part.height_mm
+            shifts[name] = [host - copy.frame.axis * far for copy in placed.copies]
     moved = []
     for surface in surfaces:
-        shift = shifts[surface.part].copy()
+        shift = shifts[surface.part][surface.copy].copy()
         # A twin moves to its own side.
         if toy.placed[surface.part].recipe.place.pair and surface.points[..., 0].mean() < 0:
             shift[0] = -abs(shift[0])
         elif toy.placed[surface.part].recipe.place.pair:
             shift[0] = abs(shift[0])
-        moved.append(Surface(**{**vars(surface), "points": surface.points + apart * shift}))
+        moved.append(replace(surface, points=surface.points + apart * shift))
     return moved

@@ -7,6 +7,7 @@ a maker can set is in :mod:`webapp.recipes.sliders`. The toys themselves lie in 
 
 from webapp.recipes.design import Design, Fibre
 from webapp.recipes.loading import load_recipe, load_recipes, parse_recipe, recipe_from_data
+from webapp.recipes.measures import EYE_GAP, SCALE, Measure, drawn
 from webapp.recipes.model import (
     Band,
     BulgeSpec,
@@ -27,6 +28,8 @@ from webapp.recipes.sliders import SLIDERS, SliderKind
 from webapp.recipes.tables import RecipeError
 
 __all__ = [
+    "EYE_GAP",
+    "SCALE",
     "SLIDERS",
     "Band",
     "BulgeSpec",
@@ -39,6 +42,7 @@ __all__ = [
     "Legs",
     "Mark",
     "MarkKind",
+    "Measure",
     "PartRecipe",
     "Place",
     "Recipe",
@@ -46,6 +50,7 @@ __all__ = [
     "Seat",
     "SliderKind",
     "SliderRange",
+    "drawn",
     "load_recipe",
     "load_recipes",
     "parse_recipe",

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from webapp.formulas import Expression, Number, names_in
-from webapp.recipes.model import PartRecipe, Recipe, Seat
+from webapp.recipes.legs import check_legs
+from webapp.recipes.model import Filling, PartRecipe, Recipe, Seat
+from webapp.recipes.openings import is_open, is_open_at_start
 from webapp.recipes.tables import Table
 from webapp.shapes import SHAPES
-
-ALWAYS_OPEN = ("tube", "cone", "dome", "disc", "oval", "ear")
 
 
 def check_recipe(top: Table, recipe: Recipe) -> None:
@@ -31,7 +31,9 @@ def check_recipe(top: Table, recipe: Recipe) -> None:
         _check_points(top, where, part)
         _check_place(top, where, part, seen)
         _check_bulges(top, where, part)
+        _check_filling(top, where, part)
         seen[part.name] = part
+    check_legs(top, recipe)
     _check_face(top, recipe, seen, known)
 
 
@@ -72,14 +74,22 @@ def _check_bulges(top: Table, where: str, part: PartRecipe) -> None:
 
 
 def _check_points(top: Table, where: str, part: PartRecipe) -> None:
-    """An outline begins on its axis and ends at its length; where numbers say so, it goes on."""
+    """An outline goes from nothing to its whole length."""
     if not part.points:
         return
-    if part.points[0] != (Number(0.0), Number(0.0)):
-        raise top.refuse(f"{where}.points[0]", "An outline begins on its axis.", "Write [0, 0].")
+    if part.points[0][0] != Number(0.0):
+        why = "An outline begins where its length does."
+        raise top.refuse(f"{where}.points[0]", why, "Write [0, ...].")
     if part.points[-1][0] != Number(1.0):
         why = "An outline ends at the whole length."
         raise top.refuse(f"{where}.points[{len(part.points) - 1}]", why, "Write [1, ...].")
+
+
+def _check_filling(top: Table, where: str, part: PartRecipe) -> None:
+    """Only legs close the end at which a part is begun: what stays open holds no filling."""
+    if part.filling is not Filling.NONE and is_open_at_start(part) and part.legs is None:
+        why = "The opening it is begun at stays open and cannot hold any."
+        raise top.refuse(f"{where}.filling", why, "Write none.")
 
 
 def _check_place(
@@ -98,6 +108,9 @@ def _check_place(
     host = seen.get(place.on)
     if host is None:
         raise top.refuse(f"{where}.place.on", f"No part {place.on!r} comes before it.")
+    if host.place.times > 1:
+        why = f"There are several of {place.on!r}, and nothing is sewn to one of them."
+        raise top.refuse(f"{where}.place.on", why)
     if SHAPES[host.shape].in_rows:
         raise top.refuse(f"{where}.place.on", f"Nothing is sewn to a strip such as {place.on!r}.")
     if place.seat is Seat.OPENING:
@@ -107,13 +120,6 @@ def _check_place(
             raise top.refuse(f"{where}.place.on", f"{place.on!r} has no opening left for it.")
     if place.seat in (Seat.OPENING, Seat.SURFACE) and not is_open(part):
         raise top.refuse(f"{where}.lengths", "It has no open edge to be sewn by.")
-
-
-def is_open(part: PartRecipe) -> bool:
-    """Whether a part ends in an open edge."""
-    if part.points:
-        return part.points[-1][1] != Number(0.0)
-    return part.shape in ALWAYS_OPEN or "opening" in part.lengths
 
 
 def _check_face(
@@ -133,6 +139,8 @@ def _check_host(top: Table, key: str, name: str, parts: Mapping[str, PartRecipe]
         raise top.refuse(key, f"There is no part {name!r}.", f"One of: {', '.join(parts)}.")
     if SHAPES[parts[name].shape].in_rows:
         raise top.refuse(key, f"{name!r} is a strip, which has no face.")
+    if parts[name].place.times > 1:
+        raise top.refuse(key, f"There are several of {name!r}, so none of them has the face.")
 
 
 def _check_known(top: Table, key: str, formula: Expression, known: set[str]) -> None:

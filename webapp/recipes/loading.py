@@ -32,12 +32,11 @@ from webapp.recipes.model import (
 )
 from webapp.recipes.sliders import SLIDERS
 from webapp.recipes.tables import RecipeError, Table
-from webapp.shapes import SHAPES
+from webapp.shapes import RATIOS, SHAPES
 
 LEVELS = ("basic", "easy", "intermediate", "complex")
 """Craft Yarn Council project levels of 2018, as quoted by a technical editor that year."""
 
-RATIOS = ("widest", "cap", "flatness")
 HEX = re.compile(r"#[0-9a-f]{6}")
 NAME = re.compile(r"[a-z][a-z0-9_]*")
 DIMENSION = re.compile(r"[a-z][a-z0-9_]*\.[a-z][a-z0-9_]*")

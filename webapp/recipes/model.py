@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
+from functools import cached_property
 
-from webapp.formulas import Equation, Expression
+from webapp.formulas import Equation, Expression, names_in
+from webapp.recipes.measures import Measures, measures_of
 
 
 class Filling(Enum):
@@ -220,6 +222,14 @@ class Recipe:
     def leads(self) -> tuple[str, ...]:
         """What the rules are given: the finished height and the ratios with a slider."""
         return tuple("toy.height" if name == "height" else name for name in self.sliders)
+
+    @cached_property
+    def measures(self) -> Measures:
+        """Everything that can be held, by name."""
+        known = frozenset(name for rule in self.rules for name in names_in(rule))
+        return measures_of(
+            self.parts, self.eyes, self.marks, self.dimensions, known
+        )
 
     def part(self, name: str) -> PartRecipe:
         return next(part for part in self.parts if part.name == name)

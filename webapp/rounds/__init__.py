@@ -5,6 +5,7 @@ Start reading at :mod:`webapp.rounds.part`; the optimal choice of counts is in `
 placing of increases in ``spread``, the shortest wording in ``repeats``, the shape in ``fabric``.
 """
 
+from webapp.rounds.counts import FEWEST, REACH_SHARE, REACH_STITCHES
 from webapp.rounds.fabric import Rings
 from webapp.rounds.part import opening_count, work_part
 from webapp.rounds.repeats import Group, Run, Work, shortest
@@ -20,6 +21,9 @@ from webapp.rounds.worked import (
 from webapp.rounds.writing import Round
 
 __all__ = [
+    "FEWEST",
+    "REACH_SHARE",
+    "REACH_STITCHES",
     "Bulge",
     "Effort",
     "Group",

@@ -17,20 +17,23 @@ TOLERANCE = 0.04
 """A width may be out by half a stitch or by this part of itself, whichever is larger."""
 
 
-def width_slack(widest: float) -> float:
-    """How far the widest round may be from its ideal of ``widest`` stitches."""
-    return max(0.5, TOLERANCE * widest)
+def width_slack(widest: float, held: bool, even: bool = False) -> float:
+    """How far the widest round may be from its ideal of ``widest`` stitches; where the width is
+    held, half a stitch, or one where its count must be even."""
+    least = 1.0 if even else 0.5
+    return least if held else max(least, TOLERANCE * widest)
 
 
 def bound_by_widest(
-    ideals: Floats, widest: float, fewest: int
+    ideals: Floats, widest: float, fewest: int, held: bool, even: tuple[bool, ...] = ()
 ) -> tuple[Floats, list[int], list[int]]:
     """Ideals, and the lowest and highest count of each round, with the widest round met.
 
     The widest lap seldom falls on the edge of a round; the widest round stands for it, and no
     round may be wider.
     """
-    peak, slack = int(ideals.argmax()), width_slack(widest)
+    peak = int(ideals.argmax())
+    slack = width_slack(widest, held, bool(even) and even[peak])
     ideals = np.where(np.arange(len(ideals)) == peak, widest, ideals)
     lows, highs = _reachable(ideals, fewest, math.floor(widest + slack))
     lows[peak] = max(lows[peak], math.ceil(widest - slack))

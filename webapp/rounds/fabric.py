@@ -48,23 +48,34 @@ class Rings:
         return float((math.pi / 3.0 * np.diff(self.axial_mm) * (a * a + a * b + b * b)).sum())
 
 
-def lay_rings(girths_mm: Sequence[float] | Floats, round_mm: float, *, closed: bool) -> Rings:
-    """Rings of a part from the girths of its rounds (mm, straight sides already taken off)."""
+def lay_rings(
+    girths_mm: Sequence[float] | Floats,
+    round_mm: float,
+    *,
+    closed: bool,
+    open_start: bool = False,
+) -> Rings:
+    """Rings of a part from the girths of its rounds (mm, straight sides already taken off).
+
+    The chain under an open start is as long as its first round.
+    """
     counted = np.asarray(girths_mm, dtype=np.float64) / (2.0 * math.pi)
-    edges = np.concatenate(([0.0], counted, [0.0] if closed else []))
-    smooth = _smoothed(edges, closed=closed)
+    start = counted[:1] if open_start else [0.0]
+    edges = np.concatenate((start, counted, [0.0] if closed else []))
+    smooth = _smoothed(edges, closed=closed, open_start=open_start)
     steps = np.diff(smooth)
     rises = np.sqrt(np.maximum(0.0, round_mm * round_mm - steps * steps))
     return Rings(edges, smooth, np.concatenate(([0.0], np.cumsum(rises))))
 
 
-def _smoothed(edges: Floats, *, closed: bool) -> Floats:
+def _smoothed(edges: Floats, *, closed: bool, open_start: bool) -> Floats:
     """Radii after the passes; a pole stays on the axis, an opening keeps its radius."""
     passes = min(MOST_PASSES, max(1, len(edges) // ROUNDS_PER_PASS))
     smooth = edges
     for _ in range(passes):
         beyond = -smooth[-2] if closed else 2.0 * smooth[-1] - smooth[-2]
-        padded = np.concatenate(([-smooth[1]], smooth, [beyond]))
+        ahead = 2.0 * smooth[0] - smooth[1] if open_start else -smooth[1]
+        padded = np.concatenate(([ahead], smooth, [beyond]))
         smooth = (padded[:-2] + 2.0 * padded[1:-1] + padded[2:]) / 4.0
     return smooth
 

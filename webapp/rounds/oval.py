@@ -30,7 +30,9 @@ def work_oval(
     if widest < FEWEST_IN_TURN:
         short = outline.widest_mm - outline.straight_mm
         raise too_small(order.name, short, widest, FEWEST_IN_TURN, "round each end")
-    turns, lows, highs = bound_by_widest(turns, widest, FEWEST_IN_TURN)
+    turns, lows, highs = bound_by_widest(
+        turns, widest, FEWEST_IN_TURN, "width" in order.held
+    )
     lows[0] = highs[0] = FEWEST_IN_TURN
     problem = CountProblem(tuple(turns.tolist()), tuple(lows), tuple(highs), 3, effort.weight)
     chosen = choose_counts(problem) or choose_counts(relaxed(problem))

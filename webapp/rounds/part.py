@@ -25,7 +25,14 @@ from webapp.rounds.cheeks import bulge_zone, even_rounds, round_sectors, work_ch
 from webapp.rounds.counts import FEWEST, CountProblem, choose_counts
 from webapp.rounds.fabric import lay_rings
 from webapp.rounds.oval import work_oval
-from webapp.rounds.refusals import MOST_ROUNDS, too_big, too_short, too_small, unworkable
+from webapp.rounds.refusals import (
+    MOST_ROUNDS,
+    legs_too_wide,
+    too_big,
+    too_short,
+    too_small,
+    unworkable,
+)
 from webapp.rounds.worked import Effort, Start, WorkedPart, WorkOrder
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
@@ -37,7 +44,12 @@ def opening_count(girth_mm: float, gauge: Gauge, base: int) -> int:
     """Stitches of an opening that two parts share: a multiple of ``base`` where one is near."""
     ideal = girth_mm / gauge.stitch_mm
     neat = base * round(ideal / base)
-    return neat if abs(neat - ideal) <= max(1.0, TOLERANCE * ideal) else round(ideal)
+    return neat if abs(neat - ideal) <= opening_slack(ideal) else round(ideal)
+
+
+def opening_slack(ideal: float) -> float:
+    """How far an opening may be from its ideal of so many stitches, to have a neat count."""
+    return max(1.0, TOLERANCE * ideal)
 
 
 def work_part(order: WorkOrder, gauge: Gauge, effort: Effort) -> WorkedPart:
@@ -74,7 +86,12 @@ def _one_more_even(part: WorkedPart) -> WorkedPart:
     """The part with another round like its last, worked even, at its open edge."""
     last = tuple((after, after) for _, after in part.sectors[-1])
     radii = np.append(part.rings.radius_mm[1:], part.rings.radius_mm[-1])
-    rings = lay_rings(2.0 * math.pi * radii, part.gauge.round_mm, closed=False)
+    rings = lay_rings(
+        2.0 * math.pi * radii,
+        part.gauge.round_mm,
+        closed=False,
+        open_start=part.order.open_start,
+    )
     return replace(
         part, sectors=(*part.sectors, last), rings=rings, bump_mm=np.append(part.bump_mm, 0.0)
     )
@@ -157,9 +174,11 @@ def _miss(part: WorkedPart) -> float:
 
 
 def _allowed_miss(part: WorkedPart) -> float:
-    """Half a round and half a stitch, or 4 %, whichever is larger, mm."""
+    """Half a round and half a stitch, or 4 %, whichever is larger, mm; half a round if held."""
     if part.order.outline.height_mm == 0.0:
         return math.inf
+    if "height" in part.order.held:
+        return 0.5 * part.gauge.round_mm
     half = 0.5 * (part.gauge.round_mm + part.gauge.stitch_mm)
     return max(half, TOLERANCE * part.order.outline.height_mm)
 
@@ -182,7 +201,10 @@ def _work_rounds(
     cheeks, bumps = work_cheeks(order, gauge, effort, counts, zone, along / outline.length_mm)
     sectors = round_sectors(counts, cheeks, zone)
     rings = lay_rings(
-        np.array(counts) * gauge.stitch_mm, gauge.round_mm, closed=outline.closed
+        np.array(counts) * gauge.stitch_mm,
+        gauge.round_mm,
+        closed=outline.closed,
+        open_start=order.open_start,
     )
     edges = np.zeros(len(rings.radius_mm))
     edges[1 : number + 1] = bumps
@@ -192,11 +214,24 @@ def _work_rounds(
 def _solve(
     order: WorkOrder, ideals: Floats, stitch_mm: float, effort: Effort, even: tuple[bool, ...]
 ) -> tuple[int, ...]:
-    """Counts for the whole rounds of a part begun on a ring."""
+    """Counts for the whole rounds of a part."""
     widest = order.outline.widest_girth_mm / stitch_mm
-    ceiling = math.floor(widest + width_slack(widest))
-    ideals, lows, highs = bound_by_widest(ideals, widest, FEWEST)
-    lows[0] = highs[0] = max(FEWEST, min(order.ring, ceiling))
+    held = "width" in order.held
+    ceiling = math.floor(widest + width_slack(widest, held, any(even)))
+    if order.open_start:
+        # The chain is the opening asked for, and the first round goes into it.
+        ideals = np.concatenate(([order.outline.start_girth_mm / stitch_mm], ideals[1:]))
+    first = float(ideals[0])
+    ideals, lows, highs = bound_by_widest(ideals, widest, FEWEST, held, even)
+    if order.start_count is not None:
+        if order.start_count > ceiling + 1:
+            raise legs_too_wide(order, order.start_count, widest)
+        lows[0] = highs[0] = order.start_count
+    elif order.open_start:
+        lows[0] = max(lows[0], math.ceil(first - opening_slack(first)))
+        highs[0] = max(lows[0], min(highs[0], math.floor(first + opening_slack(first))))
+    else:
+        lows[0] = highs[0] = max(FEWEST, min(order.ring, ceiling))
     if order.outline.closed:
         lows[-1], highs[-1] = RING_COUNTS[0], RING_COUNTS[-1]
     elif order.end_count is not None:
@@ -204,11 +239,8 @@ def _solve(
     problem = CountProblem(
         tuple(ideals.tolist()), tuple(lows), tuple(highs), order.ring, effort.weight, even=even
     )
-    chosen = (
-        choose_counts(problem)
-        or choose_counts(any_ring(problem, ceiling))
-        or choose_counts(relaxed(any_ring(problem, ceiling)))
-    )
+    freer = problem if order.open_start else any_ring(problem, ceiling)
+    chosen = choose_counts(problem) or choose_counts(freer) or choose_counts(relaxed(freer))
     if chosen is None:
         raise unworkable(order)
     return chosen.counts

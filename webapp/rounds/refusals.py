@@ -40,6 +40,15 @@ def too_big(name: str, rounds: int) -> RoundlingError:
     )
 
 
+def legs_too_wide(order: WorkOrder, stitches: int, widest: float) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {order.name} would be begun on two legs, on {stitches} stitches.",
+        why=f"It would have only {_down(widest)} at its widest.",
+        nearest="Make the legs thinner, the chain between them shorter, or the part wider.",
+        field=order.name,
+    )
+
+
 def unworkable(order: WorkOrder) -> RoundlingError:
     return RoundlingError(
         asked=f"The {order.name} would be {order.outline.widest_mm:.0f} mm wide and "

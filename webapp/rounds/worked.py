@@ -14,10 +14,13 @@ from webapp.yarns import Gauge
 
 
 class Start(Enum):
-    """How a part is begun."""
+    """How a part is begun: on a ring, along both sides of a chain (an oval), on a chain joined into
+    a ring (an opening), or on two legs with a chain between them."""
 
     RING = "ring"
     CHAIN = "chain"
+    OPEN = "open"
+    LEGS = "legs"
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,12 @@ class Bulge:
 
 @dataclass(frozen=True)
 class WorkOrder:
-    """One part to be worked. ``end_count`` fixes the last round where a seam partner needs it."""
+    """One part to be worked.
+
+    ``end_count`` fixes the last round where a seam partner needs it, ``start_count`` the first of
+    a part begun on legs, which have ``chain`` stitches between them. ``held`` says what must be
+    met within half a stitch ("width") or half a round ("height"), simple or not.
+    """
 
     name: str
     outline: Meridian
@@ -50,6 +58,13 @@ class WorkOrder:
     ring: int = 6
     end_count: int | None = None
     bulge: Bulge | None = None
+    held: frozenset[str] = frozenset()
+    start_count: int | None = None
+    chain: int = 0
+
+    @property
+    def open_start(self) -> bool:
+        return self.start in (Start.OPEN, Start.LEGS)
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,6 +105,18 @@ class WorkedPart:
     @property
     def straight_mm(self) -> float:
         return self.straight_stitches * self.gauge.stitch_mm
+
+    @property
+    def start_chains(self) -> int:
+        """Chain stitches it is begun with."""
+        if self.order.start is Start.OPEN:
+            return self.counts[0]
+        return self.straight_stitches + 3 if self.straight_stitches else self.order.chain
+
+    @property
+    def per_leg(self) -> int:
+        """Stitches of each of the two legs it is begun on."""
+        return self.counts[0] // 2 - self.order.chain
 
     @cached_property
     def widest_mm(self) -> float:

@@ -5,8 +5,17 @@ Start reading at :mod:`webapp.shapes.meridian`; the catalogue is :mod:`webapp.sh
 A strip worked in flat rows has no meridian and is in :mod:`webapp.shapes.strip`.
 """
 
-from webapp.shapes.catalogue import SHAPES, ShapeKind, build_meridian
-from webapp.shapes.meridian import Meridian, ellipse_girth
+from webapp.shapes.catalogue import RATIOS, SHAPES, ShapeKind, build_meridian
+from webapp.shapes.meridian import Meridian, ellipse_girth, width_per_girth
 from webapp.shapes.strip import Strip
 
-__all__ = ["SHAPES", "Meridian", "ShapeKind", "Strip", "build_meridian", "ellipse_girth"]
+__all__ = [
+    "RATIOS",
+    "SHAPES",
+    "Meridian",
+    "ShapeKind",
+    "Strip",
+    "build_meridian",
+    "ellipse_girth",
+    "width_per_girth",
+]

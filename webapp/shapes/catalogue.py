@@ -18,6 +18,9 @@ from webapp.shapes.meridian import Floats, Meridian, meridian_through, width_per
 ARC_POINTS = 48
 """Points in a quarter turn: the polyline is short of the arc by less than 5 parts in 100,000."""
 
+RATIOS = ("widest", "cap", "flatness")
+"""Lengths of shapes that are no lengths but a share of another."""
+
 _QUARTER = np.linspace(0.0, math.pi / 2.0, ARC_POINTS)
 _SIN, _COS = np.sin(_QUARTER), np.cos(_QUARTER)
 
@@ -66,8 +69,12 @@ def build_meridian(
     )
 
 
-def _rise(radius: float, height: float) -> tuple[Floats, Floats]:
-    """A quarter ellipse from the start pole out to ``radius``: radii and axial distances."""
+def _rise(radius: float, height: float, start: float = 0.0) -> tuple[Floats, Floats]:
+    """A quarter ellipse from the start pole, or an opening, out to ``radius``: radii and axial
+    distances."""
+    if start > 0.0:
+        radii, axials = _fall(radius, height, start)
+        return radii[::-1], height - axials[::-1]
     return radius * _SIN, height * (1.0 - _COS)
 
 
@@ -98,12 +105,16 @@ def _join(*pieces: tuple[Floats, Floats]) -> tuple[Floats, Floats]:
 
 
 def _egg(lengths: Mapping[str, float], _points: Sequence[tuple[float, float]]) -> Meridian:
-    """Two half ellipsoids on one equator; ``widest`` is how far along the height it lies."""
+    """Two half ellipsoids on one equator; ``widest`` is how far along the height it lies.
+
+    ``start`` and ``opening`` are the widths of the openings it begins and ends at.
+    """
     radius, height = lengths["width"] / 2.0, lengths["height"]
     opening = lengths.get("opening", 0.0) / 2.0
     widest = lengths.get("widest", 0.5)
     radii, axials = _join(
-        _rise(radius, height * widest), _fall(radius, height * (1.0 - widest), opening)
+        _rise(radius, height * widest, lengths.get("start", 0.0) / 2.0),
+        _fall(radius, height * (1.0 - widest), opening),
     )
     return meridian_through(radii, axials, closed=opening == 0.0)
 
@@ -120,20 +131,22 @@ def _pear(lengths: Mapping[str, float], _points: Sequence[tuple[float, float]]) 
     """A wide ball and a narrow one with a straight side touching both."""
     wide, narrow = lengths["width"] / 2.0, lengths["top"] / 2.0
     opening, height = lengths.get("opening", 0.0) / 2.0, lengths["height"]
+    start = lengths.get("start", 0.0) / 2.0
     top = narrow + math.sqrt(max(0.0, narrow**2 - opening**2))
-    between = height - wide - top + narrow
-    if between <= abs(wide - narrow) or opening > narrow:
+    low = wide if start == 0.0 else math.sqrt(max(0.0, wide**2 - start**2))
+    between = height - low - top + narrow
+    if between <= abs(wide - narrow) or opening > narrow or start > wide:
         raise RoundlingError(
             asked=f"A pear {height:.0f} mm tall was asked for.",
             why=f"Its two ends, {2 * wide:.0f} and {2 * narrow:.0f} mm wide, do not fit in it.",
-            nearest=f"It can be {wide + top + abs(wide - narrow) - narrow + 1:.0f} mm tall.",
+            nearest=f"It can be {low + top + abs(wide - narrow) - narrow + 1:.0f} mm tall.",
         )
     lean = math.asin((wide - narrow) / between)
-    first = np.linspace(0.0, math.pi / 2.0 + lean, 2 * ARC_POINTS)
+    first = np.linspace(math.asin(start / wide), math.pi / 2.0 + lean, 2 * ARC_POINTS)
     last = np.linspace(lean, math.acos(opening / narrow), ARC_POINTS)
     radii = np.concatenate((wide * np.sin(first), narrow * np.cos(last)))
     axials = np.concatenate(
-        (wide * (1.0 - np.cos(first)), wide + between + narrow * np.sin(last))
+        (low - wide * np.cos(first), low + between + narrow * np.sin(last))
     )
     return meridian_through(radii, axials, closed=opening == 0.0)
 
@@ -154,6 +167,13 @@ def _tube(lengths: Mapping[str, float], _points: Sequence[tuple[float, float]]) 
         _rise(radius, cap), (np.array([radius, opening]), np.array([0.0, side]))
     )
     return meridian_through(radii, axials, closed=False)
+
+
+def _sleeve(lengths: Mapping[str, float], _points: Sequence[tuple[float, float]]) -> Meridian:
+    """A straight side, open at both ends; it ends as wide as it begins unless said."""
+    width = lengths["width"]
+    radii = np.array([width, lengths.get("opening", width)]) / 2.0
+    return meridian_through(radii, np.array([0.0, lengths["length"]]), closed=False)
 
 
 def _cone(lengths: Mapping[str, float], _points: Sequence[tuple[float, float]]) -> Meridian:
@@ -212,23 +232,26 @@ def _ear(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]) ->
 def _outline(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]) -> Meridian:
     """A smooth line through control points, each (part of the length, part of the half width).
 
-    A centripetal Catmull-Rom curve: it passes through every point and makes no loops. It begins
-    at a pole and ends at a pole or, when the last point is off the axis, at an opening.
+    A centripetal Catmull-Rom curve: it passes through every point and makes no loops, and may
+    swell a little beyond the widest; it is drawn in so that it is as wide as asked. It begins and
+    ends at a pole or, when the first or last point is off the axis, at an opening.
     """
     knots = np.array(points, dtype=np.float64)
-    if not (np.diff(knots[:, 0]) > 0.0).all() or not (knots[1:-1, 1] > 0.0).all():
+    off_axis = (knots[1:-1, 1] > 0.0).all() and min(knots[0, 1], knots[-1, 1]) >= 0.0
+    if not (np.diff(knots[:, 0]) > 0.0).all() or not off_axis:
         raise RoundlingError(
             asked="An outline through control points was asked for.",
             why="Its points go back along the axis, or lie on it between the ends.",
             nearest="Each point must lie farther along than the one before, and off the axis.",
         )
-    closed = bool(knots[-1, 1] == 0.0)
+    begun_open, closed = bool(knots[0, 1] > 0.0), bool(knots[-1, 1] == 0.0)
     # Mirrored neighbours beyond a pole make the curve leave the axis at a right angle.
-    before = knots[1] * (1.0, -1.0)
+    before = 2.0 * knots[0] - knots[1] if begun_open else knots[1] * (1.0, -1.0)
     after = knots[-2] * (1.0, -1.0) if closed else 2.0 * knots[-1] - knots[-2]
     scale = np.array([lengths["length"], lengths["width"] / 2.0])
     curve = _catmull_rom(np.vstack((before, knots, after)) * scale)
-    radii = np.maximum(curve[:, 1], 0.0)
+    widest = float(knots[:, 1].max()) * scale[1]
+    radii = np.maximum(curve[:, 1], 0.0) * (widest / float(curve[:, 1].max()))
     return meridian_through(radii, curve[:, 0], closed=closed)
 
 
@@ -251,9 +274,10 @@ def _catmull_rom(knots: Floats, samples: int = 24) -> Floats:
 
 SHAPES: dict[str, ShapeKind] = {
     "ball": ShapeKind(("width",), ("opening", "flatness"), _ball),
-    "egg": ShapeKind(("height", "width"), ("widest", "opening", "flatness"), _egg),
-    "pear": ShapeKind(("height", "width", "top"), ("opening", "flatness"), _pear),
+    "egg": ShapeKind(("height", "width"), ("widest", "start", "opening", "flatness"), _egg),
+    "pear": ShapeKind(("height", "width", "top"), ("start", "opening", "flatness"), _pear),
     "tube": ShapeKind(("length", "width"), ("opening", "cap", "flatness"), _tube),
+    "sleeve": ShapeKind(("length", "width"), ("opening", "flatness"), _sleeve),
     "cone": ShapeKind(("height", "width"), ("tip", "flatness"), _cone),
     "dome": ShapeKind(("height", "width"), ("flatness",), _dome),
     "disc": ShapeKind(("width",), (), _disc),

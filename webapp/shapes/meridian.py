@@ -5,7 +5,7 @@
            .   .      r(s): radius of the lap of fabric at the distance s,
           (     )     measured ALONG the outline from the start, not along the axis
            `   '
-             start (pole)
+             start (pole, or an opening)
 
 All lengths are mm. A meridian may carry a straight length: an oval begun on a chain is two half
 turns of radius ``r`` joined by two straight sides. A flattened part keeps the girth of its
@@ -75,6 +75,16 @@ class Meridian:
             straight_mm=self.straight_mm,
             flatness=self.flatness,
         )
+
+    @property
+    def open_start(self) -> bool:
+        """Whether it begins at an opening rather than at a pole."""
+        return float(self.radius_mm[0]) > 0.0
+
+    @property
+    def start_girth_mm(self) -> float:
+        """Girth of the first lap, mm; 0 at a pole."""
+        return 2.0 * math.pi * float(self.radius_mm[0])
 
     @property
     def end_girth_mm(self) -> float:

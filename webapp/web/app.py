@@ -7,7 +7,9 @@ from flask import Flask, Response, request
 from webapp.web import assets
 from webapp.web.compressing import compress
 from webapp.web.files import plotly_style_ids, templates_folder
+from webapp.web.own_pages import own
 from webapp.web.pages import pages
+from webapp.web.sheets import sheets
 from webapp.web.toys import Workshop
 
 EMPTY_STYLE = "sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU="
@@ -36,6 +38,8 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.jinja_env.globals["plotly_style_ids"] = plotly_style_ids
     app.config["WORKSHOP"] = workshop or Workshop()
     app.register_blueprint(pages)
+    app.register_blueprint(own)
+    app.register_blueprint(sheets)
     app.add_url_rule("/static/<path:name>", "static", lambda name: assets.serve())
     app.add_url_rule("/library/<path:name>", "library", lambda name: assets.serve())
     app.after_request(_headers)

@@ -7,6 +7,8 @@ from functools import cached_property
 from typing import Any
 
 from webapp.errors import RoundlingError
+from webapp.materials.thread import SKEIN_METRES
+from webapp.materials.yarn import colours_worked
 from webapp.pattern import (
     LineKind,
     part_lines,
@@ -14,9 +16,10 @@ from webapp.pattern import (
     sewing_lines,
     working_order,
 )
-from webapp.recipes import SLIDERS, Recipe, SliderRange
+from webapp.recipes import SLIDERS, EyeKind, Recipe, SliderRange
 from webapp.rounds import WorkedStrip
 from webapp.way import Toy
+from webapp.web.editor import Editor
 from webapp.web.fields import (
     CHOICES,
     HEIGHTS,
@@ -37,11 +40,14 @@ from webapp.web.figures import (
     length_text,
     range_text,
 )
+from webapp.web.held import HoldsPanel
+from webapp.web.worth_knowing import feature_warnings
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
 
 
 class Page:
-    """Everything the designer page shows. ``toy`` is None where only problems are answered."""
+    """Everything the designer page shows. ``toy`` is None where only problems are answered;
+    ``refused`` is the address beside whose refusal the last good toy is shown."""
 
     def __init__(
         self,
@@ -49,10 +55,15 @@ class Page:
         reading: Reading,
         toy: Toy | None,
         problems: Mapping[str, RoundlingError],
+        refused: Reading | None = None,
     ) -> None:
         self.recipe, self.reading = recipe, reading
         self.made = toy
-        self.design = reading.design
+        self.refused = refused
+        self.editor: Editor | None = None
+        """The editor, where the toy is one's own."""
+        # Sliders that give way to what is held are shown as they come out.
+        self.design = toy.worked.design if toy is not None else reading.design
         self.values = reading.accepted
         # A height in the other unit has no box of its own on this page.
         here = height_name(self.design.unit)
@@ -65,6 +76,12 @@ class Page:
         assert self.made is not None
         return self.made
 
+    @cached_property
+    def holds(self) -> HoldsPanel:
+        """What is held, and what follows from it."""
+        asked = self.refused or self.reading
+        return HoldsPanel(self.recipe, asked, self.made, self.problems, self._box)
+
     # --- addresses
 
     @property
@@ -74,6 +91,11 @@ class Page:
     def at(self, file: str = "") -> str:
         """The address of this design, or of one of its files."""
         return address_of(self.recipe, self.values, file)
+
+    @property
+    def reset(self) -> str:
+        """The address of the toy with nothing chosen."""
+        return address_of(self.recipe, {k: v for k, v in self.values.items() if k == "recipe"})
 
     def without(self, *names: str) -> str:
         """The address of this design with the named values left at their defaults."""
@@ -85,7 +107,10 @@ class Page:
     def field_names(self) -> tuple[str, ...]:
         """Names of the controls on the page, for their problems."""
         other = "height_in" if self.design.unit is LengthUnit.CM else "height_cm"
-        return tuple(name for name in field_names(self.recipe) if name != other)
+        return (
+            *(name for name in field_names(self.recipe) if name != other),
+            *(box.name for box in self.holds.held),
+        )
 
     @property
     def other_problems(self) -> list[RoundlingError]:
@@ -126,7 +151,7 @@ class Page:
     def _control(
         self, name: str, kind: str, span: SliderRange, value: float, step: str, unit: str
     ) -> Control:
-        value_text = shown(value)
+        value_text = self.holds.following.get(name, shown(value))
         return Control(
             name=name,
             label=SLIDERS[kind].label,
@@ -242,7 +267,11 @@ class Page:
         ]
         if materials.eyes is not None:
             eyes = materials.eyes
-            size = f"{eyes.stock_mm} mm" if eyes.stock_mm else "embroidered"
+            size = {
+                EyeKind.SAFETY: f"{eyes.stock_mm} mm",
+                EyeKind.BUTTONS: f"{eyes.stock_mm} mm buttons",
+                EyeKind.EMBROIDERED: "embroidered",
+            }[eyes.kind]
             place = toy.eyes
             assert place is not None
             where = (
@@ -269,7 +298,7 @@ class Page:
         return [
             {
                 "name": self.recipe.colours[need.colour].name,
-                "colour": need.colour,
+                "hex": self.recipe.colours[need.colour].hex,
                 "length": f"{need.metres.value:.0f} m",
                 "yards": f"{need.yards:.0f} yd",
                 "grams": grams_text(need.grams),
@@ -279,8 +308,25 @@ class Page:
         ]
 
     @property
+    def threads(self) -> list[dict[str, str]]:
+        """Embroidery thread, a row each like the yarns."""
+        return [
+            {
+                "name": need.name,
+                "hex": need.hex,
+                "length": f"{need.metres.value:.1f} m",
+                "yards": f"{need.yards:.1f} yd",
+                "skeins": f"{need.skeins} × {SKEIN_METRES:g} m",
+            }
+            for need in self.toy.materials.threads
+        ]
+
+    @property
     def yarn_note(self) -> str:
-        return self.toy.materials.yarns[0].metres.how_sure
+        note = self.toy.materials.yarns[0].metres.how_sure
+        for thread in self.toy.materials.threads[:1]:
+            note += f"; thread {thread.metres.how_sure}"
+        return note
 
     @property
     def sizes(self) -> list[dict[str, str]]:
@@ -315,9 +361,10 @@ class Page:
                     "yarn or a bigger toy does."
                 )
         eyes = self.toy.materials.eyes
-        if eyes is not None and eyes.stock_mm is None and not self.design.under_three:
+        asked = self.recipe.eyes.kind if self.recipe.eyes is not None else None
+        if eyes is not None and eyes.kind is not asked and not self.design.under_three:
             found.append(f"The eyes are embroidered: {eyes.why}.")
-        return found
+        return found + feature_warnings(self.toy.worked)
 
     @property
     def cautions(self) -> Iterable[Any]:
@@ -350,7 +397,7 @@ class Page:
                     "name": recipe.name,
                     "label": recipe.label,
                     "copies": recipe.copies,
-                    "colours": list(recipe.colours_used),
+                    "colours": list(colours_worked(recipe, part)),
                     "stitches": part.stitches,
                     "lines": lines,
                 }

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from webapp.materials import Estimate
+from webapp.materials.yarn import bands, colours_worked
 from webapp.recipes import Recipe
 from webapp.rounds import WorkedStrip
 from webapp.way import Toy
@@ -62,6 +63,7 @@ def toy_data(made: Toy) -> dict[str, Any]:
                 "stitches_apart": seam.apart,
                 "side": seam.side,
                 "stitches": seam.stitches,
+                "evenly_round": seam.evenly,
             }
             for seam in toy.seams
         ],
@@ -73,7 +75,20 @@ def toy_data(made: Toy) -> dict[str, Any]:
             "stitches_apart": toy.eyes.apart,
             "wanted_mm": materials.eyes.wanted_mm,
             "stock_mm": materials.eyes.stock_mm,
+            "kind": materials.eyes.kind.value,
         },
+        "marks": [
+            {
+                "label": place.mark.label,
+                "on": place.mark.on,
+                "kind": place.mark.kind.value,
+                "pair": place.mark.pair,
+                "over_rounds": [place.first_round, place.last_round],
+                "stitches_wide": place.stitches,
+                "colour": toy.recipe.colours[place.mark.colour].name,
+            }
+            for place in toy.marks
+        ],
         "materials": {
             "yarns": [
                 {
@@ -84,6 +99,10 @@ def toy_data(made: Toy) -> dict[str, Any]:
                     "ball_grams": need.ball_grams,
                 }
                 for need in materials.yarns
+            ],
+            "threads": [
+                {"colour": need.name, "metres": _estimate(need.metres), "skeins": need.skeins}
+                for need in materials.threads
             ],
             "hook": {"mm": materials.hook.mm, "us": materials.hook.us},
             "filling_grams": _estimate(materials.filling_grams),
@@ -99,7 +118,7 @@ def _part_data(made: Toy, number: int) -> dict[str, Any]:
     data: dict[str, Any] = {
         "name": recipe.name,
         "copies": recipe.copies,
-        "colours": [made.worked.recipe.colours[c].name for c in recipe.colours_used],
+        "colours": [made.worked.recipe.colours[c].name for c in colours_worked(recipe, part)],
         "filling": recipe.filling.value,
         "sizes_mm": {
             size.what: {"asked": size.asked_mm, "stitched": size.stitched_mm}
@@ -109,6 +128,12 @@ def _part_data(made: Toy, number: int) -> dict[str, Any]:
     }
     if isinstance(part, WorkedStrip):
         return data | {"rows": part.rows, "stitches_per_row": part.per_row}
+    names = made.worked.recipe.colours
+    colours = [
+        names[colour].name
+        for colour, first, last in bands(recipe, len(part.rounds))
+        for _ in range(first, last + 1)
+    ]
     return data | {
         "closed": part.closed,
         "chain": part.straight_stitches + 3 if part.straight_stitches else 0,
@@ -116,6 +141,7 @@ def _part_data(made: Toy, number: int) -> dict[str, Any]:
             {
                 "round": r.number,
                 "count": r.count,
+                "colour": colours[r.number - 1],
                 "work": [[kind, times] for kind, times in r.work],
             }
             for r in part.rounds

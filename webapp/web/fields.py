@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 
 from webapp.errors import RoundlingError
 from webapp.recipes import SLIDERS, Design, Fibre, Recipe, SliderRange
+from webapp.web.holds import Holds, is_hold, read_holds, with_new_hold, without_following
 from webapp.yarns import Gauge, LengthUnit, Swatch, Terms, category, swatch_gauge
 
 NUMBER = re.compile(r"[+-]?([0-9]{1,9}(\.[0-9]{0,9})?|\.[0-9]{1,9})")
@@ -147,14 +148,26 @@ def read_design(
     ``values`` are all texts given for each parameter; ``fallback`` the texts of the last good
     toy, used where a value is refused.
     """
-    reader = _Reader(recipe, values, fallback or {})
+    fallback = fallback or {}
+    values = without_following(values)
+    reader = _Reader(recipe, values, fallback)
     _refuse_unknown(reader)
     unit = LengthUnit(reader.choice("units"))
+    values = reader.values = with_new_hold(values, unit)
     sliders = {"height": _height(reader, unit)}
     for name, limits in recipe.sliders.items():
         if name != "height":
             sliders[name] = reader.number(name, SLIDERS[name].label, limits)
     yarn = category(int(reader.number("yarn", "Yarn weight", YARN)))
+    explicit = {name for name in recipe.sliders if name in reader.accepted}
+    if any(name in reader.accepted for name in HEIGHTS):
+        explicit.add("height")
+    holds = _holds(reader)
+    held = {
+        "toy.height" if name == "height" else name: sliders[name]
+        for name in recipe.sliders
+        if name in explicit or name in holds.pinned
+    }
     swatch = _swatch(reader, reader.choice("swatch_over"))
     if swatch is None:
         reader.accepted.pop("swatch_over", None)
@@ -171,11 +184,25 @@ def read_design(
         unit=unit,
         terms=Terms(reader.choice("terms")),
         stitches_per_minute=reader.number("pace", "Stitches a minute", PACE),
+        held=held | holds.held,
+        let_go=frozenset(holds.let_go),
     )
     texts = {name: given[0] for name, given in values.items() if len(given) == 1}
     order = field_names(recipe)
     accepted = dict(sorted(reader.accepted.items(), key=lambda item: order.index(item[0])))
-    return Reading(design, texts, accepted, reader.problems)
+    return Reading(design, texts, accepted | holds.accepted, reader.problems)
+
+
+def _holds(reader: _Reader) -> Holds:
+    """What is held; of the last good toy where a value cannot be read."""
+    holds = read_holds(reader.recipe, reader.values)
+    if holds.problems:
+        for parameter, problem in holds.problems.items():
+            reader.problems.setdefault(parameter, problem)
+        good = {n: v for n, v in reader.values.items() if n not in holds.problems}
+        earlier = {n: (reader.fallback[n],) for n in holds.problems if n in reader.fallback}
+        holds = read_holds(reader.recipe, {**good, **earlier})
+    return holds
 
 
 def shown(value: float) -> str:
@@ -315,7 +342,7 @@ def _checked(name: str, label: str, text: str, limits: SliderRange, unit: str) -
 def _refuse_unknown(reader: _Reader) -> None:
     known = field_names(reader.recipe)
     for name in reader.values:
-        if name in known:
+        if name in known or is_hold(name):
             continue
         close = difflib.get_close_matches(name, known, n=1)
         if name in SLIDERS:

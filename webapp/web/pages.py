@@ -2,50 +2,56 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from urllib.parse import parse_qs, urlsplit
 
 import orjson
-from flask import Blueprint, Response, abort, current_app, render_template, request
+from flask import Blueprint, Response, abort, render_template, request
 
 from webapp.errors import RoundlingError
 from webapp.pattern import pattern_text
 from webapp.preview import figure_json, still_svg
+from webapp.proportions import ProportionError
 from webapp.recipes import Recipe
 from webapp.way import Toy
 from webapp.web.contexts import Page
 from webapp.web.data import toy_data, toy_list
+from webapp.web.editor import OWN, own_recipe
 from webapp.web.fields import Reading, read_design
-from webapp.web.toys import Workshop
+from webapp.web.own_pages import asked_editor, is_empty, own_reading
+from webapp.web.toys import workshop
 
 pages = Blueprint("pages", __name__)
 
 
-def _workshop() -> Workshop:
-    found = current_app.config["WORKSHOP"]
-    assert isinstance(found, Workshop)
-    return found
-
-
 def _recipe(toy: str) -> Recipe:
-    return _workshop().recipes.get(toy) or abort(404)
+    """The recipe asked for; of a toy of one's own that is none, a plain refusal."""
+    if toy != OWN:
+        return workshop().recipes.get(toy) or abort(404)
+    try:
+        return own_recipe(request.args.get("recipe", ""))
+    except RoundlingError as error:
+        abort(Response(f"{error}\n", 400, mimetype="text/plain"))
 
 
 @pages.get("/")
 def start() -> str:
     """The start page with a card for each toy."""
-    return render_template("start.html", toys=_workshop().recipes.values())
+    return render_template("start.html", toys=workshop().recipes.values())
 
 
 @pages.get("/toys.json")
 def toys() -> Response:
     """The toys, their sliders with ranges, and their addresses."""
-    return _json(toy_list(_workshop().recipes.values()))
+    return _json(toy_list(workshop().recipes.values()))
 
 
 @pages.get("/toys/<toy>")
 def designer(toy: str) -> Response:
     """The designer: the whole page, or what changed when htmx asks."""
+    if toy == OWN and is_empty(request.args.get("recipe", "")):
+        return Response(render_template("own_empty.html", editor=asked_editor()))
     return _answer(_recipe(toy))
 
 
@@ -111,13 +117,26 @@ def _made(
 ) -> tuple[Toy | RoundlingError, Reading]:
     """The toy of this request's address, or why there is none."""
     values = {k: v for k, v in request.args.to_dict(flat=False).items() if k not in extra}
-    reading = read_design(recipe, values)
+    reading = _read(recipe, values)
     if reading.problems:
         return next(iter(reading.problems.values())), reading
     try:
-        return _workshop().make(recipe, reading), reading
+        return workshop().make(recipe, reading), reading
+    except ProportionError as error:
+        return error, reading
     except RoundlingError as error:
-        return _workshop().explained(recipe, reading, error), reading
+        return workshop().explained(recipe, reading, error), reading
+
+
+def _read(
+    recipe: Recipe,
+    values: Mapping[str, Sequence[str]],
+    fallback: Mapping[str, str] | None = None,
+) -> Reading:
+    """A reading whose address holds the toy as well, where it is one's own."""
+    if recipe.key != OWN:
+        return read_design(recipe, values, fallback)
+    return own_reading(recipe, request.args.get("recipe", ""), values, fallback)
 
 
 def _refusal(error: RoundlingError, reading: Reading) -> Response:
@@ -140,15 +159,24 @@ def _answer(recipe: Recipe) -> Response:
         status = 400 if reading.problems else 422
         if wants_fragment:
             return _problems(recipe, reading, problems)
-        made, reading = _last_good(recipe, reading)
+        refused = reading
+        found = _last_good(recipe, reading)
+        if found is None:
+            # A toy of one's own that cannot be made as it was drawn: only its editor is shown.
+            error = next(iter(problems.values()))
+            words = render_template("own_empty.html", editor=asked_editor(), error=error)
+            return Response(words, status)
+        made, reading = found
     else:
-        status = 200
-    page = Page(recipe, reading, made, problems)
+        status, refused = 200, None
+    page = Page(recipe, reading, made, problems, refused)
+    if recipe.key == OWN:
+        page.editor = asked_editor(reading)
     template = "_changes.html" if wants_fragment else "designer.html"
     response = Response(render_template(template, page=page), status)
     response.vary.update(("HX-Request", "HX-History-Restore-Request"))
     if wants_fragment:
-        response.headers["HX-Push-Url"] = page.address
+        response.headers["HX-Push-Url"] = page.editor.here if page.editor else page.address
     return response
 
 
@@ -163,24 +191,25 @@ def _problems(
     return response
 
 
-def _last_good(recipe: Recipe, reading: Reading) -> tuple[Toy, Reading]:
+def _last_good(recipe: Recipe, reading: Reading) -> tuple[Toy, Reading] | None:
     """The toy to show beside a refusal: of the page the request came from, else the default.
 
     The boxes keep what was written in them.
     """
     earlier = _came_from()
     candidates = [
-        read_design(recipe, {k: [v] for k, v in reading.texts.items()}, earlier),
-        read_design(recipe, {k: [v] for k, v in earlier.items()}),
-        read_design(recipe, {}),
+        _read(recipe, {k: [v] for k, v in reading.texts.items()}, earlier),
+        _read(recipe, {k: [v] for k, v in earlier.items()}),
+        _read(recipe, {}),
     ]
     for candidate in candidates:
         try:
-            toy = _workshop().make(recipe, candidate)
+            toy = workshop().make(recipe, candidate)
         except RoundlingError:
             continue
         return toy, replace(candidate, texts=reading.texts, problems=reading.problems)
-    raise AssertionError(f"the default {recipe.key} cannot be made")
+    assert recipe.key == OWN, f"the default {recipe.key} cannot be made"
+    return None
 
 
 def _came_from() -> dict[str, str]:
@@ -189,9 +218,13 @@ def _came_from() -> dict[str, str]:
         page = urlsplit(request.referrer or "")
         if page.path != request.path:
             return {}
-        return {k: v[0] for k, v in parse_qs(page.query).items()}
+        values = {k: v[0] for k, v in parse_qs(page.query).items()}
     except ValueError:
         return {}
+    if values.pop("recipe", "") != request.args.get("recipe", ""):
+        return {}
+    values.pop("open", None)
+    return values
 
 
 def _json(data: object) -> Response:

@@ -6,13 +6,23 @@ from collections import OrderedDict
 from pathlib import Path
 from threading import Lock
 
+from flask import current_app
+
 from webapp.errors import RoundlingError
 from webapp.recipes import Recipe, RecipeError, load_recipes
-from webapp.way import Toy, dimensions_of, make_toy, nearest_that_works
+from webapp.sizing import size_design
+from webapp.way import Toy, make_toy, nearest_that_works
 from webapp.web.fields import Reading, read_design
 
 TOYS = Path(__file__).resolve().parent.parent / "toys"
 REMEMBERED = 32
+
+
+def workshop() -> Workshop:
+    """The workshop of the application that answers this request."""
+    found = current_app.config["WORKSHOP"]
+    assert isinstance(found, Workshop)
+    return found
 
 
 class Workshop:
@@ -66,7 +76,7 @@ def _make_ready(recipe: Recipe) -> None:
     Raises :class:`RecipeError` when they do not settle every dimension.
     """
     try:
-        dimensions_of(recipe, read_design(recipe, {}).design)
+        size_design(recipe, read_design(recipe, {}).design)
     except RoundlingError as error:
         raise RecipeError(f"{recipe.key}.toml", "rules", str(error)) from error
 

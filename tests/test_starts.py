@@ -1,0 +1,115 @@
+"""Parts begun at an opening, and bodies begun on two legs."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from webapp.assembly import part_sizes
+from webapp.errors import RoundlingError
+from webapp.rounds import Effort, Start, WorkOrder, work_part
+from webapp.shapes import build_meridian
+from webapp.yarns import CATEGORIES, Gauge
+
+FINE = Gauge.per_10cm(32, 33.5)
+
+
+def sleeve(length: float, width: float, opening: float) -> WorkOrder:
+    outline = build_meridian("sleeve", {"length": length, "width": width, "opening": opening})
+    return WorkOrder("sleeve", outline, Start.OPEN)
+
+
+@given(
+    st.sampled_from(CATEGORIES),
+    st.floats(6, 40),
+    st.floats(0.7, 1.5),
+    st.floats(5, 40),
+    st.sampled_from((0, 400, 1080, 3000)),
+)
+def test_a_sleeve_is_as_long_and_as_wide_as_asked(
+    category, around: float, flare: float, rounds: float, weight: int
+) -> None:
+    """A straight side: the slant of a frustum is sqrt(l^2 + (R - r)^2) (mensuration), so a sleeve
+    has that many rounds, within one. Its opening is within 1 stitch or 4 %: our own bound."""
+    gauge = category.toy_gauge
+    width = around * gauge.stitch_mm / math.pi
+    length = rounds * gauge.round_mm
+    part = work_part(sleeve(length, width, flare * width), gauge, Effort(weight))
+    slant = math.hypot(length, (flare - 1.0) * width / 2.0)
+    assert abs(len(part.counts) - slant / gauge.round_mm) <= 1.0
+    assert abs(part.counts[0] - around) <= max(1.0, 0.04 * around) + 1e-9
+    sizes = {size.what: size for size in part_sizes([part])}
+    begun = sizes["opening at the start"]
+    assert begun.asked_mm == pytest.approx(math.pi * width)
+    assert begun.stitched_mm == part.counts[0] * gauge.stitch_mm
+
+
+def test_a_straight_sleeve_is_a_cylinder() -> None:
+    """Area pi d l and volume pi d^2 l / 4: the cylinder's closed forms."""
+    part = work_part(sleeve(60, 50, 50), FINE, Effort(0))
+    assert set(part.counts) == {50}  # pi 50 mm / 3.125 mm = 50.3
+    area = sum(part.counts) * FINE.stitch_mm * FINE.round_mm
+    assert area == pytest.approx(math.pi * 50 * 60, rel=0.03)
+    assert part.rings.volume_mm3 == pytest.approx(math.pi * 50**2 / 4 * 60, rel=0.03)
+    assert part.rings.radius_mm[0] == pytest.approx(25, rel=0.01)
+    assert part.start_chains == 50
+
+
+@pytest.mark.parametrize(
+    ("shape", "lengths", "area"),
+    [
+        # The zone of a sphere has the area 2 pi R h, h its height (Archimedes): R 40, cut where it
+        # is 48 mm wide, h = 40 + 32; of the pear only its start is looked at.
+        ("egg", {"height": 72, "width": 80, "start": 48, "widest": 32 / 72}, 2 * math.pi * 40 * 72),
+        ("pear", {"height": 90, "width": 66, "top": 40, "start": 30}, None),
+    ],
+)
+def test_eggs_and_pears_can_begin_at_an_opening(shape, lengths, area) -> None:
+    outline = build_meridian(shape, lengths)
+    assert outline.start_girth_mm == pytest.approx(math.pi * lengths["start"])
+    assert outline.height_mm == pytest.approx(lengths["height"])
+    part = work_part(WorkOrder(shape, outline, Start.OPEN), FINE, Effort(0))
+    assert part.counts[0] == pytest.approx(math.pi * lengths["start"] / FINE.stitch_mm, abs=1.5)
+    if area:
+        counts = np.array((part.counts[0], *part.counts, 0))
+        fabric = ((counts[1:] + counts[:-1]) / 2).sum() * FINE.stitch_mm * FINE.round_mm
+        assert fabric == pytest.approx(area, rel=0.03)
+
+
+def test_an_outline_can_begin_off_its_axis() -> None:
+    points = [(0, 0.5), (0.5, 1.0), (1, 0.6)]
+    outline = build_meridian("outline", {"length": 60, "width": 50}, points)
+    assert outline.start_girth_mm == pytest.approx(math.pi * 25)
+    assert outline.radius_mm.max() == pytest.approx(25, rel=0.02)
+    part = work_part(WorkOrder("skirt", outline, Start.OPEN), FINE, Effort(0))
+    assert part.counts[0] == pytest.approx(math.pi * 25 / FINE.stitch_mm, abs=1)
+
+
+@pytest.mark.parametrize("base", [4, 6, 8])
+def test_an_opening_keeps_the_base_number_where_it_is_near(base: int) -> None:
+    """Multiples of the base number divide evenly: common practice, no source."""
+    width = (5 * base + 0.7) * FINE.stitch_mm / math.pi
+    outline = build_meridian("sleeve", {"length": 40, "width": width})
+    order = WorkOrder("sleeve", outline, Start.OPEN, ring=base)
+    assert set(work_part(order, FINE, Effort(3000)).counts) == {5 * base}
+
+
+@pytest.mark.parametrize(
+    ("lengths", "why"),
+    [
+        ({"height": 60, "width": 40, "start": 50}, "only 40 mm wide"),
+        ({"height": 60, "width": 40, "start": 20, "opening": 60}, "only 40 mm wide"),
+    ],
+)
+def test_an_opening_wider_than_its_part_is_refused(lengths, why: str) -> None:
+    with pytest.raises(RoundlingError, match=why):
+        build_meridian("egg", lengths)
+
+
+def test_a_sleeve_of_three_stitches_is_refused() -> None:
+    with pytest.raises(RoundlingError, match="needs at least 4"):
+        work_part(sleeve(30, 2.5, 2.5), FINE, Effort(0))

@@ -1,0 +1,333 @@
+"""The editor of a toy of one's own: what it shows, and one step of editing.
+
+A step reads the open panel's boxes into the toy's data, then does what a button says. Either all
+of it becomes the new toy, or nothing does and the boxes keep what was written in them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any
+from urllib.parse import urlencode
+
+from webapp.errors import RoundlingError
+from webapp.own import edits
+from webapp.own.errors import EditError
+from webapp.own.face_edits import face_part
+from webapp.own.naming import all_names
+from webapp.own.packing import pack, unpack
+from webapp.own.setting import value_at, with_value
+from webapp.recipes import Recipe, Seat, SliderRange, recipe_from_data
+from webapp.shapes import SHAPES
+from webapp.sizing import size_design
+from webapp.web.boxes import Box, with_box
+from webapp.web.fields import read_design
+from webapp.web.panels import COLOURS, FACE, RULES, TOY, Group, panel_groups
+from webapp.yarns import LengthUnit
+
+OWN = "own"
+LONGEST_ADDRESS = 2000
+PANELS = {TOY: "The toy", COLOURS: "Colours", FACE: "Face", RULES: "Rules"}
+SHORTEST, TALLEST = 0.4, 4.0
+"""How far the height slider goes below and above the height a toy was drawn at."""
+
+Data = dict[str, Any]
+
+
+@lru_cache(maxsize=64)
+def own_recipe(packed: str) -> Recipe:
+    """The recipe in a packed text; raises :class:`RoundlingError` for one that is none."""
+    return recipe_of(unpack(packed))
+
+
+def recipe_of(data: Mapping[str, Any]) -> Recipe:
+    """The recipe of a toy's data, its height slider set by the height it was drawn at."""
+    recipe = recipe_from_data(data, OWN)
+    design = read_design(recipe, {}).design
+    natural = size_design(recipe, design).dimensions.get("toy.height")
+    if natural is None or not recipe.dimensions:
+        return recipe
+    span = SliderRange(
+        round(natural * SHORTEST, 1), max(round(natural * TALLEST, 1), 100.0), round(natural, 2)
+    )
+    sized = Recipe(**{**_fields(recipe), "sliders": {**recipe.sliders, "height": span}})
+    return sized
+
+
+def _fields(recipe: Recipe) -> dict[str, Any]:
+    return {name: getattr(recipe, name) for name in Recipe.__dataclass_fields__}
+
+
+@dataclass(frozen=True)
+class Chip:
+    """A button that opens a panel; ``colours`` are those of a part."""
+
+    panel: str
+    label: str
+    colours: tuple[str, ...] = ()
+    copies: int = 1
+
+
+@dataclass
+class Editor:
+    """What the editor shows: the toy's ``data``, the ``panel`` that is open, the ``choices`` made
+    beside it (as an address has them), what was ``typed`` and refused, and why (``problems`` by
+    path; the empty path for the whole). ``notices`` say what had to change with the last step."""
+
+    data: Data
+    panel: str
+    choices: Mapping[str, str]
+    typed: Mapping[str, str] = field(default_factory=dict)
+    problems: Mapping[str, RoundlingError] = field(default_factory=dict)
+    notices: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        known = {chip.panel for chip in self.chips}
+        if self.panel not in known:
+            parts = self.data.get("parts", [])
+            self.panel = str(parts[0]["name"]) if parts else TOY
+
+    @property
+    def unit(self) -> LengthUnit:
+        return LengthUnit.INCH if self.choices.get("units") == "in" else LengthUnit.CM
+
+    @property
+    def packed(self) -> str:
+        return pack(self.data)
+
+    @property
+    def query(self) -> str:
+        """The choices, for the form that keeps them."""
+        return urlencode(self.choices)
+
+    @property
+    def address(self) -> str:
+        return f"/toys/{OWN}?{urlencode({'recipe': self.packed, **self.choices})}"
+
+    @property
+    def here(self) -> str:
+        """The address with the panel that is open."""
+        return f"{self.address}&{urlencode({'open': self.panel})}"
+
+    @property
+    def too_long(self) -> bool:
+        return len(self.address) > LONGEST_ADDRESS
+
+    @property
+    def file(self) -> str:
+        return self.address.replace(f"/toys/{OWN}?", f"/toys/{OWN}/design.json?", 1)
+
+    @property
+    def chips(self) -> list[Chip]:
+        parts = [
+            Chip(
+                str(part["name"]),
+                str(part.get("label", part["name"])),
+                tuple(str(band.get("colour", "")) for band in part.get("colours", [])),
+                2 if part.get("place", {}).get("pair") else part.get("place", {}).get("times", 1),
+            )
+            for part in self.data.get("parts", [])
+        ]
+        return [*parts, *(Chip(panel, label) for panel, label in PANELS.items())]
+
+    @property
+    def groups(self) -> list[Group]:
+        return panel_groups(self.data, self.panel, self.unit)
+
+    @property
+    def shapes(self) -> list[str]:
+        return list(SHAPES)
+
+    @property
+    def names(self) -> list[str]:
+        """The names of dimensions, offered while a formula is written."""
+        return sorted(all_names(self.data))
+
+    def text(self, box: Box) -> str:
+        return self.typed.get(box.name, box.text)
+
+    def hex_of(self, colour: str) -> str:
+        return str(self.data.get("colours", {}).get(colour, {}).get("hex", "#999999"))
+
+    @property
+    def other_problems(self) -> list[RoundlingError]:
+        """Problems that belong to no box of the open panel."""
+        shown = {box.path for group in self.groups for box in group.boxes}
+        return [error for path, error in self.problems.items() if path not in shown]
+
+
+def boxes_of(data: Mapping[str, Any], panel: str, unit: LengthUnit) -> list[Box]:
+    return [box for group in panel_groups(data, panel, unit) for box in group.boxes]
+
+
+def step(editor: Editor, form: Mapping[str, str], checks: frozenset[str]) -> Editor:
+    """The editor after one step; its ``problems`` say why nothing changed, if nothing did.
+
+    ``form`` are the boxes by name and ``do``, the button; ``checks`` the check boxes on the page.
+    """
+    data, typed, problems = editor.data, {}, {}
+    for box in boxes_of(data, editor.panel, editor.unit):
+        given = form.get(box.name, "" if box.name in checks else None)
+        if given is None or box.path == "new_rule" or given.strip() == box.text:
+            continue
+        typed[box.name] = given
+        try:
+            data = _with_box(data, editor, box, given)
+        except RoundlingError as error:
+            problems[box.path] = error
+    panel = editor.panel
+    if not problems:
+        # A part that was given another name is still the one that is open.
+        panel = _renamed(editor, data)
+        try:
+            data, panel = _done(data, panel, form)
+        except RoundlingError as error:
+            problems[_path_of(form, error)] = error
+    if problems:
+        if form.get("set.new_rule"):
+            typed["set.new_rule"] = form["set.new_rule"]
+        return Editor(editor.data, editor.panel, editor.choices, typed, problems)
+    return Editor(data, panel, editor.choices)
+
+
+def refused(editor: Editor, form: Mapping[str, str], error: RoundlingError) -> Editor:
+    """The editor as it was, with what was typed, where the new toy cannot be made."""
+    boxes = boxes_of(editor.data, editor.panel, editor.unit)
+    typed = {b.name: form[b.name] for b in boxes if b.name in form}
+    at = next((b.path for b in boxes if b.path == error.field), "")
+    return Editor(editor.data, editor.panel, editor.choices, typed, {at: error})
+
+
+def _with_box(data: Data, editor: Editor, box: Box, given: str) -> Data:
+    """What a box changes; some change more than their own value."""
+    part = _part_at(data, box.path)
+    if part is not None and box.path.endswith("].label") and ".bulges" not in box.path:
+        return edits.rename_part(data, part, given.strip())
+    if part is not None and box.path.endswith("].shape"):
+        return edits.change_shape(data, part, given)
+    if box.path.endswith(".place.seat"):
+        return _with_seat(data, box, given)
+    if box.kind == "stripe":
+        striped = with_value(data, box.path, [given] if given else None)
+        every = box.path.removesuffix("with") + "every"
+        return striped if given else with_value(striped, every, None)
+    return edits.tie_height(with_box(data, box, given, editor.unit))
+
+
+def _part_at(data: Data, path: str) -> str | None:
+    if not path.startswith("parts["):
+        return None
+    part = value_at(data, path.split("]", 1)[0] + "]")
+    return str(part["name"]) if isinstance(part, dict) else None
+
+
+def _with_seat(data: Data, box: Box, given: str) -> Data:
+    """A part that meets the toy in another way keeps of its place what still means something."""
+    where = box.path.removesuffix(".seat")
+    place = dict(value_at(data, where) or {})
+    place["seat"] = given
+    if given == Seat.GROUND.value:
+        place = {"seat": given}
+    elif not place.get("on"):
+        place["on"] = str(data["parts"][0]["name"])
+    if given not in (Seat.SURFACE.value, Seat.JOINED.value):
+        place = {key: place[key] for key in ("seat", "on") if key in place}
+    return edits.tie_height(with_value(data, where, place))
+
+
+def _renamed(editor: Editor, data: Data) -> str:
+    names = [part["name"] for part in editor.data.get("parts", [])]
+    if editor.panel not in names:
+        return editor.panel
+    return str(data["parts"][names.index(editor.panel)]["name"])
+
+
+def _path_of(form: Mapping[str, str], error: RoundlingError) -> str:
+    return "new_rule" if form.get("do") == "rule.add" else error.field or ""
+
+
+def _done(data: Data, panel: str, form: Mapping[str, str]) -> tuple[Data, str]:
+    """The data and the panel after what a button says."""
+    verb, _, rest = form.get("do", "").partition(":")
+    words = rest.split(":") if rest else []
+    if not verb:
+        return data, panel
+    if verb == "open" and words:
+        return data, words[0]
+    if verb == "part.add":
+        label = form.get("new_label", "").strip() or form.get("new_shape", "part").capitalize()
+        added = edits.add_part(data, form.get("new_shape", ""), label)
+        return added, str(added["parts"][-1]["name"])
+    action = ACTIONS.get(verb)
+    if action is None or len(words) != action[0]:
+        raise EditError(
+            asked=f"“{verb[:30]}” was to be done.",
+            why="The editor has no such button.",
+            nearest="Load the page again.",
+        )
+    try:
+        return action[1](data, form, *words), panel
+    except ValueError as error:
+        if isinstance(error, RoundlingError):
+            raise
+        raise EditError(
+            asked=f"“{form['do'][:40]}” was to be done.",
+            why="It has no such number.",
+            nearest="Load the page again.",
+        ) from error
+
+
+SHAPINGS: Mapping[str, tuple[str, float, float]] = {
+    "snout": ("Snout", 0, 0.2),
+    "belly": ("Belly", 0, 0.4),
+    "heel": ("Heel", 180, 0.3),
+}
+"""Local shaping by its word: its label, where round the part it lies, how much of it it takes."""
+
+
+def _shaped(data: Data, key: str, kind: str) -> Data:
+    """The data with one more shaping of a part."""
+    new = edits.add_bulge(data, key)
+    part = next(part for part in new["parts"] if part["name"] == key)
+    bulge = part["bulges"][-1]
+    if kind == "cheeks" and "cheeks" not in part:
+        part["cheeks"] = {k: bulge[k] for k in ("begin", "end", "arc", "depth")}
+        part["bulges"].pop()
+        if not part["bulges"]:
+            del part["bulges"]
+        return new
+    if kind not in SHAPINGS:
+        raise EditError(
+            asked=f"The shaping “{kind[:30]}” was to be added.",
+            why="There is no such shaping, or the part has it.",
+            nearest=f"There is {', '.join(SHAPINGS)}.",
+        )
+    label, around, arc = SHAPINGS[kind]
+    bulge.update(label=label, around=around, arc=arc)
+    return edits.tie_height(new)
+
+
+Act = Callable[..., Data]
+ACTIONS: dict[str, tuple[int, Act]] = {
+    "part.copy": (1, lambda d, f, key: edits.copy_part(d, key)),
+    "part.mirror": (1, lambda d, f, key: edits.mirror_part(d, key)),
+    "part.remove": (1, lambda d, f, key: edits.remove_part(d, key)),
+    "part.up": (1, lambda d, f, key: edits.move_part(d, key, -1)),
+    "part.down": (1, lambda d, f, key: edits.move_part(d, key, 1)),
+    "colour.add": (0, lambda d, f: edits.add_colour(d)),
+    "colour.remove": (1, lambda d, f, key: edits.remove_colour(d, key)),
+    "band.add": (1, lambda d, f, key: edits.add_band(d, key)),
+    "band.remove": (2, lambda d, f, key, n: edits.remove_band(d, key, int(n))),
+    "bulge.add": (2, lambda d, f, key, kind: _shaped(d, key, kind)),
+    "bulge.remove": (2, lambda d, f, key, n: edits.remove_bulge(d, key, int(n))),
+    "point.add": (2, lambda d, f, key, n: edits.add_point(d, key, int(n))),
+    "point.remove": (2, lambda d, f, key, n: edits.remove_point(d, key, int(n))),
+    "rule.add": (0, lambda d, f: edits.add_rule(d, f.get("set.new_rule", ""))),
+    "rule.remove": (1, lambda d, f, n: edits.remove_rule(d, int(n))),
+    "eyes.add": (0, lambda d, f: edits.set_eyes(d, face_part(d))),
+    "eyes.remove": (0, lambda d, f: edits.set_eyes(d, None)),
+    "mark.add": (1, lambda d, f, kind: edits.add_mark(d, kind)),
+    "mark.remove": (1, lambda d, f, n: edits.remove_mark(d, int(n))),
+}

@@ -1,0 +1,177 @@
+"""Routes for toys of one's own: beginning one, editing it, its file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from urllib.parse import parse_qsl
+
+import orjson
+from flask import Blueprint, Response, abort, redirect, render_template, request
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.errors import RoundlingError
+from webapp.own.beginnings import empty_toy, from_recipe
+from webapp.own.files import LARGEST, read_file, write_file
+from webapp.own.packing import unpack
+from webapp.own.schema import file_schema
+from webapp.recipes import Recipe
+from webapp.web.contexts import Page
+from webapp.web.editor import OWN, Editor, recipe_of, refused, step
+from webapp.web.fields import Reading, read_design
+from webapp.web.toys import workshop
+
+own = Blueprint("own", __name__)
+
+NOT_CHOICES = ("recipe", "open", "view")
+
+
+@own.get("/own")
+def begin() -> str:
+    """Where a toy of one's own begins."""
+    return render_template("own_start.html", toys=workshop().recipes.values(), error=None)
+
+
+@own.get("/own/empty")
+def empty() -> AnyResponse:
+    """An empty table."""
+    return redirect(Editor(empty_toy(), "toy", {}).here)
+
+
+@own.get("/own/from/<toy>")
+def from_shipped(toy: str) -> AnyResponse:
+    """A shipped toy as one's own, with the choices of this address."""
+    recipe = workshop().recipes.get(toy) or abort(404)
+    choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
+    return redirect(Editor(from_recipe(recipe), "", choices).here)
+
+
+@own.post("/own/open")
+def open_file() -> AnyResponse:
+    """A design file, opened."""
+    given = request.files.get("file")
+    text = given.stream.read(LARGEST + 1).decode("utf-8", "replace") if given else ""
+    try:
+        found = read_file(text)
+    except RoundlingError as error:
+        toys = workshop().recipes.values()
+        return Response(render_template("own_start.html", toys=toys, error=error), 400)
+    return redirect(Editor(found.data, "", found.choices).here)
+
+
+@own.get("/toy.schema.json")
+def schema() -> Response:
+    """The JSON Schema of design files."""
+    return Response(orjson.dumps(file_schema(), option=orjson.OPT_INDENT_2),
+                    mimetype="application/schema+json")  # fmt: skip
+
+
+@own.get("/toys/<toy>/design.json")
+def design_file(toy: str) -> Response:
+    """The design as a file that opens again."""
+    choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
+    try:
+        if toy == OWN:
+            data = unpack(request.args.get("recipe", ""))
+        else:
+            data = from_recipe(workshop().recipes.get(toy) or abort(404))
+    except RoundlingError as error:
+        return Response(f"{error}\n", 400, mimetype="text/plain")
+    response = Response(write_file(data, choices), mimetype="application/json")
+    name = "".join(c if c.isascii() and c.isalnum() else "-" for c in str(data.get("name", toy)))
+    response.headers["Content-Disposition"] = f'attachment; filename="{name.lower()}.json"'
+    return response
+
+
+@own.post(f"/toys/{OWN}/edit")
+def edit() -> AnyResponse:
+    """One step of editing: the boxes of the open panel, and a button."""
+    form = request.form.to_dict()
+    try:
+        data = unpack(form.get("recipe", ""))
+    except RoundlingError as error:
+        return Response(f"{error}\n", 400, mimetype="text/plain")
+    choices = dict(parse_qsl(form.get("choices", "")))
+    before = Editor(data, form.get("open", ""), choices)
+    after = step(before, form, frozenset(request.form.getlist("checks")))
+    if not after.problems:
+        after = _made(before, after, form)
+    fragment = request.headers.get("HX-Request") == "true"
+    if not fragment and not after.problems:
+        return redirect(after.here, 303)
+    if fragment and not after.problems and _empty(before) != _empty(after):
+        # The page of an empty table has no stage: another page is opened.
+        return Response("", 204, {"HX-Redirect": after.here})
+    status = 422 if after.problems else 200
+    if _empty(after):
+        words = render_template("_editor.html" if fragment else "own_empty.html", editor=after)
+        return Response(words, status)
+    if fragment and after.problems:
+        return Response(render_template("_editor.html", editor=after), status)
+    recipe = recipe_of(after.data)
+    reading = own_reading(recipe, after.packed, {k: [v] for k, v in after.choices.items()})
+    page = Page(recipe, reading, workshop().make(recipe, reading), {})
+    page.editor = after
+    template = "_edited.html" if fragment else "designer.html"
+    response = Response(render_template(template, page=page, editor=after), status)
+    if fragment:
+        response.headers["HX-Push-Url"] = after.here
+    return response
+
+
+def _empty(editor: Editor) -> bool:
+    return not editor.data.get("parts")
+
+
+def _made(before: Editor, after: Editor, form: Mapping[str, str]) -> Editor:
+    """The editor after a step, if its toy can be made; else as it was, with the reason."""
+    if after.data == before.data or not after.data.get("parts"):
+        return after
+    try:
+        recipe = recipe_of(after.data)
+        reading, gone = _still_good(recipe, after.choices)
+        reading = replace(reading, accepted={"recipe": after.packed, **reading.accepted})
+        workshop().make(recipe, reading)
+    except RoundlingError as error:
+        return refused(before, form, error)
+    notices = tuple(f"No longer chosen: {error.asked} {error.why}" for error in gone)
+    kept = {k: v for k, v in reading.accepted.items() if k not in NOT_CHOICES}
+    return Editor(after.data, after.panel, kept, notices=notices)
+
+
+def _still_good(recipe: Recipe, choices: Mapping[str, str]) -> tuple[Reading, list[RoundlingError]]:
+    """The choices without those that the toy no longer has, and why each went."""
+    reading = read_design(recipe, {k: [v] for k, v in choices.items()})
+    gone = list(reading.problems.values())
+    kept = {k: [v] for k, v in choices.items() if k not in reading.problems}
+    return read_design(recipe, kept) if gone else reading, gone
+
+
+def is_empty(packed: str) -> bool:
+    """Whether a packed toy is one without parts yet."""
+    try:
+        return not unpack(packed).get("parts")
+    except RoundlingError:
+        return False
+
+
+def asked_editor(reading: Reading | None = None) -> Editor:
+    """The editor of the toy in this request's address."""
+    data = unpack(request.args.get("recipe", ""))
+    if reading is None:
+        choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
+    else:
+        choices = {k: v for k, v in reading.accepted.items() if k not in NOT_CHOICES}
+    return Editor(data, request.args.get("open", ""), choices)
+
+
+def own_reading(
+    recipe: Recipe,
+    packed: str,
+    values: Mapping[str, Sequence[str]],
+    fallback: Mapping[str, str] | None = None,
+) -> Reading:
+    """A reading whose accepted values, and so its address, hold the toy itself."""
+    plain = {k: v for k, v in values.items() if k not in NOT_CHOICES}
+    reading = read_design(recipe, plain, fallback)
+    return replace(reading, accepted={"recipe": packed, **reading.accepted})

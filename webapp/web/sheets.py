@@ -1,0 +1,73 @@
+"""The routes of designs beside each other: comparing some, and grading one."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from flask import Blueprint, Response, abort, current_app, redirect, render_template, request
+from werkzeug.wrappers import Response as AnyResponse
+
+from webapp.errors import RoundlingError
+from webapp.web.comparing import compare, compare_address, with_variant
+from webapp.web.grading import Sheet, archive, grade
+from webapp.web.toys import Workshop
+from webapp.yarns import CATEGORIES
+
+sheets = Blueprint("sheets", __name__)
+
+VARIANT = ("of", "change", "to")
+"""Parameters of the form for a variant."""
+
+
+def _workshop() -> Workshop:
+    found = current_app.config["WORKSHOP"]
+    assert isinstance(found, Workshop)
+    return found
+
+
+@sheets.get("/compare")
+def comparing() -> AnyResponse:
+    """Up to four designs side by side; with ``of``, ``change`` and ``to`` one variant more."""
+    given = [v for v in request.args.getlist("v") if v.strip()]
+    form = {name: request.args.get(name, "") for name in VARIANT}
+    problem = None
+    if any(name in request.args for name in VARIANT):
+        try:
+            more = with_variant(_workshop(), given, request.host, form)
+            return redirect(compare_address(more), 303)
+        except RoundlingError as error:
+            problem = error
+    page = compare(_workshop(), given, request.host, problem, form)
+    body = render_template("compare.html", page=page, toys=_workshop().recipes.values())
+    return Response(body, page.status)
+
+
+@sheets.get("/toys/<toy>/grading")
+def grading(toy: str) -> Response:
+    """One design over yarn weights and finished heights."""
+    sheet = _sheet(toy)
+    body = render_template(
+        "grading.html",
+        sheet=sheet,
+        categories=CATEGORIES,
+        archive=f"/toys/{toy}/grading.zip?{urlencode(sheet.values)}",
+    )
+    return Response(body, sheet.status)
+
+
+@sheets.get("/toys/<toy>/grading.zip")
+def grading_archive(toy: str) -> Response:
+    """All the patterns of a grading sheet, and a summary."""
+    sheet = _sheet(toy)
+    problems = [sheet.problem, *(row.problem for row in sheet.rows)]
+    if not any(row.toy for row in sheet.rows):
+        said = next(problem for problem in problems if problem is not None)
+        status = sheet.status if sheet.status != 200 else 422
+        return Response(f"{said}\n", status, mimetype="text/plain")
+    response = Response(archive(sheet), mimetype="application/zip")
+    response.headers["Content-Disposition"] = f'attachment; filename="{toy}-grading.zip"'
+    return response
+
+
+def _sheet(toy: str) -> Sheet:
+    return grade(_workshop(), toy, request.args.to_dict(flat=False)) or abort(404)

@@ -1,0 +1,71 @@
+"""What of a recipe's features did not come out in this very toy, in a sentence each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from webapp.assembly import MarkPlace, PlacedPart, Seam, WorkedToy
+from webapp.materials.yarn import bands_without_a_round, colours_worked
+from webapp.recipes import PartRecipe
+from webapp.rounds import WorkedPart
+
+
+def feature_warnings(toy: WorkedToy) -> list[str]:
+    """Sentences for the page, in the order of the parts."""
+    found = [text for part in toy.recipe.parts for text in _missing_colours(toy, part)]
+    found += [text for seam in toy.seams for text in _crowded(toy, seam)]
+    return found + [text for place in toy.marks for text in _cut_short(toy, place)]
+
+
+def _crowded(toy: WorkedToy, seam: Seam) -> Iterator[str]:
+    """Copies round a host that have less room than they are wide."""
+    guest, host = toy.placed[seam.part], toy.placed[seam.host]
+    if seam.evenly < 2 or not isinstance(guest, PlacedPart) or not isinstance(host, PlacedPart):
+        return
+    first, second = guest.copies[0].frame, guest.copies[1].frame
+    gap = second.at(guest.part.height_mm) - first.at(guest.part.height_mm)
+    room = float(np.linalg.norm(gap))
+    wide = 2.0 * float(np.linalg.norm(
+        np.array([guest.edge_ref_mm[-1] * (first.reference @ gap),
+                  guest.edge_side_mm[-1] * (first.side @ gap)])
+    )) / max(room, 1e-9)
+    if wide > room:
+        unit = toy.design.unit
+        yield (
+            f"{guest.recipe.label}: {seam.evenly} of them have {unit.format(room)} each round the "
+            f"{host.recipe.label.lower()} and are {unit.format(wide)} wide, so their edges run "
+            "into each other. Fewer or thinner ones fit."
+        )
+
+
+def _cut_short(toy: WorkedToy, place: MarkPlace) -> Iterator[str]:
+    if place.line is not None and place.line.cut:
+        host = toy.recipe.part(place.mark.on).label.lower()
+        yield f"{place.mark.label}: the {host} ends before it does, so it is cut short."
+
+
+def _missing_colours(toy: WorkedToy, recipe: PartRecipe) -> Iterator[str]:
+    """Bands and stripes for which a part is too short."""
+    part = toy.parts[recipe.name]
+    if not isinstance(part, WorkedPart):
+        return
+    rounds = len(part.rounds)
+    names = {key: colour.name for key, colour in toy.recipe.colours.items()}
+    help_it = "A bigger toy or a finer yarn has more."
+    missing = bands_without_a_round(recipe, rounds)
+    for band in missing:
+        where = f", which begins at round {band.at_round}," if band.at_round else ""
+        yield (
+            f"{recipe.label}: the band in {names[band.colour]}{where} gets no round; the part has "
+            f"{rounds}. {help_it}"
+        )
+    worked = colours_worked(recipe, part)
+    for band in recipe.colours:
+        lost = [names[c] for c in band.others if c not in worked]
+        if band not in missing and lost:
+            yield (
+                f"{recipe.label}: stripes of {band.every} rounds leave no round for "
+                f"{' and '.join(lost)}. {help_it}"
+            )
