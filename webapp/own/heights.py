@@ -2,8 +2,8 @@
 
     toy.height = body.height + head.height
 
-It counts the part on the ground and what is sewn on that opening to opening; of a part that lies
-down, its width. Somebody's own rule for the finished height is left alone.
+It counts the part on the ground, the legs it is begun on and what is sewn on it opening to opening;
+of a part that lies down, its width. Somebody's own rule for the finished height is left alone.
 """
 
 from __future__ import annotations
@@ -87,13 +87,15 @@ def summands(data: Mapping[str, Any]) -> frozenset[str]:
 
 
 def _stack(data: Mapping[str, Any]) -> list[Data]:
-    """The part on the ground and those on it, opening to opening."""
+    """The part on the ground and those on it, opening to opening; then the legs under it."""
     seats = [(part, part.get("place", {})) for part in parts_of(data)]
     stack = [part for part, place in seats if place.get("seat") == "ground"][:1]
+    ground = stack[0]["name"] if stack else None
     for part, place in seats:
         if stack and place.get("seat") == "opening" and place.get("on") == stack[-1]["name"]:
             stack.append(part)
-    return stack
+    joined = ((part, place) for part, place in seats if place.get("seat") == "joined")
+    return stack + [part for part, place in joined if place.get("on") == ground][:1]
 
 
 def _height(part: Data) -> str:
