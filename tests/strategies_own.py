@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from webapp.formulas import Binary, Call, Expression, Name, Negative, Number
 from webapp.own.edits import empty_toy, tie_height
+from webapp.own.values import value_of, values_without_height
 from webapp.shapes import SHAPES
 
 NAMES = ("toy.height", "body.width", "head.height", "ear_size", "limb_length")
@@ -49,7 +50,9 @@ def own_toys(draw: st.DrawFn, most_parts: int = 8) -> dict[str, Any]:
     for number in range(count):
         shape = draw(st.sampled_from([s for s in SHAPES if number or s != "strip"]))
         data["parts"].append(_part(draw, data, f"p{number}", shape))
-    hosts = [part["name"] for part in data["parts"] if part["shape"] != "strip"]
+    if draw(st.booleans()):
+        _stand_on_legs(draw, data)
+    hosts = [part["name"] for part in data["parts"] if _carries(part)]
     if draw(st.booleans()):
         on = draw(st.sampled_from(hosts))
         data["eyes"] = {
@@ -95,7 +98,7 @@ def _lengths(draw: st.DrawFn, shape: str, large: bool) -> dict[str, float]:
         lengths["top"] = round(width * draw(shares(0.6, 0.85)))
     if shape in ("ball", "egg", "pear", "ear"):
         lengths["opening"] = round(width * draw(shares(0.4, 0.55)))
-    if shape in ("tube", "oval", "ear", "outline"):
+    if shape in ("tube", "sleeve", "oval", "ear", "outline"):
         lengths["length"] = round(width * draw(shares(1.3, 1.7)))
     if shape in ("egg", "ear") and draw(st.booleans()):
         lengths["widest"] = draw(shares(0.4, 0.6))
@@ -125,7 +128,8 @@ def _part(draw: st.DrawFn, data: dict[str, Any], name: str, shape: str) -> dict[
         end = draw(st.sampled_from((0.4, 0.6)))
         part["points"] = [[0, 0], [draw(shares(0.2, 0.4)), 0.8], [0.6, 1], [1, end]]
     part["colours"] = _bands(draw, [*data["colours"]], shape)
-    part["filling"] = draw(st.sampled_from(("firm", "light", "none")))
+    fillings = ("none",) if shape == "sleeve" else ("firm", "light", "none")
+    part["filling"] = draw(st.sampled_from(fillings))
     if shape != "strip" and draw(st.booleans()):
         part["ring"] = draw(st.integers(4, 8))
     if shape not in ("strip", "oval", "disc") and draw(st.integers(0, 3)) == 0:
@@ -137,6 +141,28 @@ def _part(draw: st.DrawFn, data: dict[str, Any], name: str, shape: str) -> dict[
         ]  # fmt: skip
     part["place"] = _place(draw, data, part)
     return part
+
+
+def _carries(part: dict[str, Any]) -> bool:
+    """Whether something can be sewn to a part, or a face be on it."""
+    return part["shape"] != "strip" and part["place"].get("times", 1) == 1
+
+
+def _stand_on_legs(draw: st.DrawFn, data: dict[str, Any]) -> None:
+    """Begin an egg or a pear that stands on the ground on two legs, their girths together and the
+    chain between them about that of its opening."""
+    body = data["parts"][0]
+    if body["shape"] not in ("egg", "pear") or body["place"].get("tilt", 90) != 90:
+        return
+    width = data["dimensions"]["p0.width"]
+    body["lengths"]["start"] = "p0.start"
+    data["dimensions"] |= {"p0.start": round(0.7 * width), "leg.width": round(0.3 * width)}
+    data["dimensions"]["leg.length"] = round(width * draw(shares(0.5, 0.9)))
+    body["legs"] = {"part": "leg", "chain": draw(st.integers(0, 3))}
+    legs = {"name": "leg", "label": "Legs", "shape": "tube", "colours": body["colours"][:1],
+            "lengths": {"length": "leg.length", "width": "leg.width"}, "filling": "firm",
+            "place": {"seat": "joined", "on": "p0", "pair": True}}  # fmt: skip
+    data["parts"].insert(1, legs)
 
 
 def _bands(draw: st.DrawFn, colours: list[str], shape: str) -> list[dict[str, Any]]:
@@ -151,7 +177,7 @@ def _bands(draw: st.DrawFn, colours: list[str], shape: str) -> list[dict[str, An
 
 
 def _place(draw: st.DrawFn, data: dict[str, Any], part: dict[str, Any]) -> dict[str, Any]:
-    hosts = [other for other in data["parts"] if other["shape"] != "strip"]
+    hosts = [other for other in data["parts"] if _carries(other)]
     if not hosts:
         lies = draw(st.integers(0, 4)) == 0 and part["shape"] in ("egg", "outline")
         return {"seat": "ground", **({"tilt": 0, "swing": 180} if lies else {})}
@@ -193,8 +219,16 @@ def _place(draw: st.DrawFn, data: dict[str, Any], part: dict[str, Any]) -> dict[
 
 
 def settled(data: dict[str, Any]) -> dict[str, Any]:
-    """The toy with a rule for each dimension that has a value, in proportion to the height."""
+    """The toy with a rule for each dimension that has a value, in proportion to the height.
+
+    A rule for the height that those settle already goes.
+    """
     height = data["sliders"]["height"]["default"]
-    kept = [rule for rule in data["rules"] if not rule.startswith("toy.height =")]
+    known = values_without_height(data)
+    kept = [
+        rule
+        for rule in data["rules"]
+        if not rule.startswith("toy.height =") or value_of(rule.partition("=")[2], known) is None
+    ]
     rules = [f"{k} = {round(v / height, 9):f} * toy.height" for k, v in data["dimensions"].items()]
     return {**data, "rules": kept + rules, "dimensions": {}}

@@ -21,6 +21,7 @@ LENGTHS: Mapping[str, Mapping[str, float]] = {
     "egg": {"height": 42, "width": 36, "widest": 0.5, "opening": 20},
     "pear": {"height": 46, "width": 38, "top": 25, "opening": 18},
     "tube": {"length": 55, "width": 24},
+    "sleeve": {"length": 30, "width": 30},
     "cone": {"height": 40, "width": 32},
     "dome": {"height": 26, "width": 36},
     "disc": {"width": 36},
@@ -75,6 +76,14 @@ def is_open(part: Mapping[str, Any]) -> bool:
     if points:
         return bool(points[-1][1:]) and str(points[-1][1]) not in ("0", "0.0")
     return part.get("shape") in ALWAYS_OPEN or "opening" in part.get("lengths", {})
+
+
+def is_begun_open(part: Mapping[str, Any]) -> bool:
+    """Whether a part as data is begun at an opening."""
+    points = part.get("points")
+    if points:
+        return bool(points[0][1:]) and str(points[0][1]) not in ("0", "0.0")
+    return part.get("shape") == "sleeve" or "start" in part.get("lengths", {})
 
 
 def surface_place(host: str, shape: str, others: int) -> Data:

@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from webapp.formulas import names_in
-from webapp.own.heights import TIED
+from webapp.formulas import Equation, names_in
+from webapp.own.heights import TIED, height_rule
 from webapp.own.naming import (
     HEIGHT,
     Data,
     defined_by,
     known_names,
+    leads_of,
     names_in_parts,
     names_of,
     rule_of,
+    rules_of,
 )
-from webapp.own.values import known_values, rounded
+from webapp.own.values import free_names, known_values, rounded
 from webapp.shapes import RATIOS
 
 UNKNOWN = 20.0
@@ -64,7 +66,7 @@ def let_go(data: Data, names: Collection[str], was: Mapping[str, Any]) -> None:
         for _, rule in rules:
             if rule is not None and defined_by(rule) in needed & going:
                 needed |= names_in(rule)
-    kept = []
+    kept, dropped = [], []
     for text, rule in rules:
         used = names_in(rule) if rule is not None else frozenset()
         defined = defined_by(rule) if rule is not None else None
@@ -74,11 +76,37 @@ def let_go(data: Data, names: Collection[str], was: Mapping[str, Any]) -> None:
             stays = defined not in (None, HEIGHT) or not used & going or bool(used & needed & going)
         if stays or text is TIED:
             kept.append(text)
+        elif rule is not None and used - going:
+            dropped.append(rule)
     data["rules"] = kept
     left = {name for text in kept if (rule := rule_of(text)) for name in names_in(rule)}
     for name in going - needed - left:
         data.get("dimensions", {}).pop(name, None)
+    for rule in dropped:
+        free_by(data, rule, was)
     settle(data, was)
+
+
+def free_by(
+    data: Data,
+    rule: Equation,
+    was: Mapping[str, Any],
+    values: Mapping[str, float] | None = None,
+) -> None:
+    """Give the one name that a rule settled, now that it is gone, the value it had.
+
+    That is the name it defined, if nothing else settles that.
+    """
+    had = {**known_values(was), **(values or {})}
+    kept = rule_of(height_rule(data)) if TIED in data.get("rules", []) else None
+    rules = [*rules_of(data), *([kept] if kept is not None else [])]
+    free = free_names(rules, leads_of(data) | set(data.get("dimensions", {})), had)
+    alone = names_in_parts(data) - known_names(data)
+    first = defined_by(rule)
+    candidates = sorted(name for name in names_in(rule) & (free | alone) if "." in name)
+    if candidates:
+        name = first if first in candidates else candidates[0]
+        data.setdefault("dimensions", {})[name] = rounded(had.get(name, UNKNOWN))
 
 
 def settle(

@@ -99,7 +99,7 @@ def remove_mark(data: Data, number: int) -> None:
 
 def face_part(data: Mapping[str, Any]) -> str:
     """The part with the face: that with the eyes, else the last that is round as a head is."""
-    parts = [part for part in parts_of(data) if part.get("shape") != "strip"]
+    parts = [part for part in parts_of(data) if _has_room(part)]
     on = data.get("eyes", {}).get("on")
     if any(part["name"] == on for part in parts):
         return str(on)
@@ -118,14 +118,19 @@ def face_part(data: Mapping[str, Any]) -> str:
 
 def _with_face(data: Data, key: str) -> Data:
     part = part_of(data, key)
-    if part.get("shape") == "strip":
+    if not _has_room(part):
         raise EditError(
             asked=f"A face was to be put on {key!r}.",
-            why="It is a strip, which has no face.",
-            nearest="Choose a round part.",
+            why="It is a strip, or there are several of it all round, which have no face.",
+            nearest="Choose a round part of which there is one.",
             field=key,
         )
     return part
+
+
+def _has_room(part: Mapping[str, Any]) -> bool:
+    """Whether a face can be on a part."""
+    return part.get("shape") != "strip" and part.get("place", {}).get("times", 1) == 1
 
 
 def _colour(data: Mapping[str, Any], part: Mapping[str, Any]) -> str:

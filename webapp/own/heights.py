@@ -2,8 +2,8 @@
 
     toy.height = body.height + head.height
 
-It counts the part on the ground and what is sewn on that opening to opening; of a part that lies
-down, its width. Somebody's own rule for the finished height is left alone.
+It counts the part on the ground, the legs it is begun on and what is sewn on it opening to opening;
+of a part that lies down, its width. Somebody's own rule for the finished height is left alone.
 """
 
 from __future__ import annotations
@@ -18,10 +18,11 @@ from webapp.formulas import (
     FormulaError,
     Name,
     format_expression,
+    names_in,
     parse_expression,
 )
 from webapp.own.naming import HEIGHT, Data, names_in_parts, names_in_rules, parts_of, rule_of
-from webapp.own.values import is_number, known_values, rounded, value_of
+from webapp.own.values import is_number, names_by_height, rounded, value_of, values_without_height
 
 LIES_DOWN = 45.0
 """Degrees of tilt under which a part on the ground lies rather than stands."""
@@ -55,7 +56,8 @@ def tie(data: Data, was: Mapping[str, Any]) -> None:
         rules.append(TIED)
     number = rules.index(TIED)
     wanted = height_rule(data)
-    if wanted is None:
+    if wanted is None or summands(data) <= names_by_height(data):
+        # Else the height would be settled twice: by its parts, and they by it.
         del rules[number]
         return
     same = (rule for rule in was.get("rules", []) if _sum(rule) == _sum(wanted))
@@ -78,14 +80,22 @@ def height_rule(data: Mapping[str, Any]) -> str | None:
     return f"{HEIGHT} = {' + '.join(heights)}" if heights else None
 
 
+def summands(data: Mapping[str, Any]) -> frozenset[str]:
+    """The names that the finished height is the sum of."""
+    rule = rule_of(height_rule(data))
+    return frozenset() if rule is None else names_in(rule) - {HEIGHT}
+
+
 def _stack(data: Mapping[str, Any]) -> list[Data]:
-    """The part on the ground and those on it, opening to opening."""
+    """The part on the ground and those on it, opening to opening; then the legs under it."""
     seats = [(part, part.get("place", {})) for part in parts_of(data)]
     stack = [part for part, place in seats if place.get("seat") == "ground"][:1]
+    ground = stack[0]["name"] if stack else None
     for part, place in seats:
         if stack and place.get("seat") == "opening" and place.get("on") == stack[-1]["name"]:
             stack.append(part)
-    return stack
+    joined = ((part, place) for part, place in seats if place.get("seat") == "joined")
+    return stack + [part for part, place in joined if place.get("on") == ground][:1]
 
 
 def _height(part: Data) -> str:
@@ -142,7 +152,7 @@ def _set_default(data: Data, rule: str) -> None:
     span = data.get("sliders", {}).get("height")
     if span is None or not all(is_number(span.get(key)) for key in ("low", "high", "default")):
         return
-    total = value_of(rule.partition("=")[2], known_values(data, height=False))
+    total = value_of(rule.partition("=")[2], values_without_height(data))
     if total is None or not 0.0 < total <= 5000.0:
         return
     height = rounded(total, 1.0)

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from copy import deepcopy
 from typing import Any
 
-from webapp.formulas import with_names
+from webapp.formulas import names_in, with_names
 from webapp.own.defaults import (
     GROWN,
     HOST_WIDTH,
     filling_of,
+    is_begun_open,
     is_open,
     lengths_of,
     points_of,
@@ -23,7 +24,6 @@ from webapp.own.errors import EditError
 from webapp.own.naming import (
     Data,
     defined_by,
-    names_in_rules,
     names_of,
     names_under,
     new_label,
@@ -94,12 +94,13 @@ def copy_part(data: Data, key: str) -> None:
     copy = deepcopy(part)
     copy["label"] = new_label(data, label_of(part))
     copy["name"] = new_part_key(data, key)
-    copy.pop("legs", None)
     names = {name: f"{copy['name']}{name[len(key) :]}" for name in names_under(data, key)}
     for table, slot in slots_of_part(copy):
         if isinstance(table[slot], str):
             table[slot] = with_names(table[slot], names)
-    if seat_of(part) in ("ground", "opening"):
+    if "legs" in copy:
+        without_legs(copy)
+    if seat_of(part) in ("ground", "opening", "joined"):
         host = host_of(part) or key
         if not is_open(copy):
             give_opening(data, copy)
@@ -118,7 +119,7 @@ def mirror_part(data: Data, key: str) -> None:
     part = part_of(data, key)
     place = part.setdefault("place", {})
     asked = f"{label_of(part)} was to have a mirror image."
-    if place.get("pair") is True:
+    if place.get("pair") is True and seat_of(part) != "joined":
         del place["pair"]
         for angle in ("around", "swing", "roll"):
             value = place.get(angle, 0)
@@ -195,7 +196,7 @@ def remove_part(data: Data, key: str) -> None:
     parts_of(data).remove(part)
     for other in parts_of(data):
         if other.get("legs", {}).get("part") == key:
-            del other["legs"]
+            without_legs(other)
     face_host = host if host and not _in_rows(part_of(data, host)) else ""
     for feature in (data.get("eyes", {}), *data.get("marks", [])):
         if feature.get("on") == key:
@@ -205,6 +206,16 @@ def remove_part(data: Data, key: str) -> None:
         del data["eyes"]
     data["marks"] = [mark for mark in data.get("marks", []) if mark.get("on") != ""]
     let_go(data, names_under(was, key), was)
+
+
+def without_legs(part: Data) -> None:
+    """A part that is no longer begun on legs: closed again where it can be, else not filled."""
+    del part["legs"]
+    part.get("lengths", {}).pop("start", None)
+    if part.get("points"):
+        part["points"][0] = [0, 0]
+    if is_begun_open(part):
+        part["filling"] = "none"
 
 
 def clean_label(data: Mapping[str, Any], label: str, new: bool = True) -> str:
@@ -265,13 +276,18 @@ def _copy_names(data: Data, names: Mapping[str, str]) -> None:
     for old, new in names.items():
         if old in dimensions:
             dimensions[new] = dimensions[old]
-    for text in list(data.get("rules", [])):
+    # One rule for each name: that which asks least of other parts.
+    own: dict[str, tuple[int, str]] = {}
+    for text in data.get("rules", []):
         rule = rule_of(text)
-        if rule is not None and defined_by(rule) in names:
-            data["rules"].append(with_names(text, names))
-    for old, new in names.items():
-        if new not in dimensions and new not in names_in_rules(data):
-            data.setdefault("rules", []).append(f"{new} = {old}")
+        name = defined_by(rule) if rule is not None else None
+        if rule is not None and name is not None and name in names:
+            foreign = sum("." in other for other in names_in(rule) - set(names))
+            own[name] = min(own.get(name, (foreign, text)), (foreign, text), key=lambda o: o[0])
+    rules = data.setdefault("rules", [])
+    rules += [with_names(text, names) for _, text in own.values()]
+    settled = {*own, *dimensions}
+    rules += [f"{new} = {old}" for old, new in names.items() if not {old, new} & settled]
 
 
 def _move_to(guest: Data, part: Data, host: str) -> None:

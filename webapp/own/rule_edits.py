@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from copy import deepcopy
 
 from webapp.formulas import names_in, parse_equation
-from webapp.own.dimensions import UNKNOWN, settle
+from webapp.own.dimensions import free_by, settle
 from webapp.own.editing import edit, entry_of
 from webapp.own.errors import EditError
 from webapp.own.heights import TIED
@@ -15,12 +15,9 @@ from webapp.own.naming import (
     Data,
     defined_by,
     known_names,
-    names_in_parts,
-    names_in_rules,
     rule_of,
     rules_of,
 )
-from webapp.own.values import known_values, rounded
 from webapp.recipes import SLIDERS
 
 
@@ -76,8 +73,6 @@ def remove_rule(
         )
     was = deepcopy(data)
     rule = rule_of(rules.pop(number))
-    name = defined_by(rule) if rule is not None else None
-    if name is not None and name != HEIGHT and name in names_in_rules(data) | names_in_parts(data):
-        had = {**known_values(was), **(values or {})}
-        data.setdefault("dimensions", {}).setdefault(name, rounded(had.get(name, UNKNOWN)))
+    if rule is not None:
+        free_by(data, rule, was, values)
     settle(data, was, values)

@@ -1,12 +1,14 @@
 """The published schema of a design file (JSON Schema, draft 2020-12), built from the tables that
 reading a recipe checks by: shapes and their lengths, sliders, levels, kinds.
 
-``toy.schema.json`` beside this file is :func:`file_schema` written out; a test keeps them equal.
+``toy.schema.json`` beside this file is :func:`file_schema` written out; a test keeps them equal:
+``python -m webapp.own.schema > webapp/own/toy.schema.json`` writes it anew.
 What a schema cannot say (hosts before guests, names that a rule defines) only loading checks.
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from enum import Enum
 from typing import Any
@@ -299,3 +301,7 @@ def _mark() -> Schema:
         },
         "label on along width height colour",
     )
+
+
+if __name__ == "__main__":
+    print(json.dumps(file_schema(), indent=2, ensure_ascii=False))

@@ -8,6 +8,7 @@ from typing import Any
 
 from webapp.errors import RoundlingError
 from webapp.own.defaults import (
+    is_begun_open,
     is_open,
     lengths_of,
     points_of,
@@ -18,7 +19,7 @@ from webapp.own.dimensions import give_dimensions, let_go, tie_dimension, width_
 from webapp.own.editing import edit, entry_of, guests_of, host_of, label_of, part_of, seat_of
 from webapp.own.errors import EditError
 from webapp.own.naming import Data, names_of, parts_of
-from webapp.own.values import is_number, known_values, value_of
+from webapp.own.values import is_number, known_values, rounded, value_of
 from webapp.shapes import SHAPES, build_meridian
 
 NARROWEST_BULGE = 0.1
@@ -40,15 +41,17 @@ def change_shape(data: Data, key: str, shape: str) -> None:
     if shape == old:
         return
     was = deepcopy(data)
-    opened = is_open(part) or seat_of(part) in ("opening", "surface", "neck")
+    opened = is_open(part) or seat_of(part) in ("opening", "surface", "neck", "joined")
     if SHAPES[shape].in_rows:
         _make_strip(data, part)
+    _check_legs(part, shape)
     lengths = part.setdefault("lengths", {})
     usual = lengths_of(shape, _scale(data, part, shape), opened)
     kind = SHAPES[shape]
     gone = {k: lengths.pop(k) for k in list(lengths) if k not in kind.needs + kind.allows}
-    if not opened and "opening" not in kind.needs:
-        usual.pop("opening", None)
+    opening = value_of(lengths.get("opening"), known_values(data))
+    if shape == "pear" and opening is not None:
+        usual["top"] = rounded(max(usual["top"], 1.2 * opening))
     give_dimensions(data, part, {k: v for k, v in usual.items() if k not in lengths})
     part["shape"] = shape
     part.pop("points", None)
@@ -58,6 +61,8 @@ def change_shape(data: Data, key: str, shape: str) -> None:
         kept = [k for k in usual if k in lengths and k not in ("width", "opening")]
         gone |= {k: lengths.pop(k) for k in kept}
         give_dimensions(data, part, {k: usual[k] for k in kept})
+    if is_begun_open(part) and "legs" not in part:
+        part["filling"] = "none"
     if kind.in_rows or shape == "oval":
         part.pop("cheeks", None)
         part.pop("bulges", None)
@@ -222,6 +227,17 @@ def _make_strip(data: Data, part: Data) -> None:
     part["colours"] = [{"colour": band["colour"]} for band in part.get("colours", [])[:1]]
     part.pop("ring", None)
     part.pop("legs", None)
+
+
+def _check_legs(part: Mapping[str, Any], shape: str) -> None:
+    """Legs that are joined end in a round opening; what is begun on them begins at one."""
+    if seat_of(part) == "joined" and shape in ("strip", "oval", "ear"):
+        why = "A body is begun on it, and such a part does not end in a round opening."
+        raise _refusal(part, shape, why, "Take a tube, a cone or a ball.")
+    start = shape == "sleeve" or ("start" in SHAPES[shape].allows and "start" in part["lengths"])
+    if "legs" in part and not start:
+        why = "It is begun on legs, and such a part does not begin at an opening."
+        raise _refusal(part, shape, why, "Take a sleeve, or remove the legs first.")
 
 
 def _scale(data: Mapping[str, Any], part: Mapping[str, Any], shape: str) -> float:
