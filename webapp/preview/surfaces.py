@@ -137,7 +137,6 @@ def _net(
     outwards = np.interp(numbers, whole, rise / long)
     half = np.interp(numbers, whole, placed.edge_ref_mm) + stand_out * outwards
     straight = placed.part.straight_mm / 2.0
-    bump = np.interp(numbers, whole, placed.part.bump_mm)
     side = np.interp(numbers, whole, placed.edge_side_mm) - straight
     side = side + stand_out * outwards
     turn = np.linspace(0.0, 2.0 * math.pi, segments, endpoint=False)
@@ -145,10 +144,10 @@ def _net(
     # Straight sides of an oval keep its half turns that far apart.
     along_ref = np.outer(half, cos)
     along_side = np.outer(side, sin) + straight * np.sign(np.round(sin, 9))
-    if bump.any() and placed.part.order.bulge is not None:
-        wave = _bump_profile(turn, placed.part.order.bulge.arc)
-        along_ref += np.outer(bump, wave * cos)
-        along_side += np.outer(bump, wave * sin)
+    if placed.part.shaped:
+        out = placed.part.stands_out_mm(numbers[:, None], turn)
+        along_ref += out * cos
+        along_side += out * sin
     if placed.part.order.start is Start.LEGS:
         own = leaving_the_legs(placed.part, numbers)[:, None]
         forwards, sidewards = eight(placed.part, turn)
@@ -165,12 +164,6 @@ def _net(
     )
     rounds = np.minimum(np.ceil(numbers).astype(np.int64), len(placed.part.rounds))
     return points, raised, np.maximum(rounds, 0), float(axial[-1]) - at
-
-
-def _bump_profile(turn: Floats, arc: float) -> Floats:
-    """A wave of a cosine over ``arc`` of the round on each side; 1 at the middle of a cheek."""
-    away = np.abs(np.abs((turn + math.pi) % (2.0 * math.pi) - math.pi) - math.pi / 2.0)
-    return np.where(away < math.pi * arc, (1.0 + np.cos(away / arc)) / 2.0, 0.0)
 
 
 def _of_strip(toy: WorkedToy, placed: PlacedStrip) -> Surface:

@@ -80,6 +80,17 @@ def _smoothed(edges: Floats, *, closed: bool, open_start: bool) -> Floats:
     return smooth
 
 
+def bent(depths_mm: Floats) -> Floats:
+    """How far a bulge stands out as the fabric bends, from its depth by each round's stitches;
+    nothing at both ends."""
+    smooth = depths_mm
+    for _ in range(max(1, len(depths_mm) // ROUNDS_PER_PASS)):
+        padded = np.concatenate(([0.0], smooth, [0.0]))
+        smooth = (padded[:-2] + 2.0 * padded[1:-1] + padded[2:]) / 4.0
+        smooth[0] = smooth[-1] = 0.0
+    return smooth
+
+
 def bump_extra(depth_mm: float, radius_mm: float, arc: float) -> float:
     """Girth (mm) that a bump adds to a lap: ``depth_mm`` high over ``arc`` radians of it.
 
