@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from webapp.pattern.words import stitches_text
-from webapp.rounds import CHEEKS, Shaped, WorkedPart
+from webapp.rounds import Shaped, WorkedPart
 from webapp.yarns import TermSet
 
 
@@ -27,17 +27,11 @@ def shaping_notes(part: WorkedPart, words: TermSet) -> Iterator[tuple[int, str]]
 
 def _cheeks(group: Shaped, arcs: list[int], words: TermSet) -> str:
     cheek, face, _, back = arcs
-    label, number = group.bulge.label, group.first_round
-    one, other, middle = "one cheek", "the other cheek", "face"
-    second = "second cheek"
-    if label != CHEEKS:
-        one, other, middle = f"one of the {label}", f"the other of the {label}", "front"
-        second = f"second of the {label}"
     return (
-        f"The {label} begin. In {words.rnd} {number} the first {cheek} {words.sts} are "
-        f"{one}, the next {face} the {middle}, the next {cheek} {other} and the last "
-        f"{back} the back. Mark the first {words.st} of the {middle} and of the {second}, and move "
-        f"the markers up each {words.rnd.lower()}; {middle} and back are worked plain."
+        f"The cheeks begin. In {words.rnd} {group.first_round} the first {cheek} {words.sts} are "
+        f"one cheek, the next {face} the face, the next {cheek} the other cheek and the last "
+        f"{back} the back. Mark the first {words.st} of the face and of the second cheek, and move "
+        f"the markers up each {words.rnd.lower()}; face and back are worked plain."
     )
 
 

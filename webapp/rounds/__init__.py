@@ -9,7 +9,6 @@ from webapp.rounds.counts import FEWEST, REACH_SHARE, REACH_STITCHES
 from webapp.rounds.fabric import Rings
 from webapp.rounds.part import opening_count, work_part
 from webapp.rounds.repeats import Group, Run, Work, shortest
-from webapp.rounds.shaping import CHEEKS
 from webapp.rounds.strip import work_strip
 from webapp.rounds.worked import (
     Bulge,
@@ -23,7 +22,6 @@ from webapp.rounds.worked import (
 from webapp.rounds.writing import Round
 
 __all__ = [
-    "CHEEKS",
     "FEWEST",
     "REACH_SHARE",
     "REACH_STITCHES",

@@ -20,8 +20,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from webapp.rounds.bumps import bent, bump_depth, bump_extra, wave_depth, wave_extra
 from webapp.rounds.counts import REACH_STITCHES, CountProblem, choose_counts
-from webapp.rounds.fabric import bent, bump_depth, bump_extra
 from webapp.rounds.refusals import (
     shaped_over_few_rounds,
     shaped_too_narrow,
@@ -32,9 +32,6 @@ from webapp.rounds.worked import Bulge, Effort, Shaped, WorkOrder
 from webapp.rounds.writing import Sectors
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
-
-CHEEKS = "cheeks"
-"""What may be left out for want of rounds: without its cheeks a small head is still a head."""
 
 SHALLOWEST_MM = 0.5
 """What would stand out less than this is left out."""
@@ -70,7 +67,8 @@ class Arcs:
 def zones_of(order: WorkOrder, along: Floats) -> tuple[Zone, ...]:
     """Where each bulge is worked, one above the other; ``along`` is each round's place, 0 to 1.
 
-    Raises :class:`RoundlingError` for one that has too few rounds; cheeks are left out then.
+    Raises :class:`RoundlingError` for one that has too few rounds; wide cheeks are left out then,
+    without which a small head is still a head.
     """
     zones: list[Zone] = []
     for bulge in sorted(order.bulges, key=lambda bulge: bulge.begin):
@@ -79,7 +77,7 @@ def zones_of(order: WorkOrder, along: Floats) -> tuple[Zone, ...]:
         first = zones[-1].stop if zones else 0
         inside = np.flatnonzero((along >= bulge.begin) & (along <= bulge.end))
         too_few = len(inside) < FEWEST_ROUNDS or inside[0] == 0
-        if too_few and order.side_start and bulge.label == CHEEKS:
+        if too_few and order.side_start:
             continue
         inside = inside[inside >= max(1, first)]
         if len(inside) < FEWEST_ROUNDS:
@@ -124,7 +122,8 @@ def shape_rounds(
         ):
             radius = counts[k] * width / (2.0 * math.pi)
             extra = (full - plain) * width * (1 if zone.bulge.pair else _pieces(zone.bulge))
-            bumps[k + 1] = bump_depth(extra, radius, 2.0 * math.pi * zone.bulge.arc)
+            depth_of = bump_depth if order.side_start else wave_depth
+            bumps[k + 1] = depth_of(extra, radius, 2.0 * math.pi * zone.bulge.arc)
         steps = zip(_laid_out(order, zone, arcs, fuller), range(zone.start, zone.stop), strict=True)
         for laid, k in steps:
             sectors[k] = laid
@@ -191,10 +190,14 @@ def _fuller(
     depths = bulge.depth_mm * np.sin(math.pi * np.clip(where, 0.0, 1.0)) ** 2
     radii = np.array(counts[inside]) * gauge.stitch_mm / (2.0 * math.pi)
     pieces = 1 if bulge.pair else _pieces(bulge)
+    extra_of = bump_extra if order.side_start else wave_extra
     ideals = [
-        n + bump_extra(d, r, 2.0 * math.pi * bulge.arc) / gauge.stitch_mm / pieces
+        n + extra_of(d, r, 2.0 * math.pi * bulge.arc) / gauge.stitch_mm / pieces
         for n, d, r in zip(plain, depths, radii, strict=True)
     ]
+    refusal = unworkable(order) if order.side_start else shaped_too_steeply(order, bulge)
+    if min(plain) < 1:
+        raise refusal
     lows = [max(n, math.ceil(i - REACH_STITCHES)) for n, i in zip(plain, ideals, strict=True)]
     highs = [max(n, math.floor(i + REACH_STITCHES)) for n, i in zip(plain, ideals, strict=True)]
     lows[-1] = highs[-1] = plain[-1]
@@ -203,8 +206,8 @@ def _fuller(
         tuple(ideals), tuple(lows), tuple(highs), 1, effort.weight, before=arcs.group[0]
     )
     chosen = choose_counts(problem)
-    if chosen is None or min(plain) < 1:
-        raise unworkable(order) if order.side_start else shaped_too_steeply(order, bulge)
+    if chosen is None:
+        raise refusal
     return (arcs.group[0], *chosen.counts)
 
 

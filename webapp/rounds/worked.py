@@ -15,6 +15,7 @@ from webapp.shapes import Meridian, Strip
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
 
+CHEEKS = "cheeks"
 WIDE_ARC = 0.125
 """Cheeks of this share of the round can take all that the outline gains: our own choice."""
 
@@ -48,7 +49,7 @@ class Bulge:
     end: float
     arc: float
     depth_mm: float
-    label: str = "cheeks"
+    label: str = CHEEKS
     around: float = 90.0
     pair: bool = True
 
@@ -105,7 +106,8 @@ class WorkOrder:
         if len(self.bulges) != 1:
             return False
         bulge = self.bulges[0]
-        return bulge.pair and bulge.around == 90.0 and bulge.arc >= WIDE_ARC
+        at_the_sides = bulge.label == CHEEKS and bulge.around == 90.0
+        return at_the_sides and bulge.arc >= WIDE_ARC
 
     @property
     def open_start(self) -> bool:
