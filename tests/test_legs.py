@@ -225,6 +225,8 @@ JOINED = 'place = { seat = "joined", on = "body", pair = true }'
         ('part = "leg"', 'part = "foot"', "parts[0].legs.part", "no part 'foot'"),
         ('part = "leg"', 'part = "head"', "parts[0].legs.part", "not joined on 'body'"),
         (ARM, JOINED, "parts[3].place.seat", "not begun on 'arm'"),
+        ('seat = "opening", on = "body"', 'seat = "opening", on = "leg"', "parts[2].place.on",
+         "joined to its host"),
         ("chain = 3", "chain = 13", "parts[0].legs.chain", "13"),
         ("chain = 3", "chain = 1.5", "parts[0].legs.chain", "whole"),
         (JOINED, 'place = { seat = "joined", on = "body" }', "parts[1].place.pair", "Two legs"),

@@ -28,6 +28,9 @@ SIDE_TURN = 58.0
 CLEARLY = 0.5
 """When facets are so much of one mind about which way is outwards, it holds for all of them."""
 
+INSIDE = 0.2
+"""How much of the light reaches the inside of an open part."""
+
 SIZE = 1200
 NEARER_MM = 2.5
 
@@ -78,6 +81,10 @@ def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) ->
         length = np.linalg.norm(normal, axis=1)
         normal = normal / np.maximum(length, 1e-12)[:, None]
         normal = _outwards(normal, quads, points)
+        if surface.hollow:
+            # The inside is in the shade.
+            away = normal[:, 1] >= 0.02
+            normal = np.where(away[:, None], -normal * INSIDE, normal)
         seen = (normal[:, 1] < 0.02) & (length > 1e-9)
         corners.append(quads[seen])
         rows = np.arange(len(quads)) // surface.points.shape[1]

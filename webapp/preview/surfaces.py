@@ -41,7 +41,7 @@ class Surface:
 
     ``raised`` (rows,) is 1 on the ridge of a round and 0 at its edges. ``rounds`` and ``counts``
     (rows,) say the round of each row and its stitches; empty for eyes and embroidery. ``glossy``
-    marks what is not yarn.
+    marks what is not yarn; of what is ``hollow`` the inside can be seen.
     """
 
     part: str
@@ -52,6 +52,7 @@ class Surface:
     rounds: tuple[int, ...] = ()
     counts: tuple[int, ...] = ()
     glossy: bool = False
+    hollow: bool = False
 
 
 def surfaces_of(
@@ -98,6 +99,7 @@ def _of_parts(toy: WorkedToy, segments: int, ridged: bool) -> Iterator[Surface]:
                 raised[chosen],
                 numbers,
                 tuple(counts[n - 1] for n in numbers),
+                hollow=placed.part.order.start is Start.OPEN,
             )
             yield surface
             if placed.recipe.place.pair:
@@ -114,6 +116,7 @@ def _twin(surface: Surface) -> Surface:
         surface.rounds,
         surface.counts,
         surface.glossy,
+        surface.hollow,
     )
 
 
