@@ -47,8 +47,8 @@ class Surface:
 
     ``raised`` (rows,) is 1 on the ridge of a round and 0 at its edges. ``rounds`` and ``counts``
     (rows,) say the round of each row and its stitches; empty for eyes and embroidery. ``glossy``
-    marks what is not yarn; of what is ``hollow`` the inside can be seen. ``copy`` numbers the copies
-    of a part that go round its host.
+    marks what is not yarn; of what is ``hollow`` the inside can be seen. ``copy`` numbers the
+    copies of a part that go round its host.
     """
 
     part: str
