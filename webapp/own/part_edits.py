@@ -34,6 +34,7 @@ from webapp.own.naming import (
     slots_of_part,
 )
 from webapp.own.values import is_number, known_values, value_of
+from webapp.own.wonted import wonted_place
 from webapp.shapes import SHAPES
 
 TURNED = 30
@@ -83,7 +84,8 @@ def add_part(data: Data, shape: str, label: str) -> None:
         tie_dimension(data, part["lengths"]["opening"], str(opening["lengths"]["opening"]))
     else:
         on_it = sum(seat_of(guest) == "surface" for guest in guests_of(data, ground["name"]))
-        part["place"] = surface_place(ground["name"], shape, on_it)
+        usual = wonted_place(data, words)
+        part["place"] = usual or surface_place(ground["name"], shape, on_it)
     parts.append(part)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from webapp.errors import RoundlingError
-from webapp.goals import LIMITS, Goal, GoalKind, Reached, Step
+from webapp.goals import LIMITS, Goal, GoalKind, Reached, Step, solve_goal
 from webapp.goals.refusals import colours_with_yarn, parts_in_rounds
 from webapp.goals.words import hours, length, told, yarn_length
 from webapp.recipes import EyeKind, Recipe
@@ -175,3 +175,25 @@ def _stitches(goal: Goal, reached: Reached, step: Step) -> str:
     return f" ({round(step.value / reached.design.gauge.stitch_mm)} stitches)"
 
 
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a goal comes to: in a sentence, and the address of the design that meets it; or why
+    there is none."""
+
+    sentence: str = ""
+    address: str = ""
+    problem: RoundlingError | None = None
+
+
+def goal_answer(recipe: Recipe, reading: Reading, word: str, text: str) -> Answer:
+    """The answer to the goal in the texts of the form."""
+    try:
+        goal = read_goal(recipe, reading.design.unit, word, text)
+        reached = solve_goal(recipe, reading.design, goal)
+    except RoundlingError as error:
+        return Answer(problem=error)
+    return Answer(
+        reached_sentence(recipe, goal, reached), reached_address(recipe, reading, reached)
+    )
