@@ -163,6 +163,14 @@ def test_a_variant_that_cannot_be_is_refused_and_the_page_stays(
         assert f'value="{to}"' in answer.text
 
 
+def test_a_whole_address_of_this_very_place_is_taken(client: FlaskClient) -> None:
+    page = client.get(comparing("http://localhost/toys/owl?yarn=5", " /toys/owl?yarn=5 "))
+    assert page.status_code == 200
+    one, other = columns(page.text)
+    assert re.findall('src="(.*?)"', one) == re.findall('src="(.*?)"', other)
+    assert row(page.text, "Stitches")[1].endswith("the same")
+
+
 def test_with_no_design_it_says_how_to_begin(client: FlaskClient) -> None:
     page = client.get("/compare?v=").text
     assert "No design is here yet" in page

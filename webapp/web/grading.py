@@ -45,7 +45,8 @@ class Graded:
 
     @property
     def size_asked(self) -> str:
-        return f"{brief(self.size) if self.problem else self.size} {self.unit}"
+        unread = self.addressed.reading.problems
+        return f"{brief(self.size) if unread else self.size} {self.unit}"
 
     @property
     def unit(self) -> str:
