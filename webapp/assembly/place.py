@@ -213,7 +213,7 @@ def _set_in(
     length = max(math.sqrt(float(way @ way)), 1e-6)
     bend = float((upper_normal - lower_normal) @ way) / length**2
     radius = float(host.part.rings.smooth_mm[round(edge)])
-    if radius < host.part.gauge.stitch_mm / 2.0:
+    if radius < host.part.gauge.stitch_mm / 10.0:
         # At a pole the fabric falls away alike in all directions.
         radius = 1.0 / max(bend, 1e-6)
     gaps = (

@@ -195,9 +195,9 @@ def _work_rounds(
     widest = outline.widest_girth_mm / gauge.stitch_mm
     if widest < FEWEST:
         raise too_small(order.name, outline.widest_mm, widest, FEWEST)
-    shares = along / outline.length_mm
-    zones = zones_of(order, shares)
+    zones = zones_of(order, along, outline.length_mm)
     counts = _solve(order, ideals, gauge.stitch_mm, effort, even=even_rounds(zones, number))
+    shares = along / outline.length_mm
     sectors, shaped = shape_rounds(order, gauge, effort, counts, zones, shares)
     rings = lay_rings(
         np.array(counts) * gauge.stitch_mm,

@@ -64,8 +64,8 @@ class Arcs:
     back: tuple[int, ...]
 
 
-def zones_of(order: WorkOrder, along: Floats) -> tuple[Zone, ...]:
-    """Where each bulge is worked, one above the other; ``along`` is each round's place, 0 to 1.
+def zones_of(order: WorkOrder, along: Floats, length: float) -> tuple[Zone, ...]:
+    """Where each bulge is worked, one above the other; ``along`` is each round's place, mm.
 
     Raises :class:`RoundlingError` for one that has too few rounds; wide cheeks are left out then,
     without which a small head is still a head.
@@ -75,7 +75,7 @@ def zones_of(order: WorkOrder, along: Floats) -> tuple[Zone, ...]:
         if bulge.depth_mm < SHALLOWEST_MM:
             continue
         first = zones[-1].stop if zones else 0
-        inside = np.flatnonzero((along >= bulge.begin) & (along <= bulge.end))
+        inside = np.flatnonzero((along >= bulge.begin * length) & (along <= bulge.end * length))
         too_few = len(inside) < FEWEST_ROUNDS or inside[0] == 0
         if too_few and order.side_start:
             continue
