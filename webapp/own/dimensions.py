@@ -101,6 +101,9 @@ def free_by(
     kept = rule_of(height_rule(data)) if TIED in data.get("rules", []) else None
     rules = [*rules_of(data), *([kept] if kept is not None else [])]
     free = free_names(rules, leads_of(data) | set(data.get("dimensions", {})), had)
+    if free is None:
+        free = {defined_by(rule) or ""} - {defined_by(other) for other in rules}
+        free -= set(data.get("dimensions", {}))
     alone = names_in_parts(data) - known_names(data)
     first = defined_by(rule)
     candidates = sorted(name for name in names_in(rule) & (free | alone) if "." in name)

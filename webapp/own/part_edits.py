@@ -279,6 +279,8 @@ def _fit_onto(data: Data, part: Data, host: Data) -> None:
     for key, name in lengths.items():
         if key == "opening" and part["shape"] != "ball":
             tie_dimension(data, name, str(host["lengths"]["opening"]))
+        elif key == "top":
+            tie_dimension(data, name, f"1.2 * {lengths['opening']}")
         elif key not in RATIOS:
             share = round(data["dimensions"][name] / tall, 3)
             tie_dimension(data, name, f"{share} * {factor}")
