@@ -51,7 +51,10 @@ def size_design(recipe: Recipe, design: Design) -> Sizing:
     except HoldError as error:
         raise error.said(design.unit.format) from error
     sliders = {
-        name: settled.values.get(lead, design.sliders[name]) for lead, name in leads.items()
+        name: design.sliders[name]
+        if _as_drawn(recipe, design, lead, settled.values)
+        else settled.values.get(lead, design.sliders[name])
+        for lead, name in leads.items()
     }
     following = tuple(
         leads[lead]
@@ -72,10 +75,11 @@ def _as_drawn(
 ) -> bool:
     """Whether a height that follows from the sizes a toy was drawn with is just that."""
     drawn_at = design.sliders["height"]
+    near = 1e-3 * drawn_at
     return (
         lead == "toy.height"
         and bool(recipe.dimensions)
-        and abs(values[lead] - drawn_at) < 1e-3 * drawn_at
+        and abs(values.get(lead, drawn_at) - drawn_at) < near
     )
 
 

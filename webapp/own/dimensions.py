@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from typing import Any
 
 from webapp.formulas import Equation, names_in
-from webapp.own.heights import TIED, height_rule
+from webapp.own.heights import TIED, height_rule, worked_out
 from webapp.own.naming import (
     HEIGHT,
     Data,
@@ -18,7 +18,7 @@ from webapp.own.naming import (
     rule_of,
     rules_of,
 )
-from webapp.own.values import free_names, known_values, rounded
+from webapp.own.values import free_names, rounded
 from webapp.shapes import RATIOS
 
 UNKNOWN = 20.0
@@ -97,10 +97,13 @@ def free_by(
 
     That is the name it defined, if nothing else settles that.
     """
-    had = {**known_values(was), **(values or {})}
+    had = {**worked_out(was), **(values or {})}
     kept = rule_of(height_rule(data)) if TIED in data.get("rules", []) else None
     rules = [*rules_of(data), *([kept] if kept is not None else [])]
     free = free_names(rules, leads_of(data) | set(data.get("dimensions", {})), had)
+    if free is None:
+        free = {defined_by(rule) or ""} - {defined_by(other) for other in rules}
+        free -= set(data.get("dimensions", {}))
     alone = names_in_parts(data) - known_names(data)
     first = defined_by(rule)
     candidates = sorted(name for name in names_in(rule) & (free | alone) if "." in name)
@@ -114,7 +117,7 @@ def settle(
 ) -> None:
     """Give every name in a formula that nothing defines any more a value, the one it had."""
     lost = names_in_parts(data) - known_names(data)
-    had = {**known_values(was), **(values or {})} if lost else {}
+    had = {**worked_out(was), **(values or {})} if lost else {}
     for name in sorted(lost):
         if "." in name and name != HEIGHT:
             data.setdefault("dimensions", {})[name] = rounded(had.get(name, UNKNOWN))

@@ -12,9 +12,10 @@ from copy import deepcopy
 from functools import wraps
 from typing import Any, Concatenate, ParamSpec
 
+from webapp.own.dimensions import free_by
 from webapp.own.errors import EditError
-from webapp.own.heights import tie, untie
-from webapp.own.naming import Data, names_in_parts, names_in_rules, parts_of
+from webapp.own.heights import kept_rule, tie, untie
+from webapp.own.naming import Data, names_in_parts, names_in_rules, parts_of, rule_of
 from webapp.own.structure import check_structure
 from webapp.recipes import RecipeError, recipe_from_data
 
@@ -33,6 +34,7 @@ def edit(
         untie(new)
         change(new, *args, **kwargs)
         tie(new, data)
+        _free_what_was_tied(new, data)
         _drop_idle_sliders(new, data)
         if problem_of(data) is None and (problem := problem_of(new)) is not None:
             raise EditError(
@@ -110,6 +112,14 @@ def seat_of(part: Mapping[str, Any]) -> str:
 
 def guests_of(data: Mapping[str, Any], key: str) -> list[Data]:
     return [part for part in parts_of(data) if host_of(part) == key]
+
+
+def _free_what_was_tied(data: Data, was: Mapping[str, Any]) -> None:
+    """Where the kept rule says something else now, what only it settled keeps its value."""
+    kept = kept_rule(was)
+    rule = rule_of(kept)
+    if rule is not None and data["parts"] and kept not in data.get("rules", []):
+        free_by(data, rule, was)
 
 
 def _drop_idle_sliders(data: Data, was: Mapping[str, Any]) -> None:

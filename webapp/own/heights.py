@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from enum import Enum
 from typing import Any
 
 from webapp.formulas import (
@@ -22,12 +23,27 @@ from webapp.formulas import (
     parse_expression,
 )
 from webapp.own.naming import HEIGHT, Data, names_in_parts, names_in_rules, parts_of, rule_of
-from webapp.own.values import is_number, names_by_height, rounded, value_of, values_without_height
+from webapp.own.values import (
+    is_number,
+    known_values,
+    names_by_height,
+    rounded,
+    value_of,
+    values_without_height,
+)
 
 LIES_DOWN = 45.0
 """Degrees of tilt under which a part on the ground lies rather than stands."""
 
-TIED: Any = object()
+
+
+class _Kept(Enum):
+    """One thing that stays itself when it is copied."""
+
+    RULE = "kept"
+
+
+TIED: Any = _Kept.RULE
 """Stands in the list of rules for the kept one while an edit is at work."""
 
 
@@ -36,11 +52,16 @@ def untie(data: Data, was: Mapping[str, Any] | None = None) -> None:
 
     ``was`` is the toy for which it was written, where a field has been changed since.
     """
+    kept = kept_rule(data, was)
+    if kept is not None:
+        data["rules"][data["rules"].index(kept)] = TIED
+
+
+def kept_rule(data: Mapping[str, Any], was: Mapping[str, Any] | None = None) -> str | None:
+    """The text of the rule that edits keep, as it stands among the rules, if it does."""
     wanted = _sum(height_rule(data if was is None else was))
-    for number, text in enumerate(data.get("rules", [])):
-        if wanted is not None and _sum(text) == wanted:
-            data["rules"][number] = TIED
-            return
+    same = (rule for rule in data.get("rules", []) if wanted is not None and _sum(rule) == wanted)
+    return next(same, None)
 
 
 def tie(data: Data, was: Mapping[str, Any]) -> None:
@@ -78,6 +99,13 @@ def height_rule(data: Mapping[str, Any]) -> str | None:
         heights = [text for part in stack if (text := _height(part))] or [_length(ground, "width")]
     heights = [text for text in heights if text]
     return f"{HEIGHT} = {' + '.join(heights)}" if heights else None
+
+
+def worked_out(data: Mapping[str, Any]) -> dict[str, float]:
+    """The values of a toy's dimensions, the kept rule counted while an edit is at work."""
+    kept = height_rule(data) if TIED in data.get("rules", []) else None
+    rules = [kept if rule is TIED else rule for rule in data.get("rules", [])]
+    return known_values({**data, "rules": rules})
 
 
 def summands(data: Mapping[str, Any]) -> frozenset[str]:

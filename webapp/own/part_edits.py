@@ -21,6 +21,7 @@ from webapp.own.defaults import (
 from webapp.own.dimensions import give_dimensions, let_go, tie_dimension
 from webapp.own.editing import edit, guests_of, host_of, label_of, part_of, seat_of
 from webapp.own.errors import EditError
+from webapp.own.heights import worked_out
 from webapp.own.naming import (
     Data,
     defined_by,
@@ -33,9 +34,14 @@ from webapp.own.naming import (
     rule_of,
     slots_of_part,
 )
+<<<<<<< HEAD
 from webapp.own.values import is_number, known_values, value_of
 from webapp.own.wonted import wonted_place
 from webapp.shapes import SHAPES
+=======
+from webapp.own.values import is_number, value_of, values_without_height
+from webapp.shapes import RATIOS, SHAPES
+>>>>>>> 2b15f3058f4f1ffb807f509d1fe972bc38fceb52
 
 TURNED = 30
 """Degrees round the host between a part and its copy."""
@@ -81,7 +87,7 @@ def add_part(data: Data, shape: str, label: str) -> None:
         part["place"] = {"seat": "neck", "on": ground["name"]}
     elif opening is not None:
         part["place"] = {"seat": "opening", "on": opening["name"]}
-        tie_dimension(data, part["lengths"]["opening"], str(opening["lengths"]["opening"]))
+        _fit_onto(data, part, opening)
     else:
         on_it = sum(seat_of(guest) == "surface" for guest in guests_of(data, ground["name"]))
         usual = wonted_place(data, words)
@@ -208,6 +214,8 @@ def remove_part(data: Data, key: str) -> None:
         del data["eyes"]
     data["marks"] = [mark for mark in data.get("marks", []) if mark.get("on") != ""]
     let_go(data, names_under(was, key), was)
+    if not parts_of(data):
+        data["rules"], data["dimensions"] = [], {}
 
 
 def without_legs(part: Data) -> None:
@@ -264,12 +272,33 @@ def give_opening(data: Data, part: Data) -> None:
         tie_dimension(data, name, f"{share} * ({width})" if " " in width else f"{share} * {width}")
 
 
+def _fit_onto(data: Data, part: Data, host: Data) -> None:
+    """Lengths of a part that goes onto an opening: the same opening, and where rules make the
+    host's height of the toy's, its own in proportion to the host's."""
+    lengths = part["lengths"]
+    height = host["lengths"].get("height", host["lengths"].get("width"))
+    known = worked_out(data)
+    tall = value_of(height, known)
+    if tall is None or value_of(height, values_without_height(data)) is not None:
+        tie_dimension(data, lengths["opening"], str(host["lengths"]["opening"]))
+        return
+    factor = f"({height})" if " " in str(height) else str(height)
+    for key, name in lengths.items():
+        if key == "opening" and part["shape"] != "ball":
+            tie_dimension(data, name, str(host["lengths"]["opening"]))
+        elif key == "top":
+            tie_dimension(data, name, f"1.2 * {lengths['opening']}")
+        elif key not in RATIOS:
+            share = round(data["dimensions"][name] / tall, 3)
+            tie_dimension(data, name, f"{share} * {factor}")
+
+
 def _scale(data: Mapping[str, Any], host: Data | None) -> float:
     """How much larger than usual a host is, from its width."""
     if host is None:
         return 1.0
-    width = value_of(host.get("lengths", {}).get("width"), known_values(data))
-    return min(max((width or HOST_WIDTH) / HOST_WIDTH, 0.3), 5.0)
+    width = value_of(host.get("lengths", {}).get("width"), worked_out(data))
+    return min(max((width or HOST_WIDTH) / HOST_WIDTH, 0.7), 5.0)
 
 
 def _copy_names(data: Data, names: Mapping[str, str]) -> None:

@@ -18,9 +18,16 @@ from webapp.own.defaults import (
 from webapp.own.dimensions import give_dimensions, let_go, tie_dimension, width_of
 from webapp.own.editing import edit, entry_of, guests_of, host_of, label_of, part_of, seat_of
 from webapp.own.errors import EditError
+from webapp.own.heights import worked_out
 from webapp.own.naming import Data, names_of, parts_of
-from webapp.own.values import is_number, known_values, rounded, value_of
+from webapp.own.values import is_number, rounded, value_of
 from webapp.shapes import SHAPES, build_meridian
+
+AXIAL = {
+    **dict.fromkeys(("egg", "pear", "cone", "dome"), "height"),
+    **dict.fromkeys(("tube", "sleeve", "ear", "outline"), "length"),
+}
+"""The name of the length from one end of a part to the other: one length under two names."""
 
 NARROWEST_BULGE = 0.1
 """Part of the outline; room for less is no room."""
@@ -41,24 +48,28 @@ def change_shape(data: Data, key: str, shape: str) -> None:
     if shape == old:
         return
     was = deepcopy(data)
+    known = worked_out(was)
     opened = is_open(part) or seat_of(part) in ("opening", "surface", "neck", "joined")
     if SHAPES[shape].in_rows:
         _make_strip(data, part)
     _check_legs(part, shape)
     lengths = part.setdefault("lengths", {})
-    usual = lengths_of(shape, _scale(data, part, shape), opened)
+    usual = lengths_of(shape, _scale(known, part, shape), opened)
     kind = SHAPES[shape]
+    if old in AXIAL and shape in AXIAL and AXIAL[old] in lengths:
+        lengths[AXIAL[shape]] = lengths.pop(AXIAL[old])
     gone = {k: lengths.pop(k) for k in list(lengths) if k not in kind.needs + kind.allows}
-    opening = value_of(lengths.get("opening"), known_values(data))
-    if shape == "pear" and opening is not None:
-        usual["top"] = rounded(max(usual["top"], 1.2 * opening))
+    if shape == "pear":
+        usual["top"] = _top(known, lengths, usual)
     give_dimensions(data, part, {k: v for k, v in usual.items() if k not in lengths})
     part["shape"] = shape
     part.pop("points", None)
     if kind.has_points:
         part["points"] = points_of(opened)
-    if not _fits(data, part):
-        kept = [k for k in usual if k in lengths and k not in ("width", "opening")]
+    for staying in (("width", "opening", "start"), ("width",)):
+        if _fits(known | _drawn(data), part):
+            break
+        kept = [k for k in usual if k in lengths and k not in staying]
         gone |= {k: lengths.pop(k) for k in kept}
         give_dimensions(data, part, {k: usual[k] for k in kept})
     if is_begun_open(part) and "legs" not in part:
@@ -240,17 +251,30 @@ def _check_legs(part: Mapping[str, Any], shape: str) -> None:
         raise _refusal(part, shape, why, "Take a sleeve, or remove the legs first.")
 
 
-def _scale(data: Mapping[str, Any], part: Mapping[str, Any], shape: str) -> float:
+def _scale(known: Mapping[str, float], part: Mapping[str, Any], shape: str) -> float:
     """How much larger than usual a shape is to be, to be as wide as the part is now."""
-    width = value_of(part.get("lengths", {}).get("width"), known_values(data))
+    width = value_of(part.get("lengths", {}).get("width"), known)
     if width is None or "strip" in (shape, part.get("shape")):
         return 1.0
     return min(max(width / lengths_of(shape, 1.0)["width"], 0.2), 10.0)
 
 
-def _fits(data: Mapping[str, Any], part: Mapping[str, Any]) -> bool:
+def _top(
+    known: Mapping[str, float], lengths: Mapping[str, Any], usual: Mapping[str, float]
+) -> int | float:
+    """The width of a pear's narrow end, mm: wider than the opening it has, not than the pear."""
+    width, opening = (value_of(lengths.get(key), known) for key in ("width", "opening"))
+    top = max(usual["top"], 1.2 * (opening or 0.0))
+    return rounded(top if width is None else min(top, 0.95 * width))
+
+
+def _drawn(data: Mapping[str, Any]) -> dict[str, float]:
+    """The dimensions that have a value of their own, mm."""
+    return {k: float(v) for k, v in data.get("dimensions", {}).items() if is_number(v)}
+
+
+def _fits(known: Mapping[str, float], part: Mapping[str, Any]) -> bool:
     """Whether the part's lengths make its shape; yes where they are not known."""
-    known = known_values(data)
     values = {key: value_of(formula, known) for key, formula in part["lengths"].items()}
     lengths = {key: value for key, value in values.items() if value is not None}
     if len(lengths) < len(values) or part.get("points") or SHAPES[part["shape"]].in_rows:

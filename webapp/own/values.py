@@ -50,10 +50,10 @@ def names_by_height(data: Mapping[str, Any]) -> set[str]:
 
 def free_names(
     rules: Sequence[Equation], fixed: Collection[str], values: Mapping[str, float]
-) -> set[str]:
+) -> set[str] | None:
     """Names that can move while all rules hold and those ``fixed`` stay.
 
-    Told by the slopes of the rules at ``values``; none where a value is not known.
+    Told by the slopes of the rules at ``values``; None where a value is not known.
     """
     names = sorted({name for rule in rules for name in names_in(rule)} - set(fixed))
     try:
@@ -62,7 +62,7 @@ def free_names(
         slopes = _slopes(rules, names, values, logs, miss)
         _, sizes, moves = np.linalg.svd(slopes)
     except (ArithmeticError, ValueError, KeyError, np.linalg.LinAlgError):
-        return set()
+        return None
     rank = int((sizes > SINGULAR * sizes.max(initial=0.0)).sum())
     reach = np.abs(moves[rank:]).max(axis=0, initial=0.0)
     return {name for name, far in zip(names, reach, strict=True) if far > SINGULAR}
