@@ -34,14 +34,9 @@ from webapp.own.naming import (
     rule_of,
     slots_of_part,
 )
-<<<<<<< HEAD
-from webapp.own.values import is_number, known_values, value_of
-from webapp.own.wonted import wonted_place
-from webapp.shapes import SHAPES
-=======
 from webapp.own.values import is_number, value_of, values_without_height
+from webapp.own.wonted import wonted_place
 from webapp.shapes import RATIOS, SHAPES
->>>>>>> 2b15f3058f4f1ffb807f509d1fe972bc38fceb52
 
 TURNED = 30
 """Degrees round the host between a part and its copy."""
