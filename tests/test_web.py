@@ -47,11 +47,13 @@ class Page:
             name: [*map(unescape, re.findall(r"<(?:span|strong)>(.*?)</", body, re.S))]
             for name, body in self.found(r'<p [^>]*id="problem-(.+?)".*?>(.*?)</p>')
         }
+        design = re.search(r'<form id="design".*?</form>', self.text, re.S)
+        form = design[0] if design else ""
         self.fields = {
             name: unescape(value)
-            for name, value in self.found(r'<input [^>]*name="(.+?)"[^>]* value="(.*?)"')
+            for name, value in re.findall(r'<input [^>]*name="(.+?)"[^>]* value="(.*?)"', form)
         }
-        for name, body in self.found(r'<select [^>]*name="(.+?)".*?>(.*?)</select'):
+        for name, body in re.findall(r'<select [^>]*name="(.+?)".*?>(.*?)</select', form, re.S):
             options = re.findall(r'value="(.*?)"( selected)?', body)
             self.fields[name] = next((o for o, chosen in options if chosen), options[0][0])
 

@@ -20,7 +20,7 @@ from webapp.web.data import toy_data, toy_list
 from webapp.web.editor import OWN, own_reading, own_recipe
 from webapp.web.fields import Reading, read_design
 from webapp.web.figures import address_of
-from webapp.web.goals import goal_answer
+from webapp.web.goals import Answer, goal_answer
 from webapp.web.own_pages import asked_editor, is_empty
 from webapp.web.toys import workshop
 
@@ -111,7 +111,11 @@ def goal(toy: str) -> Response:
     for problem in reading.problems.values():
         return _refusal(problem, reading)
     words = {name: request.args.get(name, "").strip() for name in ("goal", "goal_value")}
-    answer = goal_answer(recipe, reading, words["goal"], words["goal_value"])
+    if not request.args.get("goal"):
+        # An address that asks for nothing is answered with what could be asked for.
+        answer = Answer("Choose a goal beside the toy.", address_of(recipe, reading.accepted))
+    else:
+        answer = goal_answer(recipe, reading, words["goal"], words["goal_value"])
     fragment = request.headers.get("HX-Request") == "true"
     back = address_of(recipe, reading.accepted)
     template = "_goal.html" if fragment else "goal.html"
