@@ -277,3 +277,20 @@ def test_a_snout_takes_the_filling_of_its_wave() -> None:
 
         areas.append(quad(sector, -math.pi * 0.22, math.pi * 0.22)[0])
     assert full - plain == pytest.approx(float(np.trapezoid(areas, rings.axial_mm)), rel=0.2)
+
+
+@pytest.mark.parametrize(("eyes", "arc"), [(34.0, 0.11), (19.8, 0.22)])
+def test_eyes_over_a_snout_are_counted_over_its_stitches(eyes: float, arc: float) -> None:
+    """Between two eyes lie the stitches of their arc of the plain round, and those that the snout
+    under them has more (arc of a circle: 2 a / 360 of it)."""
+    text = WADER.replace("along = 0.44\naround = 34", f"along = 0.7\naround = {eyes}")
+    text = text.replace("arc = 0.22", f"arc = {arc}")
+    recipe = parse_recipe(text, "wader.toml")
+    toy = work_toy(recipe, default_design(recipe))
+    head, place = toy.parts["head"], toy.eyes
+    assert isinstance(head, WorkedPart)
+    more = extras(head)[place.below_round]
+    assert more >= 2
+    plain = head.counts[place.below_round - 1] - more
+    inside = min(1.0, eyes / (180 * arc))
+    assert place.apart == round(plain * 2 * eyes / 360 + more * inside)

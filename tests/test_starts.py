@@ -9,10 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.strategies import TEST_TOYS, default_design
 from webapp.assembly import part_sizes
 from webapp.errors import RoundlingError
+from webapp.materials import yarn_by_colour_mm
+from webapp.recipes import load_recipe
 from webapp.rounds import Effort, Start, WorkOrder, work_part
 from webapp.shapes import build_meridian
+from webapp.way import work_toy
 from webapp.yarns import CATEGORIES, Gauge
 
 FINE = Gauge.per_10cm(32, 33.5)
@@ -113,3 +117,31 @@ def test_an_opening_wider_than_its_part_is_refused(lengths, why: str) -> None:
 def test_a_sleeve_of_three_stitches_is_refused() -> None:
     with pytest.raises(RoundlingError, match="needs at least 4"):
         work_part(sleeve(30, 2.5, 2.5), FINE, Effort(0))
+
+
+def test_a_crown_sits_on_the_very_top() -> None:
+    """A ring of radius a on a ball of radius R lies R - sqrt(R^2 - a^2) below its pole (closed
+    geometry), here as far as the fabric gives: the crown rises by most of its own length."""
+    recipe = load_recipe(TEST_TOYS / "wader.toml")
+    toy = work_toy(recipe, default_design(recipe))
+    head, crown = toy.placed["head"], toy.placed["crown"]
+    ring, ball = float(crown.edge_side_mm[-1]), float(head.edge_side_mm.max())
+    below = ball - math.sqrt(ball**2 - ring**2)
+    sunk = crown.part.height_mm - (toy.size.overall_height_mm - toy.size.height_mm)
+    assert 0.0 < sunk <= below
+    assert crown.recipe.filling.value == "none"
+
+
+def test_the_chain_of_an_opening_is_in_the_yarn() -> None:
+    """A chain takes half the yarn of a single crochet, a decrease 1.2 times as much (common
+    practice, no source), a single crochet 6.5 widths (two makers' measurements); with a tail of
+    150 mm at each end, one to sew by, and a tenth over."""
+    recipe = load_recipe(TEST_TOYS / "wader.toml")
+    toy = work_toy(recipe, default_design(recipe))
+    crown = toy.parts["crown"]
+    decreases = sum(a - b for r in crown.sectors[1:] for a, b in r if a > b)
+    shares = crown.stitches + 0.2 * decreases + 0.5 * crown.counts[0]
+    edge = crown.counts[-1] * crown.gauge.stitch_mm
+    tail = 100 * math.ceil((3 * edge + 150) / 100)
+    wanted = 1.1 * (6.5 * crown.gauge.stitch_mm * shares + 300 + tail)
+    assert yarn_by_colour_mm(toy)["knit"] == pytest.approx(wanted)

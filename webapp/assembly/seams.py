@@ -100,7 +100,8 @@ def seam_of(placed: Mapping[str, Placed], name: str) -> Seam | None:
     if guest.recipe.place.pair:
         gap = angles[nearest] if in_front else math.pi - angles[nearest]
         counted_on = min(rounds, max(1, round(edges[nearest])))
-        apart = max(0, round(gap / math.pi * plain_count(host, counted_on)))
+        more = bulging_count(host, counted_on, gap, behind=not in_front)
+        apart = max(0, round(gap / math.pi * plain_count(host, counted_on) + more))
         over = _side(host, 0.0 if in_front else math.pi)
     most = first_at = 0
     times = guest.recipe.place.times
@@ -144,10 +145,27 @@ def _first_copy(guest: PlacedPart) -> float:
 
 
 def plain_count(host: PlacedPart, number: int) -> int:
-    """Stitches of a round without those that its cheeks have more."""
+    """Stitches of a round without those that its bulges have more."""
     part = host.part
     girth = 2.0 * math.pi * float(part.rings.radius_mm[number])
     return round(girth / part.gauge.stitch_mm) + 2 * part.straight_stitches
+
+
+def bulging_count(host: PlacedPart, number: int, angle: float, *, behind: bool = False) -> float:
+    """Stitches more, by a bulge, that lie within ``angle`` (radians) of the front, or of the back.
+
+    Cheeks have none: what is counted beside them is counted over the face, which is plain.
+    """
+    part = host.part
+    groups = [g for g in part.shaped if g.first_round <= number <= g.last_round]
+    if part.order.side_start or not groups:
+        return 0.0
+    bulge, half = groups[0].bulge, math.pi * groups[0].bulge.arc
+    extra = part.counts[number - 1] - plain_count(host, number)
+    middle = math.pi - abs(bulge.middles[0]) if behind else abs(bulge.middles[0])
+    low, high = max(0.0, middle - half), middle + half
+    inside = min(1.0, max(0.0, (min(angle, high) - low) / (high - low)))
+    return extra * inside
 
 
 def _under_edge(
@@ -201,7 +219,8 @@ def eye_place(spec: EyeSpec, placed: Mapping[str, Placed]) -> EyePlace:
     assert isinstance(host, PlacedPart)
     rounds = len(host.part.rounds)
     below = min(rounds - 1, max(1, math.floor(host.edge_at(spec.along))))
-    apart = max(1, round(plain_count(host, below) * 2.0 * spec.around / 360.0))
+    more = bulging_count(host, below, math.radians(spec.around))
+    apart = max(1, round(plain_count(host, below) * 2.0 * spec.around / 360.0 + more))
     return EyePlace(spec.on, below, apart)
 
 
