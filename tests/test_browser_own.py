@@ -1,0 +1,246 @@
+"""A toy of one's own at the page, as its maker builds it."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from tests.conftest import Designer
+from tests.reader import read_parts
+
+Sit = Callable[..., Designer]
+
+
+class Keyboard:
+    """Hands that never touch the mouse: everything is reached with Tab and worked with keys."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+
+    def reach(self, role: str, name: str | re.Pattern[str]) -> None:
+        """Tabs on until the control with this role and name has the focus."""
+        wanted = self.page.get_by_role(role, name=name, exact=True).first  # type: ignore[arg-type]
+        expect(wanted).to_be_attached()
+        for _ in range(400):
+            if wanted.evaluate("e => e === document.activeElement"):
+                return
+            self.page.keyboard.press("Tab")
+        raise AssertionError(f"Tab never reaches {role} {name}")
+
+    def press(self, name: str | re.Pattern[str]) -> None:
+        self.reach("button", name)
+        self.settled(lambda: self.page.keyboard.press("Enter"))
+
+    def type(self, name: str, text: str, take: bool = True) -> None:
+        self.reach("textbox", name)
+        self.page.keyboard.press("ControlOrMeta+A")
+        self.page.keyboard.type(text)
+        if take:
+            self.settled(lambda: self.page.keyboard.press("Tab"))
+
+    def choose(self, name: str, text: str, take: bool = True) -> None:
+        """Picks from a list by typing the beginning of a word, as a browser's lists allow."""
+        self.reach("combobox", name)
+        here = self.page.locator(":focus")
+        if take:
+            self.settled(lambda: self.page.keyboard.type(text))
+        else:
+            self.page.keyboard.type(text)
+        chosen = here.evaluate("e => e.selectedOptions ? e.selectedOptions[0].text : ''")
+        assert not chosen or chosen.startswith(text), chosen
+
+    def settled(self, act: Callable[[], None]) -> None:
+        """Does something and waits for the answer of the editor."""
+        with self.page.expect_response(lambda r: "/toys/own/edit" in r.url and r.status < 500):
+            act()
+        self.page.wait_for_load_state("networkidle")
+
+
+def add(hands: Keyboard, shape: str, name: str) -> None:
+    hands.choose("New part", shape, take=False)
+    hands.type("Name of the new part", name, take=False)
+    hands.press("Add")
+    expect(hands.page.get_by_role("button", name=re.compile(f"^{name}")).first).to_be_visible()
+
+
+def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> None:
+    """From an empty table: six parts and a tail, cheeks, stripes, a face; saved, opened again, in
+    another yarn, and its pattern downloaded."""
+    me = designer()
+    page, hands = me.page, Keyboard(me.page)
+    me.opens("/own")
+    hands.reach("link", "Begin with an empty table")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="An empty table")).to_be_visible()
+    for shape, name in (
+        ("egg", "Body"), ("ball", "Head"), ("cone", "Ears"), ("tube", "Arms"), ("tube", "Legs"),
+        ("tube", "Tail"),
+    ):  # fmt: skip
+        add(hands, shape, name)
+    me.sees_the_toy()
+    # Two colours, stripes round the tail.
+    hands.press("Colours")
+    hands.type("Name", "ginger")
+    hands.press(re.compile("^Tail"))
+    hands.choose("Striped with", "dark")
+    expect(page.get_by_role("textbox", name="Rounds a stripe")).to_have_value("2")
+    hands.type("Length", "9")
+    # A seventh part: a muzzle. Cheeks and a face.
+    add(hands, "oval", "Muzzle")
+    hands.press(re.compile("^Head"))
+    hands.press("Add cheeks")
+    expect(page.get_by_text("Shaping: Cheeks")).to_be_visible()
+    hands.press("Face")
+    hands.press("Add eyes")
+    hands.press("Add nose")
+    hands.press("Add mouth")
+    hands.press("The toy")
+    hands.type("Name", "Pepper the Cat")
+    expect(page.get_by_role("heading", name="Pepper the Cat")).to_be_visible()
+    me.comes_to(lambda m: m.figure("Eyes").endswith("mm"), True)
+
+    # Saved, and opened again.
+    hands.reach("link", "Save as a file")
+    with page.expect_download() as saved:
+        page.keyboard.press("Enter")
+    kept = tmp_path / "pepper.json"
+    saved.value.save_as(kept)
+    assert json.loads(kept.read_text(encoding="utf-8"))["toy"]["name"] == "Pepper the Cat"
+    address = page.url
+    me.opens("/own")
+    page.get_by_label("Open a saved toy").set_input_files(kept)
+    hands.reach("button", "Open")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Pepper the Cat")).to_be_visible()
+    assert page.url.split("recipe=")[1].split("&")[0] == address.split("recipe=")[1].split("&")[0]
+    page.reload()
+    me.sees_the_toy()
+
+    # Another yarn, and the pattern.
+    stitches = me.figure("Stitches")
+    hands.reach("textbox", "Yarn weight")
+    page.keyboard.press("ControlOrMeta+A")
+    page.keyboard.type("4")
+    page.keyboard.press("Tab")
+    expect(page).to_have_url(re.compile("yarn=4"))
+    assert me.figure("Stitches") != stitches
+    hands.reach("link", "Pattern")
+    with page.expect_download() as pattern:
+        page.keyboard.press("Enter")
+    text = pattern.value.path().read_text(encoding="utf-8")
+    assert text.startswith("PEPPER THE CAT\n")
+    parts = read_parts(text, "sc")
+    assert {p.title for p in parts} == {"BODY", "HEAD", "EARS", "ARMS", "LEGS", "TAIL", "MUZZLE"}
+    assert {p.title: p.copies for p in parts}["EARS"] == 2
+    assert "ginger" in text
+    assert "dark brown" in text
+    assert re.search(r"(?i)the cheeks begin", text)
+    assert re.search(r"Mouth: ", text)
+
+
+def test_fifty_steps_back_and_forth(designer: Sit) -> None:
+    me = designer()
+    me.opens("/own/from/owl")
+    me.sees_the_toy()
+    page, hands = me.page, Keyboard(me.page)
+    page.get_by_role("button", name="The toy", exact=True).click()
+    for number in range(52):
+        box = page.get_by_role("textbox", name="Name", exact=True)
+        box.fill(f"Owl {number}")
+        hands.settled(lambda box=box: box.press("Tab"))
+    expect(page.get_by_role("heading", name="Owl 51")).to_be_visible()
+    for _ in range(51):
+        hands.settled(lambda: page.get_by_role("button", name="Undo").click())
+    expect(page.get_by_role("heading", name="Owl 0")).to_be_visible()
+    hands.settled(lambda: page.get_by_role("button", name="Redo").click())
+    expect(page.get_by_role("heading", name="Owl 1", exact=True)).to_be_visible()
+    page.reload()
+    expect(page.get_by_role("heading", name="Owl 1", exact=True)).to_be_visible()
+    expect(page.get_by_role("button", name="Redo")).to_be_enabled()
+
+
+def test_a_bad_value_keeps_the_toy_and_what_was_typed(designer: Sit) -> None:
+    me = designer(width=390, height=844)
+    me.opens("/own/from/otter?open=head")
+    me.sees_the_toy()
+    page, hands = me.page, Keyboard(me.page)
+    page.get_by_role("button", name=re.compile("^Head")).click()
+    width = page.get_by_role("textbox", name="Width", exact=True)
+    expect(width).to_be_visible()
+    before = me.figure("Stitches")
+    with me.expecting(422):
+        width.fill("1.2 * haed.height")
+        hands.settled(lambda: width.press("Tab"))
+    width = page.get_by_role("textbox", name="Width", exact=True)
+    expect(width).to_have_value("1.2 * haed.height")
+    expect(page.locator("#editor")).to_contain_text("haed.height")
+    assert me.figure("Stitches") == before
+    width.fill("1.3 * head.height")
+    hands.settled(lambda: width.press("Tab"))
+    assert me.figure("Stitches") != before
+    page.go_back()
+    expect(page.get_by_role("textbox", name="Width", exact=True)).to_have_value(
+        "1.24 * head.height"
+    )
+
+
+def test_names_are_offered_while_a_rule_is_written(designer: Sit) -> None:
+    me = designer()
+    me.opens("/own/from/otter")
+    me.sees_the_toy()
+    page, hands = me.page, Keyboard(me.page)
+    page.get_by_role("button", name="Rules", exact=True).click()
+    rule = page.get_by_label("Rule", exact=True)
+    rule.click()
+    page.keyboard.type("nose.width = 0.2 * head.wi")
+    expect(page.get_by_role("option", name="head.width")).to_be_visible()
+    page.keyboard.press("Enter")
+    expect(rule).to_have_value("nose.width = 0.2 * head.width")
+    with me.expecting(422):
+        hands.settled(lambda: page.get_by_role("button", name="Add this rule").click())
+    expect(page.locator("#editor")).to_contain_text("nose.width = 0.17 * head.width")
+    expect(page.get_by_label("Rule", exact=True)).to_have_value("nose.width = 0.2 * head.width")
+
+
+def test_an_outline_is_dragged_and_its_boxes_follow(designer: Sit) -> None:
+    me = designer()
+    me.opens("/own/empty")
+    page, hands = me.page, Keyboard(me.page)
+    add(hands, "outline", "Body")
+    me.sees_the_toy()
+    before = me.figure("Stitches")
+    knot = page.locator("circle.knot").nth(1)
+    place = knot.bounding_box()
+    assert place is not None
+    x, y = place["x"] + place["width"] / 2, place["y"] + place["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 10, y - 40, steps=4)
+    hands.settled(lambda: page.mouse.up())
+    assert float(page.get_by_role("textbox", name="Point 2 out").input_value()) < 50
+    me.comes_to(lambda m: m.figure("Stitches") != before, True)
+
+
+def test_a_toy_is_edited_without_script(designer: Sit) -> None:
+    me = designer(script=False)
+    me.opens("/own/empty")
+    page = me.page
+    page.get_by_label("New part").select_option("pear")
+    page.get_by_label("Name of the new part").fill("Body")
+    page.get_by_role("button", name="Add", exact=True).click()
+    height = page.get_by_role("textbox", name="Height", exact=True)
+    height.fill("14")
+    page.get_by_role("button", name="Colours", exact=True).click()
+    page.get_by_role("button", name=re.compile("^Body")).click()
+    expect(height).to_have_value("14")
+    assert me.figure("Finished height").startswith("14") or me.figure(
+        "Finished height"
+    ).startswith("13.9")
+    with me.expecting(422):
+        height.fill("tall")
+        page.get_by_role("button", name="Colours", exact=True).click()
+    expect(height).to_have_value("tall")
