@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-TITLE = re.compile(r"^([A-Z][A-Z ]+) \(make (\d+)\)$")
+TITLE = re.compile(r"^([A-Z][A-Z0-9 ]+) \(make (\d+)\)$")
 LINE = re.compile(r"^(Rnd|Rnds|Row|Rows) (\d+)(?:-(\d+))?: (.*) \[(\d+)\]$")
 MARKS = re.compile(r"\s*(\(|\)|\[|\]|,|x \d+|\d+ \w+|\w+)")
 

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from tests.strategies import default_design, design_of, recipes
 from webapp.errors import RoundlingError
 from webapp.goals import LIMITS, Goal, GoalKind, Reached, measuring, solve_goal
-from webapp.materials.needs import STOCK_EYES_MM
+from webapp.materials.eyes import STOCK_EYES_MM
 from webapp.recipes import Design, EyeKind
 from webapp.rounds import WorkedPart
 from webapp.way import Toy, at_height, make_toy

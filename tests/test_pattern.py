@@ -12,7 +12,7 @@ from tests.reader import read_parts, unwrapped
 from tests.strategies import default_design, design_of, designs, recipes
 from webapp.errors import RoundlingError
 from webapp.pattern import pattern_text, working_order
-from webapp.recipes import Design
+from webapp.recipes import Design, Recipe
 from webapp.rounds import WorkedPart
 from webapp.way import Toy, make_toy
 from webapp.yarns import Terms
@@ -29,9 +29,9 @@ def pattern(name: str, **texts: object) -> str:
     return text_of(make_toy(recipe, design_of(recipe, **texts)))
 
 
-def check_read_back(design: Design) -> None:
+def check_read_back(design: Design, recipe: Recipe | None = None) -> None:
     """Every part of the pattern, read back, has the rounds that were worked."""
-    recipe = recipes()[design.toy]
+    recipe = recipe or recipes()[design.toy]
     try:
         toy = make_toy(recipe, design)
     except RoundlingError:

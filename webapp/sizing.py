@@ -53,13 +53,29 @@ def size_design(recipe: Recipe, design: Design) -> Sizing:
     sliders = {
         name: settled.values.get(lead, design.sliders[name]) for lead, name in leads.items()
     }
-    following = tuple(leads[lead] for lead in settled.following if lead in leads)
+    following = tuple(
+        leads[lead]
+        for lead in settled.following
+        if lead in leads and not _as_drawn(recipe, design, lead, settled.values)
+    )
     at_default = {offer.name for offer in freed}
     return Sizing(
         replace(design, sliders=sliders),
         settled.values,
         following,
         tuple(name for name in settled.taken if name in at_default),
+    )
+
+
+def _as_drawn(
+    recipe: Recipe, design: Design, lead: str, values: Mapping[str, float]
+) -> bool:
+    """Whether a height that follows from the sizes a toy was drawn with is just that."""
+    drawn_at = design.sliders["height"]
+    return (
+        lead == "toy.height"
+        and bool(recipe.dimensions)
+        and abs(values[lead] - drawn_at) < 1e-3 * drawn_at
     )
 
 

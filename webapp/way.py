@@ -136,15 +136,23 @@ def _order(part: PartRecipe, dimensions: Mapping[str, float]) -> WorkOrder | Str
     if SHAPES[part.shape].in_rows:
         return Strip(lengths["length"], lengths["width"])
     points = [(evaluate(a, dimensions), evaluate(b, dimensions)) for a, b in part.points]
-    bulge = None
-    if part.bulges:
-        spec = part.bulges[0]
-        bulge = Bulge(spec.begin, spec.end, spec.arc, evaluate(spec.depth, dimensions))
+    bulges = tuple(
+        Bulge(
+            spec.begin,
+            spec.end,
+            spec.arc,
+            evaluate(spec.depth, dimensions),
+            spec.label.lower(),
+            spec.around,
+            spec.pair,
+        )
+        for spec in part.bulges
+    )
     outline = _outline(part, lengths, points)
     start = Start.CHAIN if part.shape == "oval" else Start.RING
     if outline.open_start:
         start = Start.OPEN if part.legs is None else Start.LEGS
-    return WorkOrder(part.label.lower(), outline, start, part.ring, None, bulge)
+    return WorkOrder(part.label.lower(), outline, start, part.ring, bulges=bulges)
 
 
 def _outline(

@@ -43,6 +43,8 @@ def _raised(host: PlacedPart, edges: Floats, angles: Floats, lift: Floats) -> Fl
     axial = np.interp(edges, *_numbered(rings.axial_mm))
     ref = np.interp(edges, *_numbered(host.edge_ref_mm))
     side = np.interp(edges, *_numbered(host.edge_side_mm))
+    out_mm = host.part.stands_out_mm(edges, angles)
+    ref, side = ref + out_mm, side + out_mm
     rise = np.interp(edges, *_numbered(np.gradient(rings.axial_mm)))
     grow = np.interp(edges, *_numbered(np.gradient(rings.smooth_mm)))
     cos, sin = np.cos(angles)[..., None], np.sin(angles)[..., None]

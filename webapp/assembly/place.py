@@ -33,7 +33,7 @@ class PlacedPart:
     copies round a host this is the first, and ``others`` are the rest, each with its own angle.
 
     ``edge_ref_mm`` and ``edge_side_mm`` are the half widths of each edge along the frame's
-    reference and side directions, without cheeks; shape (edges,).
+    reference and side directions, without bulges; shape (edges,).
     """
 
     recipe: PartRecipe
@@ -59,6 +59,9 @@ class PlacedPart:
         last = float(len(rings.axial_mm) - 1)
         axial = between(rings.axial_mm, edge)
         ref, side = between(self.edge_ref_mm, edge), between(self.edge_side_mm, edge)
+        if self.part.shaped:
+            bump = float(self.part.stands_out_mm(np.array(edge), np.array(around)))
+            ref, side = ref + bump, side + bump
         low, high = max(0.0, edge - 1.0), min(last, edge + 1.0)
         rise = between(rings.axial_mm, high) - between(rings.axial_mm, low)
         grow = between(rings.smooth_mm, high) - between(rings.smooth_mm, low)
@@ -180,6 +183,9 @@ def _on_surface(
     return PlacedPart(recipe, part, frame, ref, side)
 
 
+OVER_A_BULGE = np.linspace(-0.6, 0.6, 7)
+"""Where across a bulge its farthest point is looked for, in halves of its arc."""
+
 _TURN = np.linspace(0.0, 2.0 * math.pi, 16, endpoint=False)[:, None]
 _COS, _SIN = np.cos(_TURN), np.sin(_TURN)
 
@@ -206,7 +212,10 @@ def _set_in(
     way = above - below
     length = max(math.sqrt(float(way @ way)), 1e-6)
     bend = float((upper_normal - lower_normal) @ way) / length**2
-    radius = max(float(host.part.rings.smooth_mm[round(edge)]), 1e-6)
+    radius = float(host.part.rings.smooth_mm[round(edge)])
+    if radius < host.part.gauge.stitch_mm / 2.0:
+        # At a pole the fabric falls away alike in all directions.
+        radius = 1.0 / max(bend, 1e-6)
     gaps = (
         rim @ normal
         + (rim @ turn) ** 2 / (2.0 * radius)
@@ -258,9 +267,32 @@ def extents(placed: PlacedPart) -> tuple[Floats, Floats]:
     frame, part = placed.frame, placed.part
     centres = frame.start + part.rings.axial_mm[:, None] * frame.axis
     ref = placed.edge_ref_mm[:, None] * frame.reference
-    side = (placed.edge_side_mm + part.bump_mm)[:, None] * frame.side
+    side = placed.edge_side_mm[:, None] * frame.side
     reach = np.sqrt(ref * ref + side * side)
-    return (centres - reach).min(axis=0), (centres + reach).max(axis=0)
+    low, high = (centres - reach).min(axis=0), (centres + reach).max(axis=0)
+    for group in part.shaped:
+        for middle in group.bulge.middles:
+            # Its farthest point need not be its middle.
+            for angle in middle + math.pi * group.bulge.arc * OVER_A_BULGE:
+                points = _lap_points(placed, float(angle))
+                low = np.minimum(low, points.min(axis=0))
+                high = np.maximum(high, points.max(axis=0))
+    return low, high
+
+
+def _lap_points(placed: PlacedPart, angle: float) -> Floats:
+    """The points of all edges at an angle from the reference, bulges with them; (edges, 3)."""
+    frame, axial = placed.frame, placed.part.rings.axial_mm
+    out = placed.part.stands_out_mm(np.arange(float(len(axial))), np.array(angle))
+    forwards = (placed.edge_ref_mm + out) * math.cos(angle)
+    sidewards = (placed.edge_side_mm + out) * math.sin(angle)
+    return np.asarray(
+        frame.start
+        + axial[:, None] * frame.axis
+        + forwards[:, None] * frame.reference
+        + sidewards[:, None] * frame.side,
+        dtype=np.float64,
+    )
 
 
 def size_of(placed: Mapping[str, Placed]) -> Size:

@@ -20,6 +20,9 @@ RUNG = {LengthUnit.CM: 100, LengthUnit.INCH: 50}
 WIDEN = 4
 """Strides widen by this while nothing changes."""
 
+LOOKS = 40
+"""Heights looked at for a goal; the last halvings for the next change are left out beyond."""
+
 
 @dataclass(frozen=True)
 class Amount:
@@ -103,7 +106,7 @@ class Ladder:
         known = [p for p in self.seen if way * (p - place) > 0 and self._differs(p, here)]
         other = min(known, key=lambda p: abs(p - place), default=None)
         same, stride = place, max(1, round(place * share / self.rung)) * self.rung
-        while other is None or abs(other - same) > self.rung:
+        while len(self.seen) < LOOKS and (other is None or abs(other - same) > self.rung):
             reach = same + way * stride
             if other is not None and (same != place or abs(other - same) <= stride):
                 reach = same + way * (abs(other - same) // (2 * self.rung)) * self.rung

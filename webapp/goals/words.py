@@ -23,7 +23,7 @@ def told(recipe: Recipe, unit: LengthUnit, goal: Goal, *, upwards: bool = False)
         case GoalKind.STITCHES:
             return f"{number:,.0f} stitches"
         case GoalKind.HOURS:
-            return f"{_tenths(number, upwards)} hours"
+            return f"{hours(number, upwards=upwards)} hours"
         case GoalKind.ROUND:
             return f"a largest round of {number:g} stitches"
         case GoalKind.GIRTH:
@@ -31,7 +31,7 @@ def told(recipe: Recipe, unit: LengthUnit, goal: Goal, *, upwards: bool = False)
         case GoalKind.EYES:
             return f"eyes of {number:.4g} mm"
         case GoalKind.WIDTH:
-            return f"a width of {length(unit, number)}"
+            return f"a width of {unit.from_mm(number):.2f} {unit.value}"
 
 
 def length(unit: LengthUnit, mm: float) -> str:
@@ -44,6 +44,12 @@ def yarn_length(unit: LengthUnit, metres: float, *, upwards: bool = False) -> st
     if unit is LengthUnit.CM:
         return f"{_tenths(metres, upwards)} m"
     return f"{_tenths(metres / METRES_PER_YARD, upwards)} yd"
+
+
+def hours(number: float, *, upwards: bool = False) -> str:
+    """Hours to the hundredth, so that one round more shows."""
+    hundredths = math.ceil(number * 100 - 1e-9) if upwards else round(number * 100)
+    return f"{hundredths / 100:g}"
 
 
 def capitalised(words: str) -> str:

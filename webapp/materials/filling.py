@@ -24,8 +24,14 @@ def inner_volume_mm3(placed: PlacedPart, yarn_diameter_mm: float) -> float:
     """
     wall = THICKNESS_PER_DIAMETER * yarn_diameter_mm / 2.0
     half_straight = placed.part.straight_mm / 2.0
-    ref = np.maximum(0.0, placed.edge_ref_mm - wall)
-    side = np.maximum(0.0, placed.edge_side_mm + placed.part.bump_mm / 2.0 - half_straight - wall)
+    ref, side = placed.edge_ref_mm - wall, placed.edge_side_mm - half_straight - wall
+    for group in placed.part.shaped:
+        # A bulge adds about half its depth over a quarter of the lap.
+        if group.bulge.pair:
+            side = side + group.bump_mm / 2.0
+        else:
+            ref = ref + group.bump_mm * group.bulge.arc
+    ref, side = np.maximum(0.0, ref), np.maximum(0.0, side)
     areas = math.pi * ref * side + 4.0 * ref * half_straight
     rises = np.diff(placed.part.rings.axial_mm)
     between = np.sqrt(areas[:-1] * areas[1:])

@@ -21,7 +21,10 @@ def empty_toy() -> Data:
         "line": "A toy of one's own.",
         "level": "easy",
         "rules": [],
-        "colours": {"main": {"name": "main colour", "hex": "#b98a5e"}},
+        "colours": {
+            "main": {"name": "main colour", "hex": "#c9995f"},
+            "dark": {"name": "dark brown", "hex": "#4a3428"},
+        },
         "sliders": {"height": {"low": 50, "high": 500, "default": 150}},
         "dimensions": {},
         "parts": [],

@@ -8,6 +8,7 @@ from webapp.own.beginnings import empty_toy, from_recipe
 from webapp.own.colour_edits import add_colour, remove_colour
 from webapp.own.editing import tie_height
 from webapp.own.face_edits import FEATURES, add_mark, remove_mark, set_eyes
+from webapp.own.leg_edits import seat_part
 from webapp.own.part_edits import (
     add_part,
     copy_part,
@@ -50,6 +51,7 @@ __all__ = [
     "remove_point",
     "remove_rule",
     "rename_part",
+    "seat_part",
     "set_eyes",
     "tie_height",
 ]

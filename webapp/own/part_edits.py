@@ -35,6 +35,7 @@ from webapp.own.naming import (
     slots_of_part,
 )
 from webapp.own.values import is_number, value_of, values_without_height
+from webapp.own.wonted import wonted_place
 from webapp.shapes import RATIOS, SHAPES
 
 TURNED = 30
@@ -84,7 +85,8 @@ def add_part(data: Data, shape: str, label: str) -> None:
         _fit_onto(data, part, opening)
     else:
         on_it = sum(seat_of(guest) == "surface" for guest in guests_of(data, ground["name"]))
-        part["place"] = surface_place(ground["name"], shape, on_it)
+        usual = wonted_place(data, words)
+        part["place"] = usual or surface_place(ground["name"], shape, on_it)
     parts.append(part)
 
 

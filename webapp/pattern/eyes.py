@@ -84,8 +84,6 @@ def _where(toy: WorkedToy, words: TermSet) -> str:
 
 
 def has_cheeks(toy: WorkedToy, name: str) -> bool:
-    """Whether a part is shaped in arcs, so that its face has a place of its own."""
+    """Whether a part is shaped in arcs that start at one side, its face between them."""
     part = toy.parts[name]
-    if not isinstance(part, WorkedPart) or part.straight_stitches:
-        return False
-    return any(len(r.sectors) > 1 for r in part.rounds)
+    return isinstance(part, WorkedPart) and part.order.side_start and bool(part.shaped)

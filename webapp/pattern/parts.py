@@ -17,6 +17,7 @@ from webapp.pattern.colours import change_words, colour_changes, colour_notes
 from webapp.pattern.eyes import safety_eye_note
 from webapp.pattern.joining import before_joining, legs_end
 from webapp.pattern.sewing import cup_shaped
+from webapp.pattern.shaping import shaping_notes
 from webapp.pattern.wording import first_round_text, round_text
 from webapp.pattern.words import both_lengths
 from webapp.recipes import Filling, PartRecipe, Recipe, Seat
@@ -90,7 +91,7 @@ def _notes(
     total = len(part.rounds)
     for number, text in colour_notes(toy, recipe, part, words):
         notes.setdefault(number, []).append(text)
-    for number, text in _cheek_notes(part, words):
+    for number, text in shaping_notes(part, words):
         notes.setdefault(number, []).append(text)
     if toy.eyes is not None and toy.eyes.on == recipe.name:
         note = safety_eye_note(toy, materials, words)
@@ -103,20 +104,6 @@ def _notes(
         more = ", and add more as the opening closes" if part.closed else ""
         notes.setdefault(stuff, []).append(f"Start stuffing {how}{more}.")
     return notes
-
-
-def _cheek_notes(part: WorkedPart, words: TermSet) -> Iterator[tuple[int, str]]:
-    shaped = [r for r in part.rounds if len(r.sectors) > 1 and not part.straight_stitches]
-    if not shaped:
-        return
-    cheek, face, _, back = (before for before, _ in shaped[0].sectors)
-    yield (
-        shaped[0].number - 1,
-        f"The cheeks begin. In {words.rnd} {shaped[0].number} the first {cheek} {words.sts} are "
-        f"one cheek, the next {face} the face, the next {cheek} the other cheek and the last "
-        f"{back} the back. Mark the first {words.st} of the face and of the second cheek, and move "
-        f"the markers up each {words.rnd.lower()}; face and back are worked plain.",
-    )
 
 
 def _stuffing_round(recipe: PartRecipe, part: WorkedPart) -> int:

@@ -153,6 +153,8 @@ def _single_place(toy: WorkedToy, seam: Seam, words: TermSet) -> str:
     if seam.side == "front" and toy.eyes is not None and toy.eyes.on == seam.host:
         if seam.first_round > toy.eyes.below_round:
             return "centred below the eyes"
+        if seam.last_round < toy.eyes.below_round:
+            return "centred over its start" if seam.first_round == 0 else "centred above the eyes"
         return f"centred, reaching up between the eyes ({words.rnd} {toy.eyes.below_round})"
     return f"centred at the {seam.side}"
 

@@ -47,7 +47,8 @@ class Surface:
 
     ``raised`` (rows,) is 1 on the ridge of a round and 0 at its edges. ``rounds`` and ``counts``
     (rows,) say the round of each row and its stitches; empty for eyes and embroidery. ``glossy``
-    marks what is not yarn. ``copy`` numbers the copies of a part that go round its host.
+    marks what is not yarn; of what is ``hollow`` the inside can be seen. ``copy`` numbers the
+    copies of a part that go round its host.
     """
 
     part: str
@@ -59,6 +60,7 @@ class Surface:
     counts: tuple[int, ...] = ()
     glossy: bool = False
     copy: int = 0
+    hollow: bool = False
 
 
 def surfaces_of(
@@ -103,6 +105,7 @@ def _of_parts(toy: WorkedToy, segments: int, ridged: bool) -> Iterator[Surface]:
                     numbers,
                     tuple(counts[n - 1] for n in numbers),
                     copy=copy,
+                    hollow=placed.part.order.start is Start.OPEN,
                 )
                 yield surface
                 if placed.recipe.place.pair:
@@ -145,7 +148,6 @@ def _net(
     outwards = np.interp(numbers, whole, rise / long)
     half = np.interp(numbers, whole, placed.edge_ref_mm) + stand_out * outwards
     straight = placed.part.straight_mm / 2.0
-    bump = np.interp(numbers, whole, placed.part.bump_mm)
     side = np.interp(numbers, whole, placed.edge_side_mm) - straight
     side = side + stand_out * outwards
     turn = np.linspace(0.0, 2.0 * math.pi, segments, endpoint=False)
@@ -153,10 +155,10 @@ def _net(
     # Straight sides of an oval keep its half turns that far apart.
     along_ref = np.outer(half, cos)
     along_side = np.outer(side, sin) + straight * np.sign(np.round(sin, 9))
-    if bump.any() and placed.part.order.bulge is not None:
-        wave = _bump_profile(turn, placed.part.order.bulge.arc)
-        along_ref += np.outer(bump, wave * cos)
-        along_side += np.outer(bump, wave * sin)
+    if placed.part.shaped:
+        out = placed.part.stands_out_mm(numbers[:, None], turn)
+        along_ref += out * cos
+        along_side += out * sin
     if placed.part.order.start is Start.LEGS:
         own = leaving_the_legs(placed.part, numbers)[:, None]
         forwards, sidewards = eight(placed.part, turn)
@@ -173,12 +175,6 @@ def _net(
     )
     rounds = np.minimum(np.ceil(numbers).astype(np.int64), len(placed.part.rounds))
     return points, raised, np.maximum(rounds, 0), float(axial[-1]) - at
-
-
-def _bump_profile(turn: Floats, arc: float) -> Floats:
-    """A wave of a cosine over ``arc`` of the round on each side; 1 at the middle of a cheek."""
-    away = np.abs(np.abs((turn + math.pi) % (2.0 * math.pi) - math.pi) - math.pi / 2.0)
-    return np.where(away < math.pi * arc, (1.0 + np.cos(away / arc)) / 2.0, 0.0)
 
 
 def _of_strip(toy: WorkedToy, placed: PlacedStrip) -> Surface:

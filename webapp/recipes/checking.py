@@ -67,6 +67,11 @@ def _check_bulges(top: Table, where: str, part: PartRecipe) -> None:
     if part.bulges and (SHAPES[part.shape].in_rows or part.shape == "oval"):
         raise top.refuse(f"{where}.{bulge_key(part, 0)}", f"A {part.shape} can have none.")
     for number, bulge in enumerate(part.bulges):
+        least, most = 180.0 * bulge.arc, 180.0 * (1.0 - bulge.arc)
+        if bulge.pair and not least < bulge.around < most:
+            why = "With so wide an arc the two run into each other."
+            nearest = f"It can be more than {least:g} and less than {most:g}, or 0 or 180."
+            raise top.refuse(f"{where}.{bulge_key(part, number)}.around", why, nearest)
         for other in part.bulges[:number]:
             if bulge.begin < other.end and other.begin < bulge.end:
                 why = f"It shares rounds with {other.label!r}; shaping goes one above the other."

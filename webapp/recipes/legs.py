@@ -32,6 +32,9 @@ def check_legs(top: Table, recipe: Recipe) -> None:
             why = f"{part.place.on!r} is not begun on {part.name!r}."
             nearest = f'Give {part.place.on!r} legs = {{ part = "{part.name}", chain = 2 }}.'
             raise top.refuse(f"parts[{numbers[part.name]}].place.seat", why, nearest)
+        if part.place.seat is Seat.OPENING and part.place.on in begun_on:
+            why = f"The opening of {part.place.on!r} is joined to its host."
+            raise top.refuse(f"parts[{numbers[part.name]}].place.on", why, 'Sew it on a "surface".')
 
 
 def _check_body(top: Table, where: str, body: PartRecipe) -> None:

@@ -13,6 +13,7 @@ from webapp.rounds.strip import work_strip
 from webapp.rounds.worked import (
     Bulge,
     Effort,
+    Shaped,
     Start,
     WorkedPart,
     WorkedStrip,
@@ -30,6 +31,7 @@ __all__ = [
     "Rings",
     "Round",
     "Run",
+    "Shaped",
     "Start",
     "Work",
     "WorkOrder",

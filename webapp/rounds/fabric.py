@@ -78,17 +78,3 @@ def _smoothed(edges: Floats, *, closed: bool, open_start: bool) -> Floats:
         padded = np.concatenate(([ahead], smooth, [beyond]))
         smooth = (padded[:-2] + 2.0 * padded[1:-1] + padded[2:]) / 4.0
     return smooth
-
-
-def bump_extra(depth_mm: float, radius_mm: float, arc: float) -> float:
-    """Girth (mm) that a bump adds to a lap: ``depth_mm`` high over ``arc`` radians of it.
-
-    The bump is one wave of a cosine; arc length to second order in its slope.
-    """
-    return depth_mm * arc / 2.0 + depth_mm**2 * math.pi**2 / (4.0 * arc * radius_mm)
-
-
-def bump_depth(extra_mm: float, radius_mm: float, arc: float) -> float:
-    """The inverse of :func:`bump_extra`: how high a bump the extra girth makes, mm."""
-    a, b = math.pi**2 / (4.0 * arc * radius_mm), arc / 2.0
-    return (-b + math.sqrt(b * b + 4.0 * a * max(0.0, extra_mm))) / (2.0 * a)

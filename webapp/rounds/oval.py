@@ -48,5 +48,4 @@ def work_oval(
     girths = 2.0 * gauge.stitch_mm * np.array(chosen.counts)
     rings = lay_rings(girths, gauge.round_mm, closed=False)
     # An oval is not staggered: its increases would wander off its ends.
-    still = np.zeros(len(rings.radius_mm))
-    return WorkedPart(order, gauge, sectors, False, rings, straight, still)
+    return WorkedPart(order, gauge, sectors, False, rings, straight)

@@ -21,7 +21,6 @@ from webapp.rounds.bounds import (
     relaxed,
     width_slack,
 )
-from webapp.rounds.cheeks import bulge_zone, even_rounds, round_sectors, work_cheeks
 from webapp.rounds.counts import FEWEST, CountProblem, choose_counts
 from webapp.rounds.fabric import lay_rings
 from webapp.rounds.oval import work_oval
@@ -33,6 +32,7 @@ from webapp.rounds.refusals import (
     too_small,
     unworkable,
 )
+from webapp.rounds.shaping import even_rounds, shape_rounds, zones_of
 from webapp.rounds.worked import Effort, Start, WorkedPart, WorkOrder
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
@@ -92,9 +92,8 @@ def _one_more_even(part: WorkedPart) -> WorkedPart:
         closed=False,
         open_start=part.order.open_start,
     )
-    return replace(
-        part, sectors=(*part.sectors, last), rings=rings, bump_mm=np.append(part.bump_mm, 0.0)
-    )
+    shaped = tuple(replace(g, bump_mm=np.append(g.bump_mm, 0.0)) for g in part.shaped)
+    return replace(part, sectors=(*part.sectors, last), rings=rings, shaped=shaped)
 
 
 def _stretched(
@@ -196,19 +195,17 @@ def _work_rounds(
     widest = outline.widest_girth_mm / gauge.stitch_mm
     if widest < FEWEST:
         raise too_small(order.name, outline.widest_mm, widest, FEWEST)
-    zone = bulge_zone(order.bulge, along, outline.length_mm)
-    counts = _solve(order, ideals, gauge.stitch_mm, effort, even=even_rounds(zone, number))
-    cheeks, bumps = work_cheeks(order, gauge, effort, counts, zone, along / outline.length_mm)
-    sectors = round_sectors(counts, cheeks, zone)
+    shares = along / outline.length_mm
+    zones = zones_of(order, shares)
+    counts = _solve(order, ideals, gauge.stitch_mm, effort, even=even_rounds(zones, number))
+    sectors, shaped = shape_rounds(order, gauge, effort, counts, zones, shares)
     rings = lay_rings(
         np.array(counts) * gauge.stitch_mm,
         gauge.round_mm,
         closed=outline.closed,
         open_start=order.open_start,
     )
-    edges = np.zeros(len(rings.radius_mm))
-    edges[1 : number + 1] = bumps
-    return WorkedPart(order, gauge, sectors, effort.staggered, rings, 0, edges)
+    return WorkedPart(order, gauge, sectors, effort.staggered, rings, 0, shaped)
 
 
 def _solve(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from webapp.errors import RoundlingError
-from webapp.rounds.worked import WorkOrder
+from webapp.rounds.worked import Bulge, WorkOrder
 
 MOST_ROUNDS = 2000
 
@@ -37,6 +37,39 @@ def too_big(name: str, rounds: int) -> RoundlingError:
         why=f"No part may have more than {MOST_ROUNDS}.",
         nearest="Make the toy smaller or use a thicker yarn.",
         field=name,
+    )
+
+
+def shaped_over_few_rounds(
+    order: WorkOrder, bulge: Bulge, rounds: int, fewest: int
+) -> RoundlingError:
+    number = "1 round" if rounds == 1 else f"{rounds} rounds"
+    return RoundlingError(
+        asked=f"The {bulge.label} of the {order.name} would be worked over {number}.",
+        why=f"To come out and go in again it needs at least {fewest}.",
+        nearest="Let it go on for longer, make the toy larger or use a finer yarn.",
+        field=order.name,
+    )
+
+
+def shaped_too_narrow(
+    order: WorkOrder, bulge: Bulge, number: int, stitches: float
+) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {bulge.label} of the {order.name} would be worked over "
+        f"{100.0 * bulge.arc:.0f} % of the round.",
+        why=f"Round {number} has only {_down(stitches)} stitches for it, and it needs at least 1.",
+        nearest="Make it wider, begin it later, make the toy larger or use a finer yarn.",
+        field=order.name,
+    )
+
+
+def shaped_too_steeply(order: WorkOrder, bulge: Bulge) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {bulge.label} of the {order.name} would stand out {bulge.depth_mm:.0f} mm.",
+        why="Its stitches would have to more than double or more than halve in a round.",
+        nearest="Make it less deep, wider or longer.",
+        field=order.name,
     )
 
 

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
+
+import numpy as np
 
 from webapp.rounds.fabric import Rings
 from webapp.rounds.writing import Round, Sectors, write_rounds
 from webapp.shapes import Meridian, Strip
 from webapp.shapes.meridian import Floats
 from webapp.yarns import Gauge
+
+CHEEKS = "cheeks"
+WIDE_ARC = 0.125
+"""Cheeks of this share of the round can take all that the outline gains: our own choice."""
 
 
 class Start(Enum):
@@ -34,13 +41,46 @@ class Effort:
 
 @dataclass(frozen=True)
 class Bulge:
-    """Two bulges on opposite sides (cheeks): from where to where along the outline (0 to 1), over
-    what part of the round each (0 to 0.5), how deep in mm."""
+    """Local shaping: from where to where along the outline (0 to 1), over what part of the round
+    (0 to 0.5), how deep in mm; its word, and the angle of its middle, degrees from the front. A
+    ``pair`` has a twin on the other side."""
 
     begin: float
     end: float
     arc: float
     depth_mm: float
+    label: str = CHEEKS
+    around: float = 90.0
+    pair: bool = True
+
+    @property
+    def in_two(self) -> bool:
+        """Whether it is worked in two equal arcs: a pair, or halves on both sides of the back."""
+        return self.pair or self.around == 180.0
+
+    @property
+    def rest(self) -> tuple[float, float]:
+        """The shares of a round that lie in front and behind."""
+        if not self.pair:
+            return (0.0, 1.0 - self.arc) if self.around == 0.0 else (1.0 - self.arc, 0.0)
+        in_front = self.around / 180.0
+        return in_front - self.arc, 1.0 - in_front - self.arc
+
+    @property
+    def middles(self) -> tuple[float, ...]:
+        """The angles of its middle, and of its twin's, radians from the front."""
+        angle = math.radians(self.around)
+        return (angle, -angle) if self.pair else (angle,)
+
+    def wave(self, turn: Floats) -> Floats:
+        """How far it stands out at angles from the front (radians), 1 at its middle: a wave of a
+        cosine over its arc."""
+        total = np.zeros_like(turn)
+        for middle in self.middles:
+            away = np.abs((turn - middle + math.pi) % (2.0 * math.pi) - math.pi)
+            inside = away < math.pi * self.arc
+            total += np.where(inside, (1.0 + np.cos(away / self.arc)) / 2.0, 0.0)
+        return total
 
 
 @dataclass(frozen=True)
@@ -57,10 +97,19 @@ class WorkOrder:
     start: Start = Start.RING
     ring: int = 6
     end_count: int | None = None
-    bulge: Bulge | None = None
+    bulges: tuple[Bulge, ...] = ()
     held: frozenset[str] = frozenset()
     start_count: int | None = None
     chain: int = 0
+
+    @property
+    def side_start(self) -> bool:
+        """Whether its shaped rounds start at one side: for wide cheeks alone on their part."""
+        if len(self.bulges) != 1:
+            return False
+        bulge = self.bulges[0]
+        at_the_sides = bulge.label == CHEEKS and bulge.around == 90.0
+        return at_the_sides and bulge.arc >= WIDE_ARC
 
     @property
     def open_start(self) -> bool:
@@ -68,12 +117,22 @@ class WorkOrder:
 
 
 @dataclass(frozen=True, eq=False)
+class Shaped:
+    """A bulge as worked: in which rounds, and how far it stands out at each edge, mm."""
+
+    bulge: Bulge
+    first_round: int
+    last_round: int
+    bump_mm: Floats
+
+
+@dataclass(frozen=True, eq=False)
 class WorkedPart:
     """A part in whole stitches, and the shape they make.
 
     ``sectors`` are the (before, after) counts of the arcs of each round; the rounds with their work
-    are written from them when they are first asked for. ``bump_mm`` has an entry for each edge of
-    ``rings``: how far the cheeks stand out there.
+    are written from them when they are first asked for. ``shaped`` are its bulges as worked, one
+    above the other.
     """
 
     order: WorkOrder
@@ -82,7 +141,16 @@ class WorkedPart:
     staggered: bool
     rings: Rings
     straight_stitches: int
-    bump_mm: Floats
+    shaped: tuple[Shaped, ...] = ()
+
+    def stands_out_mm(self, edges: Floats, turn: Floats) -> Floats:
+        """How far the bulges stand out at edge numbers and angles from the front (radians), any
+        two shapes that go together."""
+        total: Floats = np.zeros(np.broadcast_shapes(edges.shape, turn.shape))
+        for group in self.shaped:
+            at = np.interp(edges, np.arange(float(len(group.bump_mm))), group.bump_mm)
+            total += at * group.bulge.wave(turn)
+        return total
 
     @cached_property
     def rounds(self) -> tuple[Round, ...]:

@@ -232,9 +232,9 @@ def _ear(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]) ->
 def _outline(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]) -> Meridian:
     """A smooth line through control points, each (part of the length, part of the half width).
 
-    A centripetal Catmull-Rom curve: it passes through every point and makes no loops, and may
-    swell a little beyond the widest; it is drawn in so that it is as wide as asked. It begins and
-    ends at a pole or, when the first or last point is off the axis, at an opening.
+    A centripetal Catmull-Rom curve: it passes through every point and makes no loops. Where it
+    would swell a little beyond the widest it is cut back, so that it is as wide as asked. It begins
+    and ends at a pole or, when the first or last point is off the axis, at an opening.
     """
     knots = np.array(points, dtype=np.float64)
     off_axis = (knots[1:-1, 1] > 0.0).all() and min(knots[0, 1], knots[-1, 1]) >= 0.0
@@ -250,8 +250,7 @@ def _outline(lengths: Mapping[str, float], points: Sequence[tuple[float, float]]
     after = knots[-2] * (1.0, -1.0) if closed else 2.0 * knots[-1] - knots[-2]
     scale = np.array([lengths["length"], lengths["width"] / 2.0])
     curve = _catmull_rom(np.vstack((before, knots, after)) * scale)
-    widest = float(knots[:, 1].max()) * scale[1]
-    radii = np.maximum(curve[:, 1], 0.0) * (widest / float(curve[:, 1].max()))
+    radii = np.clip(curve[:, 1], 0.0, float(knots[:, 1].max()) * scale[1])
     return meridian_through(radii, curve[:, 0], closed=closed)
 
 

@@ -12,12 +12,13 @@ from urllib.parse import parse_qs, unquote, urlsplit
 from webapp.errors import RoundlingError
 from webapp.recipes import Recipe
 from webapp.way import Toy
+from webapp.web.editor import OWN, own_reading, own_recipe
 from webapp.web.fields import Reading, read_design
 from webapp.web.figures import address_of
 from webapp.web.toys import Workshop
 
-LONGEST = 2000
-"""Characters of an address; every value of a toy written out takes a fifth of it."""
+LONGEST = 60_000
+"""Characters of an address; a toy of one's own is in its address as a whole."""
 
 MOST_VALUES = 60
 
@@ -44,14 +45,24 @@ class Addressed:
 
     def having(self, values: Mapping[str, str]) -> Addressed:
         """The design of the same recipe with these values and no others."""
-        texts = {name: [text] for name, text in values.items()}
+        texts = {name: [text] for name, text in values.items() if name != "recipe"}
+        if self.recipe.key == OWN:
+            packed = self.reading.accepted["recipe"]
+            return Addressed(self.recipe, own_reading(self.recipe, packed, texts))
         return Addressed(self.recipe, read_design(self.recipe, texts))
 
 
 def design_at(
     workshop: Workshop, toy: str, values: Mapping[str, Sequence[str]]
 ) -> Addressed | None:
-    """The recipe of a toy's key and the design in its values; None for a toy that is not known."""
+    """The recipe of a toy's key and the design in its values; None for a toy that is not known.
+
+    Raises :class:`RoundlingError` for a toy of one's own that cannot be read.
+    """
+    if toy == OWN:
+        packed = "".join(values.get("recipe", ())[:1])
+        own = own_recipe(packed)
+        return Addressed(own, own_reading(own, packed, values))
     recipe = workshop.recipes.get(toy)
     return None if recipe is None else Addressed(recipe, read_design(recipe, values))
 

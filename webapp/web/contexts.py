@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Any
 
@@ -40,6 +40,7 @@ from webapp.web.figures import (
     length_text,
     range_text,
 )
+from webapp.web.goals import GoalChoice, goal_choices
 from webapp.web.held import HoldsPanel
 from webapp.web.worth_knowing import feature_warnings
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
@@ -320,6 +321,15 @@ class Page:
             }
             for need in self.toy.materials.threads
         ]
+
+    @property
+    def goals(self) -> Sequence[GoalChoice]:
+        """What the toy can be fitted to."""
+        return goal_choices(self.recipe, self.design.unit)
+
+    @property
+    def goal_action(self) -> str:
+        return f"/toys/{self.recipe.key}/goal"
 
     @property
     def yarn_note(self) -> str:

@@ -6,8 +6,8 @@ of it becomes the new toy, or nothing does and the boxes keep what was written i
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any
 from urllib.parse import urlencode
@@ -19,15 +19,18 @@ from webapp.own.face_edits import face_part
 from webapp.own.naming import all_names
 from webapp.own.packing import pack, unpack
 from webapp.own.setting import value_at, with_value
-from webapp.recipes import Recipe, Seat, SliderRange, recipe_from_data
+from webapp.recipes import Recipe, SliderRange, recipe_from_data
 from webapp.shapes import SHAPES
 from webapp.sizing import size_design
 from webapp.web.boxes import Box, with_box
-from webapp.web.fields import read_design
+from webapp.web.fields import Reading, read_design
 from webapp.web.panels import COLOURS, FACE, RULES, TOY, Group, panel_groups
 from webapp.yarns import LengthUnit
 
 OWN = "own"
+NOT_CHOICES = ("recipe", "open", "view")
+"""Parameters of an address that are no choices made for the toy."""
+
 LONGEST_ADDRESS = 2000
 PANELS = {TOY: "The toy", COLOURS: "Colours", FACE: "Face", RULES: "Rules"}
 SHORTEST, TALLEST = 0.4, 4.0
@@ -52,12 +55,19 @@ def recipe_of(data: Mapping[str, Any]) -> Recipe:
     span = SliderRange(
         round(natural * SHORTEST, 1), max(round(natural * TALLEST, 1), 100.0), round(natural, 2)
     )
-    sized = Recipe(**{**_fields(recipe), "sliders": {**recipe.sliders, "height": span}})
-    return sized
+    return replace(recipe, sliders={**recipe.sliders, "height": span})
 
 
-def _fields(recipe: Recipe) -> dict[str, Any]:
-    return {name: getattr(recipe, name) for name in Recipe.__dataclass_fields__}
+def own_reading(
+    recipe: Recipe,
+    packed: str,
+    values: Mapping[str, Sequence[str]],
+    fallback: Mapping[str, str] | None = None,
+) -> Reading:
+    """A reading whose accepted values, and so its address, hold the toy itself."""
+    plain = {k: v for k, v in values.items() if k not in NOT_CHOICES}
+    reading = read_design(recipe, plain, fallback)
+    return replace(reading, accepted={"recipe": packed, **reading.accepted})
 
 
 @dataclass(frozen=True)
@@ -207,8 +217,8 @@ def _with_box(data: Data, editor: Editor, box: Box, given: str) -> Data:
         return edits.rename_part(data, part, given.strip())
     if part is not None and box.path.endswith("].shape"):
         return edits.change_shape(data, part, given)
-    if box.path.endswith(".place.seat"):
-        return _with_seat(data, box, given)
+    if part is not None and box.path.endswith(".place.seat"):
+        return edits.seat_part(data, part, given)
     if box.kind == "stripe":
         striped = with_value(data, box.path, [given] if given else None)
         every = box.path.removesuffix("with") + "every"
@@ -221,20 +231,6 @@ def _part_at(data: Data, path: str) -> str | None:
         return None
     part = value_at(data, path.split("]", 1)[0] + "]")
     return str(part["name"]) if isinstance(part, dict) else None
-
-
-def _with_seat(data: Data, box: Box, given: str) -> Data:
-    """A part that meets the toy in another way keeps of its place what still means something."""
-    where = box.path.removesuffix(".seat")
-    place = dict(value_at(data, where) or {})
-    place["seat"] = given
-    if given == Seat.GROUND.value:
-        place = {"seat": given}
-    elif not place.get("on"):
-        place["on"] = str(data["parts"][0]["name"])
-    if given not in (Seat.SURFACE.value, Seat.JOINED.value):
-        place = {key: place[key] for key in ("seat", "on") if key in place}
-    return edits.tie_height(with_value(data, where, place))
 
 
 def _renamed(editor: Editor, data: Data) -> str:

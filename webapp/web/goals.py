@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from webapp.errors import RoundlingError
-from webapp.goals import LIMITS, Goal, GoalKind, Reached, Step
+from webapp.goals import LIMITS, Goal, GoalKind, Reached, Step, solve_goal
 from webapp.goals.refusals import colours_with_yarn, parts_in_rounds
-from webapp.goals.words import length, told, yarn_length
+from webapp.goals.words import hours, length, told, yarn_length
 from webapp.recipes import EyeKind, Recipe
 from webapp.web.fields import HEIGHTS, LONGEST_TEXT, NUMBER, Reading, height_name
 from webapp.web.figures import address_of
 from webapp.yarns import METRES_PER_YARD, LengthUnit
+
+UNIT_WORDS = {"cm": "centimetres", "in": "inches", "m": "metres", "yd": "yards", "mm": "mm"}
 
 
 @dataclass(frozen=True)
@@ -73,7 +75,7 @@ def read_goal(recipe: Recipe, unit: LengthUnit, word: str, text: str) -> Goal:
         raise RoundlingError(
             asked=f"{choice.label}: {given}",
             why="It is not a number above 0 written in figures.",
-            nearest=f"Give a number of {choice.unit}, such as {_example(choice)}.",
+            nearest=f"Give {UNIT_WORDS.get(choice.unit, choice.unit)}, such as {_example(choice)}.",
             field="goal_value",
         )
     return Goal(choice.kind, _in_core_unit(choice.kind, float(text), unit), choice.about)
@@ -121,7 +123,7 @@ def reached_sentence(recipe: Recipe, goal: Goal, reached: Reached) -> str:
     has = told(recipe, unit, replace(goal, value=reached.value))
     said = f"{_tall(unit, reached.design.sliders['height'])} tall it comes to {has}"
     if goal.kind in LIMITS:
-        said += f"; at most {_amount(unit, goal, goal.value)} was asked for."
+        said += f"; asked for: at most {_amount(unit, goal, goal.value)}."
     elif goal.kind is GoalKind.GIRTH:
         stitch = reached.design.gauge.stitch_mm
         said += f", {round(reached.value / stitch)} stitches."
@@ -129,7 +131,7 @@ def reached_sentence(recipe: Recipe, goal: Goal, reached: Reached) -> str:
             wanted = max(1, round(goal.value / stitch))
             said += f" No height looked at has {wanted} stitches; this is the nearest."
     elif goal.kind is GoalKind.WIDTH and not reached.exact:
-        said += f"; {length(unit, goal.value)} was asked for, and this is the nearest found."
+        said += f"; asked for: {_amount(unit, goal, goal.value)}, and this is the nearest found."
     else:
         said += "."
     beside = [
@@ -153,10 +155,12 @@ def _amount(unit: LengthUnit, goal: Goal, value: float) -> str:
     """How much, without what of."""
     if goal.kind is GoalKind.YARN:
         return yarn_length(unit, value)
-    if goal.kind in (GoalKind.GIRTH, GoalKind.WIDTH):
+    if goal.kind is GoalKind.GIRTH:
         return length(unit, value)
+    if goal.kind is GoalKind.WIDTH:
+        return f"{unit.from_mm(value):.2f} {unit.value}"
     if goal.kind is GoalKind.HOURS:
-        return f"{value:.3g} hours"
+        return f"{hours(value)} hours"
     if goal.kind is GoalKind.EYES:
         return f"eyes of {value:g} mm"
     word = "ball" if goal.kind is GoalKind.BALLS else "stitch"
@@ -171,3 +175,25 @@ def _stitches(goal: Goal, reached: Reached, step: Step) -> str:
     return f" ({round(step.value / reached.design.gauge.stitch_mm)} stitches)"
 
 
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a goal comes to: in a sentence, and the address of the design that meets it; or why
+    there is none."""
+
+    sentence: str = ""
+    address: str = ""
+    problem: RoundlingError | None = None
+
+
+def goal_answer(recipe: Recipe, reading: Reading, word: str, text: str) -> Answer:
+    """The answer to the goal in the texts of the form."""
+    try:
+        goal = read_goal(recipe, reading.design.unit, word, text)
+        reached = solve_goal(recipe, reading.design, goal)
+    except RoundlingError as error:
+        return Answer(problem=error)
+    return Answer(
+        reached_sentence(recipe, goal, reached), reached_address(recipe, reading, reached)
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from urllib.parse import parse_qsl
 
@@ -17,13 +17,19 @@ from webapp.own.packing import unpack
 from webapp.own.schema import file_schema
 from webapp.recipes import Recipe
 from webapp.web.contexts import Page
-from webapp.web.editor import OWN, Editor, recipe_of, refused, step
+from webapp.web.editor import (
+    NOT_CHOICES,
+    OWN,
+    Editor,
+    own_reading,
+    recipe_of,
+    refused,
+    step,
+)
 from webapp.web.fields import Reading, read_design
 from webapp.web.toys import workshop
 
 own = Blueprint("own", __name__)
-
-NOT_CHOICES = ("recipe", "open", "view")
 
 
 @own.get("/own")
@@ -163,15 +169,3 @@ def asked_editor(reading: Reading | None = None) -> Editor:
     else:
         choices = {k: v for k, v in reading.accepted.items() if k not in NOT_CHOICES}
     return Editor(data, request.args.get("open", ""), choices)
-
-
-def own_reading(
-    recipe: Recipe,
-    packed: str,
-    values: Mapping[str, Sequence[str]],
-    fallback: Mapping[str, str] | None = None,
-) -> Reading:
-    """A reading whose accepted values, and so its address, hold the toy itself."""
-    plain = {k: v for k, v in values.items() if k not in NOT_CHOICES}
-    reading = read_design(recipe, plain, fallback)
-    return replace(reading, accepted={"recipe": packed, **reading.accepted})

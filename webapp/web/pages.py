@@ -17,9 +17,11 @@ from webapp.recipes import Recipe
 from webapp.way import Toy
 from webapp.web.contexts import Page
 from webapp.web.data import toy_data, toy_list
-from webapp.web.editor import OWN, own_recipe
+from webapp.web.editor import OWN, own_reading, own_recipe
 from webapp.web.fields import Reading, read_design
-from webapp.web.own_pages import asked_editor, is_empty, own_reading
+from webapp.web.figures import address_of
+from webapp.web.goals import goal_answer
+from webapp.web.own_pages import asked_editor, is_empty
 from webapp.web.toys import workshop
 
 pages = Blueprint("pages", __name__)
@@ -97,6 +99,26 @@ def views(toy: str) -> Response:
     chosen = ("front",) if _view(("both", "front")) == "front" else ("front", "side")
     picture = still_svg(made.worked, made.materials.eyes, views=chosen)
     return Response(picture, mimetype="image/svg+xml")
+
+
+@pages.get("/toys/<toy>/goal")
+def goal(toy: str) -> Response:
+    """What a goal comes to, with the address of the design that meets it."""
+    recipe = _recipe(toy)
+    given = request.args.to_dict(flat=False)
+    values = {k: v for k, v in given.items() if k not in ("goal", "goal_value")}
+    reading = _read(recipe, values)
+    for problem in reading.problems.values():
+        return _refusal(problem, reading)
+    words = {name: request.args.get(name, "").strip() for name in ("goal", "goal_value")}
+    answer = goal_answer(recipe, reading, words["goal"], words["goal_value"])
+    fragment = request.headers.get("HX-Request") == "true"
+    back = address_of(recipe, reading.accepted)
+    template = "_goal.html" if fragment else "goal.html"
+    body = render_template(template, goal=answer, recipe=recipe, back=back)
+    response = Response(body, 200 if answer.problem is None else 422)
+    response.vary.add("HX-Request")
+    return response
 
 
 def _view(known: tuple[str, ...]) -> str:

@@ -238,6 +238,11 @@ def _place(
     before = [(p["name"], str(p.get("label", p["name"]))) for p in data["parts"][:here]]
     if seat != Seat.GROUND.value:
         yield box_for(data, f"{at}.place.on", "On", "choice", unit, options=before)
+    if seat == Seat.JOINED.value:
+        hosts = [n for n, p in enumerate(data["parts"]) if p["name"] == place.get("on")]
+        for n in hosts:
+            yield box_for(data, f"parts[{n}].legs.chain", "Chain between the legs", "whole", unit,
+                          default=2, hint="stitches")  # fmt: skip
     if seat == Seat.SURFACE.value:
         yield box_for(data, f"{at}.place.along", "How far along it", "percent", unit, default=0,
                       hint="0 where that is begun, 100 its end")  # fmt: skip
