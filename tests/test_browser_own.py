@@ -57,7 +57,9 @@ class Keyboard:
         """Does something and waits for the answer of the editor."""
         with self.page.expect_response(lambda r: "/toys/own/edit" in r.url and r.status < 500):
             act()
-        self.page.wait_for_load_state("networkidle")
+        self.page.wait_for_load_state("load")
+        busy = self.page.locator(".htmx-request, .htmx-swapping, .htmx-settling")
+        expect(busy).to_have_count(0)
 
 
 def add(hands: Keyboard, shape: str, name: str) -> None:
@@ -229,7 +231,7 @@ def test_a_toy_is_edited_without_script(designer: Sit) -> None:
     me = designer(script=False)
     me.opens("/own/empty")
     page = me.page
-    page.get_by_label("New part").select_option("pear")
+    page.get_by_label("New part", exact=True).select_option("pear")
     page.get_by_label("Name of the new part").fill("Body")
     page.get_by_role("button", name="Add", exact=True).click()
     height = page.get_by_role("textbox", name="Height", exact=True)

@@ -58,7 +58,9 @@ def change_shape(data: Data, key: str, shape: str) -> None:
     kind = SHAPES[shape]
     if old in AXIAL and shape in AXIAL and AXIAL[old] in lengths:
         lengths[AXIAL[shape]] = lengths.pop(AXIAL[old])
-    gone = {k: lengths.pop(k) for k in list(lengths) if k not in kind.needs + kind.allows}
+    # A strip's width is that of a band, and says nothing about a solid.
+    shared = () if old == "strip" else kind.needs + kind.allows
+    gone = [lengths.pop(k) for k in list(lengths) if k not in shared]
     if shape == "pear":
         usual["top"] = _top(known, lengths, usual)
     give_dimensions(data, part, {k: v for k, v in usual.items() if k not in lengths})
@@ -70,7 +72,7 @@ def change_shape(data: Data, key: str, shape: str) -> None:
         if _fits(known | _drawn(data), part):
             break
         kept = [k for k in usual if k in lengths and k not in staying]
-        gone |= {k: lengths.pop(k) for k in kept}
+        gone += [lengths.pop(k) for k in kept]
         give_dimensions(data, part, {k: usual[k] for k in kept})
     if is_begun_open(part) and "legs" not in part:
         part["filling"] = "none"
@@ -81,7 +83,7 @@ def change_shape(data: Data, key: str, shape: str) -> None:
         host = host_of(part)
         part["place"] = surface_place(host, shape, len(guests_of(data, host)))
     _match_opening(data, part)
-    let_go(data, {name for value in gone.values() for name in names_of(value)
+    let_go(data, {name for value in gone for name in names_of(value)
                   if name.startswith(f"{key}.")}, was)  # fmt: skip
 
 
@@ -206,7 +208,7 @@ def _half_way(a: Any, b: Any) -> Any:
 
 
 def _widest_gap(part: Mapping[str, Any]) -> tuple[float, float]:
-    """Where there is most room for shaping: at most 0.3 of the outline, from 0.1 to 0.9."""
+    """Where there is most room for shaping: at most 0.4 of the outline, from 0.1 to 0.9."""
     taken = [(0.0, 0.1), (0.9, 1.0)]
     for bulge in (part.get("cheeks", {}), *part.get("bulges", [])):
         begin, end = bulge.get("begin"), bulge.get("end")
@@ -218,7 +220,7 @@ def _widest_gap(part: Mapping[str, Any]) -> tuple[float, float]:
         if begin - reach > best[1] - best[0]:
             best = (reach, begin)
         reach = max(reach, end)
-    middle, half = sum(best) / 2.0, min(best[1] - best[0], 0.3) / 2.0
+    middle, half = sum(best) / 2.0, min(best[1] - best[0], 0.4) / 2.0
     return round(middle - half, 3), round(middle + half, 3)
 
 

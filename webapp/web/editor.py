@@ -19,6 +19,7 @@ from webapp.own.face_edits import face_part
 from webapp.own.naming import all_names
 from webapp.own.packing import pack, unpack
 from webapp.own.setting import value_at, with_value
+from webapp.own.writing import ordered
 from webapp.recipes import Recipe, SliderRange, recipe_from_data
 from webapp.shapes import SHAPES
 from webapp.sizing import size_design
@@ -105,7 +106,7 @@ class Editor:
 
     @property
     def packed(self) -> str:
-        return pack(self.data)
+        return pack(ordered(self.data))
 
     @property
     def query(self) -> str:
@@ -223,7 +224,7 @@ def _with_box(data: Data, editor: Editor, box: Box, given: str) -> Data:
         striped = with_value(data, box.path, [given] if given else None)
         every = box.path.removesuffix("with") + "every"
         return striped if given else with_value(striped, every, None)
-    return edits.tie_height(with_box(data, box, given, editor.unit))
+    return edits.tie_height(with_box(data, box, given, editor.unit), data)
 
 
 def _part_at(data: Data, path: str) -> str | None:
@@ -302,7 +303,7 @@ def _shaped(data: Data, key: str, kind: str) -> Data:
         )
     label, around, arc = SHAPINGS[kind]
     bulge.update(label=label, around=around, arc=arc)
-    return edits.tie_height(new)
+    return edits.tie_height(new, data)
 
 
 Act = Callable[..., Data]
