@@ -22,7 +22,7 @@ from webapp.own.packing import pack, unpack
 from webapp.own.values import known_values
 from webapp.own.writing import recipe_data
 from webapp.pattern import pattern_text
-from webapp.recipes import RecipeError, Seat, load_recipes, recipe_from_data
+from webapp.recipes import RecipeError, load_recipes, recipe_from_data
 from webapp.shapes import SHAPES, build_meridian
 from webapp.way import Toy, make_toy, work_toy
 
@@ -488,7 +488,6 @@ CHANGES: dict[str, Callable[[Data, str, int, str], Data]] = {
     "change_shape": lambda d, k, n, s: edits.change_shape(d, k, s),
     "add_rule": lambda d, k, n, s: edits.add_rule(d, f"{k}.width = 0.{n + 1} * toy.height"),
     "remove_rule": lambda d, k, n, s: edits.remove_rule(d, n),
-    "seat_part": lambda d, k, n, s: edits.seat_part(d, k, [*Seat][n % 5].value),
     "tie_height": lambda d, k, n, s: edits.tie_height(d),
 }
 

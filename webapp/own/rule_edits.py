@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Mapping
 from copy import deepcopy
+from typing import Any
 
-from webapp.formulas import names_in, parse_equation
+from webapp.formulas import names_in, parse_equation, parse_expression
 from webapp.own.dimensions import free_by, settle
 from webapp.own.editing import edit, entry_of
 from webapp.own.errors import EditError
@@ -13,12 +15,34 @@ from webapp.own.heights import TIED
 from webapp.own.naming import (
     HEIGHT,
     Data,
+    all_names,
     defined_by,
     known_names,
     rule_of,
     rules_of,
 )
 from webapp.recipes import SLIDERS
+
+
+def check_names(data: Mapping[str, Any], text: str, field: str) -> None:
+    """Refuse a formula, or a rule, with a name that nothing in the toy has: a typing slip would
+    else become a dimension of its own. A rule may define one new name."""
+    own: set[str | None] = {HEIGHT}
+    if "=" in text:
+        rule = parse_equation(text)
+        names, own = names_in(rule), {HEIGHT, defined_by(rule)}
+    else:
+        names = names_in(parse_expression(text))
+    known = all_names(data)
+    unknown = sorted(name for name in names if name not in known and name not in own)
+    if unknown:
+        close = difflib.get_close_matches(unknown[0], known, n=3)
+        raise EditError(
+            asked=f"The formula “{text.strip()[:80]}” was given.",
+            why=f"Nothing is called “{unknown[0][:60]}” in this toy.",
+            nearest=f"Did you mean {' or '.join(close)}?" if close else "Use its lengths' names.",
+            field=field,
+        )
 
 
 @edit

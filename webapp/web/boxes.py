@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from webapp.own.errors import EditError
+from webapp.own.rule_edits import check_names
 from webapp.own.setting import length_text, value_at, with_length, with_value
 from webapp.web.fields import shown
 from webapp.yarns import LengthUnit
@@ -86,6 +87,8 @@ def with_box(
         raise _wrong(box, text[:40] + "…", f"It is longer than {LONGEST} characters.")
     length = re.fullmatch(r"parts\[([0-9]+)\]\.lengths\.([a-z]+)", box.path)
     value = _value(box, text, unit)
+    if isinstance(value, str) and box.kind in ("size", "formula"):
+        check_names(data, value, box.path)
     if length is not None and box.kind == "size":
         return with_length(data, int(length[1]), length[2], value)
     return with_value(data, box.path, value)
@@ -95,7 +98,7 @@ def _value(box: Box, text: str, unit: LengthUnit) -> Any:
     """What a text means; None where an emptied box takes its value out."""
     if box.kind == "check":
         return True if text else None
-    if box.kind in ("text", "choice", "colour"):
+    if box.kind in ("text", "choice", "colour", "formula"):
         return text or None
     if not text:
         return None
