@@ -95,8 +95,10 @@ document.documentElement.classList.add("scripted");
 
   function redraw(svg) {
     const knots = [...svg.querySelectorAll("circle")];
-    svg.querySelector("polyline").setAttribute(
-      "points", knots.map((k) => `${k.getAttribute("cx")},${k.getAttribute("cy")}`).join(" "));
+    const [other, side] = svg.querySelectorAll("polyline");
+    const at = (knot, sign) => `${knot.getAttribute("cx")},${sign * knot.getAttribute("cy")}`;
+    side.setAttribute("points", knots.map((k) => at(k, 1)).join(" "));
+    other.setAttribute("points", knots.map((k) => at(k, -1)).join(" "));
   }
 
   function move(knot, along, out) {
@@ -109,7 +111,7 @@ document.documentElement.classList.add("scripted");
     out = Math.min(Math.max(out, first || last ? 0 : 4), 100);
     if (first && at(0, "cy") === 0) out = 0;
     knot.setAttribute("cx", along.toFixed(1));
-    knot.setAttribute("cy", out.toFixed(1));
+    knot.setAttribute("cy", (out / 2).toFixed(2)); // drawn at half, as a part is twice as wide
     const boxes = boxesOf(knot);
     boxes.along.value = String(Number(along.toFixed(1)));
     boxes.out.value = String(Number(out.toFixed(1)));
@@ -126,7 +128,7 @@ document.documentElement.classList.add("scripted");
     if (!dragged) return;
     const svg = dragged.ownerSVGElement;
     const here = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
-    move(dragged, here.x, here.y);
+    move(dragged, here.x, here.y * 2);
   });
   editor.addEventListener("pointerup", () => {
     if (!dragged) return;
@@ -142,7 +144,7 @@ document.documentElement.classList.add("scripted");
     const [along, out] = [Number(boxes.along.value), Number(boxes.out.value)];
     if (!Number.isFinite(along) || !Number.isFinite(out)) return;
     knot.setAttribute("cx", along);
-    knot.setAttribute("cy", out);
+    knot.setAttribute("cy", out / 2);
     redraw(svg);
   });
 

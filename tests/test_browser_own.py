@@ -146,9 +146,9 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
 
 def test_fifty_steps_back_and_forth(designer: Sit) -> None:
     me = designer()
-    me.opens("/own/from/owl")
-    me.sees_the_toy()
+    me.opens("/own/empty")
     page, hands = me.page, Keyboard(me.page)
+    add(hands, "disc", "Coaster")
     page.get_by_role("button", name="The toy", exact=True).click()
     for number in range(52):
         box = page.get_by_role("textbox", name="Name", exact=True)

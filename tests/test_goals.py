@@ -147,6 +147,14 @@ def check_steps(reached: Reached, goal: Goal) -> None:
         if step is not None:
             assert way * (step.height_mm - found) > 0
             assert step.value != reached.value
+            girth = f"{goal.about}.girth"
+            if girth in reached.design.held:
+                design = replace(
+                    reached.design, held={**reached.design.held, girth: step.value}
+                )
+                made = measured(make_toy(recipes()[design.toy], design), goal)
+                assert made == pytest.approx(step.value)
+                continue
             assert at(reached.design, step.height_mm, goal) == pytest.approx(step.value)
 
 
@@ -170,7 +178,8 @@ def test_a_girth_is_met_to_the_stitch_or_no_height_has_it(
             return
     assert made[0] <= MOST_TOYS
     found = reached.design.sliders["height"]
-    assert at(design, found, goal) == pytest.approx(reached.value)
+    made_so = measured(make_toy(recipe, reached.design), goal)
+    assert made_so == pytest.approx(reached.value)
     check_steps(reached, goal)
     if reached.exact:
         assert abs(reached.value - goal.value) <= 0.5 * stitch + 1e-9
@@ -244,7 +253,7 @@ REFUSED = (
     ("otter", Goal(GoalKind.EYES, 3.0), "goal_value", "The nearest is 6 mm"),
     ("otter", Goal(GoalKind.STITCHES, 100.0), "goal_value", "Even 8 cm tall"),
     ("otter", Goal(GoalKind.GIRTH, 20.0, "body"), "goal_value", "no height"),
-    ("whale", Goal(GoalKind.WIDTH, 5000.0), "goal_value", "slider comes nearer than 5"),
+    ("whale", Goal(GoalKind.WIDTH, 5000.0), "goal_value", "slider comes nearer than"),
 )
 
 

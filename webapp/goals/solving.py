@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from webapp.goals.eyes import solve_eyes
+from webapp.goals.girths import held_girth
 from webapp.goals.ladder import Ladder
 from webapp.goals.limits import Met, within_limit
 from webapp.goals.measuring import POWER, measure_for
@@ -28,7 +29,12 @@ def solve_goal(recipe: Recipe, design: Design, goal: Goal) -> Reached:
     if goal.kind is GoalKind.EYES:
         return solve_eyes(recipe, design, goal)
     ladder = Ladder(recipe, design, measure_for(goal))
-    return _limit(ladder, goal) if goal.kind in LIMITS else _near(ladder, goal)
+    if goal.kind in LIMITS:
+        return _limit(ladder, goal)
+    reached = _near(ladder, goal)
+    if goal.kind is GoalKind.GIRTH and not reached.exact:
+        return held_girth(recipe, design, goal) or reached
+    return reached
 
 
 def _limit(ladder: Ladder, goal: Goal) -> Reached:

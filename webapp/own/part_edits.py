@@ -18,7 +18,7 @@ from webapp.own.defaults import (
     surface_place,
     with_opening,
 )
-from webapp.own.dimensions import give_dimensions, let_go, tie_dimension
+from webapp.own.dimensions import give_dimensions, let_go, tie_dimension, width_of
 from webapp.own.editing import edit, guests_of, host_of, label_of, part_of, seat_of
 from webapp.own.errors import EditError
 from webapp.own.heights import worked_out
@@ -248,9 +248,19 @@ def free_opening(data: Mapping[str, Any]) -> Data | None:
     """The part on the ground, if its opening has a length and nothing is sewn to it."""
     for part in parts_of(data):
         taken = any(seat_of(guest) == "opening" for guest in guests_of(data, part["name"]))
-        if seat_of(part) == "ground" and "opening" in part.get("lengths", {}) and not taken:
-            return part if with_opening(str(part.get("shape"))) else None
+        if seat_of(part) == "ground" and opening_of(part) and not taken:
+            return part
     return None
+
+
+def opening_of(part: Mapping[str, Any]) -> str:
+    """How wide a part ends that a head can be sewn onto, as a formula; nothing if it cannot."""
+    lengths, points = part.get("lengths", {}), part.get("points")
+    if with_opening(str(part.get("shape"))):
+        return str(lengths.get("opening", ""))
+    if points and is_number(points[-1][1]) and points[-1][1] > 0:
+        return f"{points[-1][1]} * {width_of(part)}"
+    return ""
 
 
 def give_opening(data: Data, part: Data) -> None:
@@ -275,12 +285,12 @@ def _fit_onto(data: Data, part: Data, host: Data) -> None:
     known = worked_out(data)
     tall = value_of(height, known)
     if tall is None or value_of(height, values_without_height(data)) is not None:
-        tie_dimension(data, lengths["opening"], str(host["lengths"]["opening"]))
+        tie_dimension(data, lengths["opening"], opening_of(host))
         return
     factor = f"({height})" if " " in str(height) else str(height)
     for key, name in lengths.items():
         if key == "opening" and part["shape"] != "ball":
-            tie_dimension(data, name, str(host["lengths"]["opening"]))
+            tie_dimension(data, name, opening_of(host))
         elif key == "top":
             tie_dimension(data, name, f"1.2 * {lengths['opening']}")
         elif key not in RATIOS:

@@ -6,7 +6,7 @@ whether there are too few or too many rules is found in :mod:`webapp.proportions
 dimension can be held instead of a slider: :mod:`webapp.proportions.holding`.
 """
 
-from webapp.proportions.errors import ProportionError, listed
+from webapp.proportions.errors import ProportionError, counted, listed
 from webapp.proportions.hold_errors import HoldError, in_words, unknown
 from webapp.proportions.holding import Offer, Settled, settle
 from webapp.proportions.solution import Solution
@@ -18,6 +18,7 @@ __all__ = [
     "ProportionError",
     "Settled",
     "Solution",
+    "counted",
     "in_words",
     "listed",
     "settle",

@@ -16,6 +16,7 @@ from webapp.pattern import (
     sewing_lines,
     working_order,
 )
+from webapp.proportions import counted
 from webapp.recipes import SLIDERS, EyeKind, Recipe, SliderRange
 from webapp.rounds import WorkedStrip
 from webapp.way import Toy
@@ -252,7 +253,7 @@ class Page:
                 f"asked for {self.length(asked)}; {self.length(toy.size.width_mm)} wide, "
                 f"{self.length(toy.size.depth_mm)} deep",
             ),
-            Figure("Stitches", f"{toy.stitches:,}", f"in {self._pieces()} pieces"),
+            Figure("Stitches", f"{toy.stitches:,}", f"in {counted(self._pieces(), 'piece')}"),
             Figure("Hours", range_text(materials.hours, 1), materials.hours.how_sure),
             Figure("Hook", f"{materials.hook.mm:g} mm", self._hook_note()),
             Figure(

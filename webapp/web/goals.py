@@ -12,6 +12,7 @@ from webapp.goals.words import hours, length, told, yarn_length
 from webapp.recipes import EyeKind, Recipe
 from webapp.web.fields import HEIGHTS, LONGEST_TEXT, NUMBER, Reading, height_name
 from webapp.web.figures import address_of
+from webapp.web.holds import hold_field
 from webapp.yarns import METRES_PER_YARD, LengthUnit
 
 UNIT_WORDS = {"cm": "centimetres", "in": "inches", "m": "metres", "yd": "yards", "mm": "mm"}
@@ -104,6 +105,13 @@ def reached_values(reading: Reading, reached: Reached) -> dict[str, str]:
     """The values of the address of the design reached: those of the page, with its height."""
     unit = reached.design.unit
     kept = {name: text for name, text in reading.accepted.items() if name not in HEIGHTS}
+    held = {n: mm for n, mm in reached.design.held.items() if n not in reading.design.held}
+    girth = next((name for name in held if name.endswith(".girth")), None)
+    if girth is not None:
+        # The height follows the girth; all the proportions are held.
+        pins = ",".join(n for n in reached.design.sliders if n != "height" and n not in kept)
+        pinned = {"pin": pins} if pins else {}
+        return {**kept, hold_field(girth, unit): height_text(unit, held[girth]), **pinned}
     return {height_name(unit): height_text(unit, reached.design.sliders["height"]), **kept}
 
 
