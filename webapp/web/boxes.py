@@ -33,6 +33,8 @@ class Box:
     unit: str = ""
     options: tuple[tuple[str, str], ...] = ()
     hint: str = ""
+    empty: str = ""
+    """What an empty box means, shown faintly in it."""
 
     @property
     def name(self) -> str:
@@ -64,7 +66,16 @@ def length_box(
     mm, formula = length_text(data, part, key)
     text = formula if mm is None else shown(round(unit.from_mm(mm), 3))
     label = key.replace("_", " ").capitalize()
-    return Box(f"parts[{part}].lengths.{key}", label, "size", text, unit.value, hint=hint)
+    there = key in data["parts"][part].get("lengths", {})
+    return Box(
+        f"parts[{part}].lengths.{key}",
+        label,
+        "size",
+        text,
+        unit.value,
+        hint=hint,
+        empty="follows" if there else "",
+    )
 
 
 def _text(kind: str, value: Any, unit: LengthUnit) -> str:

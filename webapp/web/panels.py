@@ -32,8 +32,14 @@ HINTS = {
     "widest": "share of its height, from where it is begun",
     "flatness": "thickness over width, lying flat",
     "cap": "rounded end: 1 is half a ball",
-    "opening": "empty: closed",
     "start": "empty: begun on a ring",
+}
+OPENINGS = {
+    "ball": "empty: gathered closed",
+    "egg": "empty: gathered closed",
+    "pear": "empty: gathered closed",
+    "tube": "empty: as wide as the tube",
+    "sleeve": "empty: as wide as its start",
 }
 
 
@@ -205,7 +211,8 @@ def _lengths(
             yield box_for(data, path, label, "number", unit, default=default,
                           hint=HINTS[key])  # fmt: skip
         else:
-            yield length_box(data, number, key, unit, HINTS.get(key, ""))
+            hint = OPENINGS.get(shape, "") if key == "opening" else HINTS.get(key, "")
+            yield length_box(data, number, key, unit, hint)
 
 
 def _outline(
