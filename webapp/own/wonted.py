@@ -28,7 +28,7 @@ class Wont:
 
 
 WONTS = (
-    Wont(r"ears?|horns?|tufts?|antlers?", True, 0.16, 55, 62, 80, True),
+    Wont(r"ears?|horns?|tufts?|antlers?", True, 0.16, 64, 58, 80, True),
     Wont(r"muzzle|snout|beak|nose", True, 0.66, 0, -5, 0, False),
     Wont(r"arms?|wings?|fins?|flippers?", False, 0.78, 80, -38, 60, True),
     Wont(r"legs?|feet|foot|paws?", False, 0.18, 38, 2, 24, True),
