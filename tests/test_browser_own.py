@@ -26,9 +26,11 @@ class Keyboard:
         wanted = self.page.get_by_role(role, name=name, exact=True).first  # type: ignore[arg-type]
         expect(wanted).to_be_attached()
         for _ in range(400):
-            if wanted.evaluate("e => e === document.activeElement"):
+            # 0 there, 2 before the focus, 4 behind it (DOM, compareDocumentPosition).
+            place = wanted.evaluate("e => document.activeElement.compareDocumentPosition(e)")
+            if place == 0:
                 return
-            self.page.keyboard.press("Tab")
+            self.page.keyboard.press("Shift+Tab" if place & 2 else "Tab")
         raise AssertionError(f"Tab never reaches {role} {name}")
 
     def press(self, name: str | re.Pattern[str]) -> None:
