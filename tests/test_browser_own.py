@@ -151,7 +151,7 @@ def test_fifty_steps_back_and_forth(designer: Sit) -> None:
     me.opens("/own/empty")
     page, hands = me.page, Keyboard(me.page)
     add(hands, "disc", "Coaster")
-    page.get_by_role("button", name="The toy", exact=True).click()
+    hands.settled(lambda: page.get_by_role("button", name="The toy", exact=True).click())
     for number in range(52):
         box = page.get_by_role("textbox", name="Name", exact=True)
         box.fill(f"Owl {number}")
