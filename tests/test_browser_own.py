@@ -148,6 +148,8 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
 
 def test_fifty_steps_back_and_forth(designer: Sit) -> None:
     me = designer()
+    # As on a machine that draws no 3D: a hundred pictures in software would take minutes.
+    me.page.add_init_script("HTMLCanvasElement.prototype.getContext = () => null")
     me.opens("/own/empty")
     page, hands = me.page, Keyboard(me.page)
     add(hands, "disc", "Coaster")
