@@ -12,7 +12,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 from webapp.errors import RoundlingError
 from webapp.recipes import Recipe
 from webapp.way import Toy
-from webapp.web.editor import OWN, own_reading, own_recipe
+from webapp.web.editor import OWN, own_reading, own_recipe, packed_once
 from webapp.web.fields import Reading, read_design
 from webapp.web.figures import address_of
 from webapp.web.toys import Workshop
@@ -60,7 +60,7 @@ def design_at(
     Raises :class:`RoundlingError` for a toy of one's own that cannot be read.
     """
     if toy == OWN:
-        packed = "".join(values.get("recipe", ())[:1])
+        packed = packed_once(values.get("recipe", ()))
         own = own_recipe(packed)
         return Addressed(own, own_reading(own, packed, values))
     recipe = workshop.recipes.get(toy)

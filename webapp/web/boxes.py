@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from webapp.formulas import parse_equation
 from webapp.own.errors import EditError
 from webapp.own.rule_edits import check_names
 from webapp.own.setting import length_text, value_at, with_length, with_value
@@ -21,9 +22,9 @@ LONGEST = 500
 class Box:
     """A box for the value at a path of the data.
 
-    ``kind``: "text", "colour", "choice", "check", "whole", "number", "percent" (a share of 1), or
-    "size": a length in the maker's unit, or a formula. ``text`` is what stands in it. ``options``
-    are (value, words).
+    ``kind``: "text", "colour", "choice", "check", "whole", "number", "percent" (a share of 1),
+    "formula" (a whole rule), or "size": a length in the maker's unit, or a formula. ``text`` is
+    what stands in it. ``options`` are (value, words).
     """
 
     path: str
@@ -94,8 +95,6 @@ def with_box(
     """The data with what was written in a box; raises :class:`EditError` (or the formula reader's
     refusal) with the box's path as its field."""
     text = text.strip()
-    if len(text) > LONGEST:
-        raise _wrong(box, text[:40] + "…", f"It is longer than {LONGEST} characters.")
     length = re.fullmatch(r"parts\[([0-9]+)\]\.lengths\.([a-z]+)", box.path)
     value = _value(box, text, unit)
     if isinstance(value, str) and box.kind in ("size", "formula"):
@@ -105,12 +104,25 @@ def with_box(
     return with_value(data, box.path, value)
 
 
+def check_text(box: Box, text: str) -> None:
+    """Raises :class:`EditError` for a text that is too long for any box, or none of its choices.
+    """
+    if len(text.strip()) > LONGEST:
+        raise _wrong(box, text.strip()[:40] + "…", f"It is longer than {LONGEST} characters.")
+    if box.options and text not in dict(box.options):
+        raise _wrong(box, text[:40], "It is none of the choices.")
+
+
 def _value(box: Box, text: str, unit: LengthUnit) -> Any:
     """What a text means; None where an emptied box takes its value out."""
     if box.kind == "check":
         return True if text else None
     if box.kind in ("text", "choice", "colour", "formula"):
         return text or None
+    if box.kind == "formula":
+        if not text:
+            raise _wrong(box, text, "A rule is an equation.")
+        return parse_equation(text).text
     if not text:
         return None
     if not NUMBER.fullmatch(text):

@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from webapp.errors import RoundlingError
+from webapp.goals import GoalKind
 from webapp.materials.thread import SKEIN_METRES
 from webapp.materials.yarn import colours_worked
 from webapp.pattern import (
@@ -325,8 +326,10 @@ class Page:
 
     @property
     def goals(self) -> Sequence[GoalChoice]:
-        """What the toy can be fitted to."""
-        return goal_choices(self.recipe, self.design.unit)
+        """What the toy can be fitted to; for a child under three not to safety eyes."""
+        choices = goal_choices(self.recipe, self.design.unit)
+        under_three = self.design.under_three
+        return [c for c in choices if c.kind is not GoalKind.EYES or not under_three]
 
     @property
     def goal_action(self) -> str:

@@ -6,6 +6,7 @@ of it becomes the new toy, or nothing does and the boxes keep what was written i
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -23,7 +24,7 @@ from webapp.own.writing import ordered
 from webapp.recipes import Recipe, SliderRange, recipe_from_data
 from webapp.shapes import SHAPES
 from webapp.sizing import size_design
-from webapp.web.boxes import Box, with_box
+from webapp.web.boxes import Box, check_text, with_box
 from webapp.web.fields import Reading, read_design
 from webapp.web.panels import COLOURS, FACE, RULES, TOY, Group, panel_groups
 from webapp.yarns import LengthUnit
@@ -32,12 +33,32 @@ OWN = "own"
 NOT_CHOICES = ("recipe", "open", "view")
 """Parameters of an address that are no choices made for the toy."""
 
+BESIDE = ("new_shape", "new_label", "set.new_rule")
+"""Boxes that change nothing by themselves; what was written in them stays when a step fails."""
+
 LONGEST_ADDRESS = 2000
 PANELS = {TOY: "The toy", COLOURS: "Colours", FACE: "Face", RULES: "Rules"}
 SHORTEST, TALLEST = 0.4, 4.0
 """How far the height slider goes below and above the height a toy was drawn at."""
 
 Data = dict[str, Any]
+
+
+def given_twice(name: str) -> EditError:
+    """The refusal of a value that came more than once."""
+    return EditError(
+        asked=f"“{name[:40]}” was given more than once.",
+        why="Which of them is meant cannot be known.",
+        nearest="Give it once.",
+        field=name[:40],
+    )
+
+
+def packed_once(given: Sequence[str]) -> str:
+    """The packed toy among the values of an address; raises where there are several."""
+    if len(given) > 1:
+        raise given_twice("recipe")
+    return "".join(given)
 
 
 @lru_cache(maxsize=64)
@@ -193,26 +214,29 @@ def step(editor: Editor, form: Mapping[str, str], checks: frozenset[str]) -> Edi
         # A part that was given another name is still the one that is open.
         panel = _renamed(editor, data)
         try:
-            data, panel = _done(data, panel, form)
+            data, panel = _done(data, panel, {**form, "do": _do(form, editor.panel, panel)})
         except RoundlingError as error:
             problems[_path_of(form, error)] = error
     if problems:
-        if form.get("set.new_rule"):
-            typed["set.new_rule"] = form["set.new_rule"]
+        typed |= {name: form[name] for name in BESIDE if form.get(name)}
         return Editor(editor.data, editor.panel, editor.choices, typed, problems)
     return Editor(data, panel, editor.choices)
 
 
-def refused(editor: Editor, form: Mapping[str, str], error: RoundlingError) -> Editor:
+def refused(
+    editor: Editor, form: Mapping[str, str], checks: frozenset[str], error: RoundlingError
+) -> Editor:
     """The editor as it was, with what was typed, where the new toy cannot be made."""
     boxes = boxes_of(editor.data, editor.panel, editor.unit)
-    typed = {b.name: form[b.name] for b in boxes if b.name in form}
+    typed = {b.name: form.get(b.name, "") for b in boxes if b.name in form or b.name in checks}
+    typed |= {name: form[name] for name in BESIDE if form.get(name)}
     at = next((b.path for b in boxes if b.path == error.field), "")
     return Editor(editor.data, editor.panel, editor.choices, typed, {at: error})
 
 
 def _with_box(data: Data, editor: Editor, box: Box, given: str) -> Data:
     """What a box changes; some change more than their own value."""
+    check_text(box, given)
     part = _part_at(data, box.path)
     if part is not None and box.path.endswith("].label") and ".bulges" not in box.path:
         return edits.rename_part(data, part, given.strip())
@@ -241,6 +265,14 @@ def _renamed(editor: Editor, data: Data) -> str:
     return str(data["parts"][names.index(editor.panel)]["name"])
 
 
+def _do(form: Mapping[str, str], was: str, panel: str) -> str:
+    """The button's words, which name the open part as it was called before this step."""
+    verb, *words = form.get("do", "").split(":")
+    if panel != was and words[:1] == [was]:
+        words[0] = panel
+    return ":".join((verb, *words))
+
+
 def _path_of(form: Mapping[str, str], error: RoundlingError) -> str:
     return "new_rule" if form.get("do") == "rule.add" else error.field or ""
 
@@ -249,11 +281,17 @@ def _done(data: Data, panel: str, form: Mapping[str, str]) -> tuple[Data, str]:
     """The data and the panel after what a button says."""
     verb, _, rest = form.get("do", "").partition(":")
     words = rest.split(":") if rest else []
-    if not verb:
+    if not form.get("do"):
         return data, panel
-    if verb == "open" and words:
+    if verb == "open" and len(words) == 1:
+        if words[0] not in PANELS and words[0] not in [p["name"] for p in data.get("parts", [])]:
+            raise EditError(
+                asked=f"“{words[0][:30]}” was to be opened.",
+                why="The toy has no such part, and the editor no such panel.",
+                nearest="Load the page again.",
+            )
         return data, words[0]
-    if verb == "part.add":
+    if verb == "part.add" and not words:
         label = form.get("new_label", "").strip() or form.get("new_shape", "part").capitalize()
         added = edits.add_part(data, form.get("new_shape", ""), label)
         return added, str(added["parts"][-1]["name"])
@@ -274,6 +312,13 @@ def _done(data: Data, panel: str, form: Mapping[str, str]) -> tuple[Data, str]:
             why="It has no such number.",
             nearest="Load the page again.",
         ) from error
+
+
+def _number(text: str) -> int:
+    """A number of a list's entry; raises ValueError for what the editor's buttons do not say."""
+    if not re.fullmatch("[0-9]{1,4}", text):
+        raise ValueError(text[:40])
+    return int(text)
 
 
 SHAPINGS: Mapping[str, tuple[str, float, float]] = {
@@ -316,15 +361,15 @@ ACTIONS: dict[str, tuple[int, Act]] = {
     "colour.add": (0, lambda d, f: edits.add_colour(d)),
     "colour.remove": (1, lambda d, f, key: edits.remove_colour(d, key)),
     "band.add": (1, lambda d, f, key: edits.add_band(d, key)),
-    "band.remove": (2, lambda d, f, key, n: edits.remove_band(d, key, int(n))),
+    "band.remove": (2, lambda d, f, key, n: edits.remove_band(d, key, _number(n))),
     "bulge.add": (2, lambda d, f, key, kind: _shaped(d, key, kind)),
-    "bulge.remove": (2, lambda d, f, key, n: edits.remove_bulge(d, key, int(n))),
-    "point.add": (2, lambda d, f, key, n: edits.add_point(d, key, int(n))),
-    "point.remove": (2, lambda d, f, key, n: edits.remove_point(d, key, int(n))),
+    "bulge.remove": (2, lambda d, f, key, n: edits.remove_bulge(d, key, _number(n))),
+    "point.add": (2, lambda d, f, key, n: edits.add_point(d, key, _number(n))),
+    "point.remove": (2, lambda d, f, key, n: edits.remove_point(d, key, _number(n))),
     "rule.add": (0, lambda d, f: edits.add_rule(d, f.get("set.new_rule", ""))),
-    "rule.remove": (1, lambda d, f, n: edits.remove_rule(d, int(n))),
+    "rule.remove": (1, lambda d, f, n: edits.remove_rule(d, _number(n))),
     "eyes.add": (0, lambda d, f: edits.set_eyes(d, face_part(d))),
     "eyes.remove": (0, lambda d, f: edits.set_eyes(d, None)),
     "mark.add": (1, lambda d, f, kind: edits.add_mark(d, kind)),
-    "mark.remove": (1, lambda d, f, n: edits.remove_mark(d, int(n))),
+    "mark.remove": (1, lambda d, f, n: edits.remove_mark(d, _number(n))),
 }

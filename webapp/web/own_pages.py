@@ -8,10 +8,12 @@ from urllib.parse import parse_qsl
 
 import orjson
 from flask import Blueprint, Response, abort, redirect, render_template, request
+from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.errors import RoundlingError
 from webapp.own.beginnings import empty_toy, from_recipe
+from webapp.own.editing import problem_of
 from webapp.own.files import LARGEST, read_file, write_file
 from webapp.own.packing import unpack
 from webapp.own.schema import file_schema
@@ -20,8 +22,11 @@ from webapp.web.contexts import Page
 from webapp.web.editor import (
     NOT_CHOICES,
     OWN,
+    Data,
     Editor,
+    given_twice,
     own_reading,
+    packed_once,
     recipe_of,
     refused,
     step,
@@ -78,7 +83,7 @@ def design_file(toy: str) -> Response:
     choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
     try:
         if toy == OWN:
-            data = unpack(request.args.get("recipe", ""))
+            data = _unpacked(packed_once(request.args.getlist("recipe")))
         else:
             data = from_recipe(workshop().recipes.get(toy) or abort(404))
     except RoundlingError as error:
@@ -92,16 +97,21 @@ def design_file(toy: str) -> Response:
 @own.post(f"/toys/{OWN}/edit")
 def edit() -> AnyResponse:
     """One step of editing: the boxes of the open panel, and a button."""
-    form = request.form.to_dict()
+    form, checks = request.form.to_dict(), frozenset(request.form.getlist("checks"))
     try:
-        data = unpack(form.get("recipe", ""))
+        _check_once(request.form)
+        data = _unpacked(form.get("recipe", ""))
+        before = Editor(data, form.get("open", ""), _choices(data, form.get("choices", "")))
     except RoundlingError as error:
         return Response(f"{error}\n", 400, mimetype="text/plain")
-    choices = dict(parse_qsl(form.get("choices", "")))
-    before = Editor(data, form.get("open", ""), choices)
-    after = step(before, form, frozenset(request.form.getlist("checks")))
+    after = step(before, form, checks)
     if not after.problems:
-        after = _made(before, after, form)
+        after = _made(before, after, form, checks)
+    return _edited(before, after)
+
+
+def _edited(before: Editor, after: Editor) -> AnyResponse:
+    """The answer to a step: what changed, the whole page, or the way to its address."""
     fragment = request.headers.get("HX-Request") == "true"
     if not fragment and not after.problems:
         return redirect(after.here, 303)
@@ -114,9 +124,15 @@ def edit() -> AnyResponse:
         return Response(words, status)
     if fragment and after.problems:
         return Response(render_template("_editor.html", editor=after), status)
-    recipe = recipe_of(after.data)
-    reading = own_reading(recipe, after.packed, {k: [v] for k, v in after.choices.items()})
-    page = Page(recipe, reading, workshop().make(recipe, reading), {})
+    try:
+        recipe = recipe_of(after.data)
+        reading = own_reading(recipe, after.packed, {k: [v] for k, v in after.choices.items()})
+        page = Page(recipe, reading, workshop().make(recipe, reading), {})
+    except RoundlingError as error:
+        # It could not be made before this step either: there is no toy to show, only the editor.
+        after = after if after.problems else replace(after, problems={"": error})
+        words = render_template("_editor.html" if fragment else "own_empty.html", editor=after)
+        return Response(words, 422)
     page.editor = after
     template = "_edited.html" if fragment else "designer.html"
     response = Response(render_template(template, page=page, editor=after), status)
@@ -129,7 +145,38 @@ def _empty(editor: Editor) -> bool:
     return not editor.data.get("parts")
 
 
-def _made(before: Editor, after: Editor, form: Mapping[str, str]) -> Editor:
+def _unpacked(packed: str) -> Data:
+    """The toy in an address or a form, which makes a recipe or has no parts yet.
+
+    Raises :class:`RoundlingError`; all that edits and shows toys relies on it.
+    """
+    data = unpack(packed)
+    problem = problem_of(data)
+    if problem is not None:
+        raise problem
+    return data
+
+
+def _choices(data: Data, text: str) -> dict[str, str]:
+    """The choices made beside a toy; raises :class:`RoundlingError` for one that cannot be."""
+    pairs = parse_qsl(text, keep_blank_values=True)
+    choices = dict(pairs)
+    if len(choices) < len(pairs):
+        raise given_twice("choices")
+    if data.get("parts"):
+        reading = read_design(recipe_of(data), {k: [v] for k, v in choices.items()})
+        for problem in reading.problems.values():
+            raise problem
+    return choices
+
+
+def _check_once(form: MultiDict[str, str]) -> None:
+    for name, values in form.lists():
+        if len(values) > 1 and name != "checks":
+            raise given_twice(name)
+
+
+def _made(before: Editor, after: Editor, form: Mapping[str, str], checks: frozenset[str]) -> Editor:
     """The editor after a step, if its toy can be made; else as it was, with the reason."""
     if after.data == before.data or not after.data.get("parts"):
         return after
@@ -139,7 +186,7 @@ def _made(before: Editor, after: Editor, form: Mapping[str, str]) -> Editor:
         reading = replace(reading, accepted={"recipe": after.packed, **reading.accepted})
         workshop().make(recipe, reading)
     except RoundlingError as error:
-        return refused(before, form, error)
+        return refused(before, form, checks, error)
     notices = tuple(f"No longer chosen: {error.asked} {error.why}" for error in gone)
     kept = {k: v for k, v in reading.accepted.items() if k not in NOT_CHOICES}
     return Editor(after.data, after.panel, kept, notices=notices)
@@ -156,7 +203,7 @@ def _still_good(recipe: Recipe, choices: Mapping[str, str]) -> tuple[Reading, li
 def is_empty(packed: str) -> bool:
     """Whether a packed toy is one without parts yet."""
     try:
-        return not unpack(packed).get("parts")
+        return not _unpacked(packed).get("parts")
     except RoundlingError:
         return False
 

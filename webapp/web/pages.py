@@ -17,7 +17,7 @@ from webapp.recipes import Recipe
 from webapp.way import Toy
 from webapp.web.contexts import Page
 from webapp.web.data import toy_data, toy_list
-from webapp.web.editor import OWN, own_reading, own_recipe
+from webapp.web.editor import OWN, own_reading, own_recipe, packed_once
 from webapp.web.fields import Reading, read_design
 from webapp.web.figures import address_of
 from webapp.web.goals import Answer, goal_answer
@@ -32,7 +32,7 @@ def _recipe(toy: str) -> Recipe:
     if toy != OWN:
         return workshop().recipes.get(toy) or abort(404)
     try:
-        return own_recipe(request.args.get("recipe", ""))
+        return own_recipe(packed_once(request.args.getlist("recipe")))
     except RoundlingError as error:
         abort(Response(f"{error}\n", 400, mimetype="text/plain"))
 
@@ -190,7 +190,7 @@ def _answer(recipe: Recipe) -> Response:
         if found is None:
             # A toy of one's own that cannot be made as it was drawn: only its editor is shown.
             error = next(iter(problems.values()))
-            words = render_template("own_empty.html", editor=asked_editor(), error=error)
+            words = render_template("own_empty.html", editor=asked_editor(reading), error=error)
             return Response(words, status)
         made, reading = found
     else:

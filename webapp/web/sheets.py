@@ -70,4 +70,8 @@ def grading_archive(toy: str) -> Response:
 
 
 def _sheet(toy: str) -> Sheet:
-    return grade(_workshop(), toy, request.args.to_dict(flat=False)) or abort(404)
+    try:
+        return grade(_workshop(), toy, request.args.to_dict(flat=False)) or abort(404)
+    except RoundlingError as error:
+        # A toy of one's own that is none; what is wrong with a sheet stands on it.
+        abort(Response(f"{error}\n", 400, mimetype="text/plain"))
