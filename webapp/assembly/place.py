@@ -53,33 +53,36 @@ class PlacedPart:
         axial = self.part.rings.axial_mm
         return float(np.interp(along * axial[-1], axial, np.arange(len(axial))))
 
-    def surface(self, edge: float, around: float) -> tuple[Floats, Floats]:
-        """Point and outward unit normal at an edge number and an angle in radians."""
-        rings = self.part.rings
-        last = float(len(rings.axial_mm) - 1)
-        axial = between(rings.axial_mm, edge)
+    def point(self, edge: float, around: float) -> Floats:
+        """Point of the surface at an edge number and an angle in radians, mm; shape (3,)."""
         ref, side = between(self.edge_ref_mm, edge), between(self.edge_side_mm, edge)
         if self.part.shaped:
             bump = float(self.part.stands_out_mm(np.array(edge), np.array(around)))
             ref, side = ref + bump, side + bump
-        low, high = max(0.0, edge - 1.0), min(last, edge + 1.0)
-        rise = between(rings.axial_mm, high) - between(rings.axial_mm, low)
-        grow = between(rings.smooth_mm, high) - between(rings.smooth_mm, low)
         frame = self.frame
-        out = math.cos(around) * frame.reference + math.sin(around) * frame.side
-        point = (
-            frame.at(axial)
+        return (
+            frame.at(between(self.part.rings.axial_mm, edge))
             + ref * math.cos(around) * frame.reference
             + side * math.sin(around) * frame.side
         )
+
+    def surface(self, edge: float, around: float) -> tuple[Floats, Floats]:
+        """Point and outward unit normal at an edge number and an angle in radians."""
+        rings, frame = self.part.rings, self.frame
+        last = float(len(rings.axial_mm) - 1)
+        low, high = max(0.0, edge - 1.0), min(last, edge + 1.0)
+        rise = between(rings.axial_mm, high) - between(rings.axial_mm, low)
+        grow = between(rings.smooth_mm, high) - between(rings.smooth_mm, low)
+        out = math.cos(around) * frame.reference + math.sin(around) * frame.side
         normal = out * rise - frame.axis * grow
         length = math.sqrt(float(normal @ normal))
-        return point, (normal / length if length > 1e-9 else -frame.axis)
+        normal = normal / length if length > 1e-9 else -frame.axis
+        return self.point(edge, around), normal
 
     def tangents(self, edge: float, around: float) -> tuple[Floats, Floats]:
         """Unit vectors along the surface: along the outline towards its end, and round the part."""
-        below, _ = self.surface(max(0.0, edge - 1.0), around)
-        above, _ = self.surface(min(float(len(self.part.sectors)), edge + 1.0), around)
+        below = self.point(max(0.0, edge - 1.0), around)
+        above = self.point(min(float(len(self.part.sectors)), edge + 1.0), around)
         way = above - below
         frame = self.frame
         turn = -math.sin(around) * frame.reference + math.cos(around) * frame.side
@@ -149,7 +152,7 @@ def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> Plac
             _on_surface(recipe, part, host, (ref, side), 2.0 * math.pi * n / place.times)
             for n in range(place.times)
         ]
-        return replace(copies[0], others=tuple(copies[1:]))
+        return replace(copies[0], others=tuple(copies[1:])) if len(copies) > 1 else copies[0]
     return PlacedPart(recipe, part, frame, ref, side)
 
 
@@ -179,7 +182,8 @@ def _on_surface(
     rim = _rim(facing, float(ref[-1]), float(side[-1]))
     depth = _set_in(rim, host, at, around, normal) / max(0.35, float(outwards @ normal))
     depth += place.sink * 2.0 * float(max(ref[-1], side[-1]))
-    frame = replace(facing, start=point + outwards * (part.height_mm - depth))
+    start = point + outwards * (part.height_mm - depth)
+    frame = Frame(start, facing.axis, facing.reference, facing.side)
     return PlacedPart(recipe, part, frame, ref, side)
 
 

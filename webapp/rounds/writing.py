@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from webapp.rounds.repeats import Work, joined
 from webapp.rounds.spread import spread
@@ -50,6 +50,7 @@ def write_rounds(sectors: tuple[Sectors, ...], staggered: bool) -> tuple[Round, 
     return tuple(rounds)
 
 
+@lru_cache(maxsize=16384)
 def _write_round(number: int, before: int, sectors: Sectors, staggered: bool) -> Round:
     if len(sectors) == 1:
         count = sectors[0][1]
