@@ -9,17 +9,11 @@ from typing import Any
 from webapp.errors import RoundlingError
 from webapp.goals import GoalKind
 from webapp.materials.thread import SKEIN_METRES
-from webapp.materials.yarn import colours_worked
 from webapp.pattern import (
-    LineKind,
-    part_lines,
-    round_words,
     sewing_lines,
-    working_order,
 )
 from webapp.proportions import counted
 from webapp.recipes import SLIDERS, EyeKind, Recipe, SliderRange
-from webapp.rounds import WorkedStrip
 from webapp.way import Toy
 from webapp.web.editor import Editor
 from webapp.web.fields import (
@@ -44,7 +38,8 @@ from webapp.web.figures import (
 )
 from webapp.web.goals import GoalChoice, goal_choices
 from webapp.web.held import HoldsPanel
-from webapp.web.worth_knowing import feature_warnings
+from webapp.web.round_tables import part_tables
+from webapp.web.worth_knowing import eye_warnings, feature_warnings, size_warnings
 from webapp.yarns import CATEGORIES, LengthUnit, term_set
 
 
@@ -362,23 +357,12 @@ class Page:
     @cached_property
     def warnings(self) -> list[str]:
         """What the maker should know of this very toy, besides the cautions."""
-        found = []
-        flat = {p.label.lower() for p in self.recipe.parts if p.place.lies_flat}
-        for size in self.toy.worked.sizes:
-            off = abs(size.stitched_mm - size.asked_mm)
-            telling = size.what != "open edge" and size.part not in flat
-            if telling and off > 0.1 * size.asked_mm and off > 3.0:
-                found.append(
-                    f"{size.part.capitalize()}: the {size.what} comes out "
-                    f"{self.length(size.stitched_mm)} where {self.length(size.asked_mm)} was "
-                    "asked for. Whole stitches do not come nearer in so small a part; a finer "
-                    "yarn or a bigger toy does."
-                )
-        eyes = self.toy.materials.eyes
-        asked = self.recipe.eyes.kind if self.recipe.eyes is not None else None
-        if eyes is not None and eyes.kind is not asked and not self.design.under_three:
-            found.append(f"The eyes are embroidered: {eyes.why}.")
-        return found + feature_warnings(self.toy.worked)
+        made = self.toy
+        return [
+            *size_warnings(made.worked, self.length),
+            *eye_warnings(made.worked, made.materials.eyes),
+            *feature_warnings(made.worked),
+        ]
 
     @property
     def cautions(self) -> Iterable[Any]:
@@ -389,34 +373,7 @@ class Page:
     @property
     def parts(self) -> list[dict[str, Any]]:
         """Each part's lines, for the tables of rounds."""
-        toy = self.toy.worked
-        words = term_set(self.design.terms)
-        shown = []
-        for recipe in working_order(self.recipe):
-            part = toy.parts[recipe.name]
-            lines = [
-                {
-                    "label": round_words(
-                        line.first, line.last, words, isinstance(part, WorkedStrip)
-                    ),
-                    "text": line.text,
-                    "count": line.count,
-                }
-                if line.kind is LineKind.ROUND
-                else {"note": line.text}
-                for line in part_lines(toy, self.toy.materials, recipe, words)
-            ]
-            shown.append(
-                {
-                    "name": recipe.name,
-                    "label": recipe.label,
-                    "copies": recipe.copies,
-                    "colours": list(colours_worked(recipe, part)),
-                    "stitches": part.stitches,
-                    "lines": lines,
-                }
-            )
-        return shown
+        return part_tables(self.toy, term_set(self.design.terms))
 
     @property
     def sewing(self) -> list[str]:

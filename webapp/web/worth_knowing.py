@@ -2,14 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
 
 from webapp.assembly import MarkPlace, PlacedPart, Seam, WorkedToy
+from webapp.materials import EyeNeed
 from webapp.materials.yarn import bands_without_a_round, colours_worked
 from webapp.recipes import PartRecipe
 from webapp.rounds import WorkedPart
+
+
+def size_warnings(toy: WorkedToy, length: Callable[[float], str]) -> list[str]:
+    """Lengths that whole stitches miss by much; ``length`` words one, mm."""
+    flat = {p.label.lower() for p in toy.recipe.parts if p.place.lies_flat}
+    found = []
+    for size in toy.sizes:
+        off = abs(size.stitched_mm - size.asked_mm)
+        telling = size.what != "open edge" and size.part not in flat
+        if telling and off > 0.1 * size.asked_mm and off > 3.0:
+            found.append(
+                f"{size.part.capitalize()}: the {size.what} comes out {length(size.stitched_mm)} "
+                f"where {length(size.asked_mm)} was asked for. Whole stitches do not come nearer "
+                "in so small a part; a finer yarn or a bigger toy does."
+            )
+    return found
+
+
+def eye_warnings(toy: WorkedToy, eyes: EyeNeed | None) -> list[str]:
+    """Eyes that are not of the kind that the toy has, but for those of small children."""
+    asked = toy.recipe.eyes.kind if toy.recipe.eyes is not None else None
+    if eyes is not None and eyes.kind is not asked and not toy.design.under_three:
+        return [f"The eyes are embroidered: {eyes.why}."]
+    return []
 
 
 def feature_warnings(toy: WorkedToy) -> list[str]:
