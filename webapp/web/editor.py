@@ -20,6 +20,7 @@ from webapp.own.face_edits import face_part
 from webapp.own.naming import all_names
 from webapp.own.packing import pack, unpack
 from webapp.own.setting import value_at, with_value
+from webapp.own.writing import ordered
 from webapp.recipes import Recipe, SliderRange, recipe_from_data
 from webapp.shapes import SHAPES
 from webapp.sizing import size_design
@@ -126,7 +127,8 @@ class Editor:
 
     @property
     def packed(self) -> str:
-        return pack(self.data)
+        # In one order of keys, so that a file that is opened has the address it was saved at.
+        return pack(ordered(self.data))
 
     @property
     def query(self) -> str:
