@@ -36,3 +36,9 @@ SHAPELESS = (
     "sin",
 )
 FORMULAS = (*TOWERS, *CODE, *NUMBERS, *LOOKALIKES, *DIVISIONS, *SHAPELESS)
+
+ROUNDABOUT = ("extra.size = extra.size", "extra.size = 2 * extra.size", "toy.height = toy.height",
+              "tuft.width = tuft.height / 1.05", "head.width = head.width + 1", "1 = 1", "1 = 2",
+              "tuft.height = 5", "extra.size + extra.other = 5", "extra.size = extra.other",
+              "0 = 0 * tuft.width", "head_to_body = 1", "zzz", "sin = 3", "pi = 3")  # fmt: skip
+"""Rules of the owl that settle a thing twice, or nothing, or use what nothing settles."""

@@ -127,6 +127,7 @@ class Editor:
 
     @property
     def packed(self) -> str:
+        # In one order of keys, so that a file that is opened has the address it was saved at.
         return pack(ordered(self.data))
 
     @property
