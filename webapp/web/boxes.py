@@ -38,6 +38,13 @@ class Box:
     """What an empty box means, shown faintly in it."""
 
     @property
+    def formula(self) -> bool:
+        """Whether a formula stands in it, which is longer than a size and has no unit of its own."""
+        return self.kind == "formula" or (
+            self.kind == "size" and bool(self.text) and not NUMBER.fullmatch(self.text)
+        )
+
+    @property
     def name(self) -> str:
         return f"set.{self.path}"
 
