@@ -39,7 +39,7 @@ class Box:
 
     @property
     def formula(self) -> bool:
-        """Whether a formula stands in it, which is longer than a size and has no unit of its own."""
+        """Whether a formula stands in it: longer than a size, without a unit of its own."""
         return self.kind == "formula" or (
             self.kind == "size" and bool(self.text) and not NUMBER.fullmatch(self.text)
         )
