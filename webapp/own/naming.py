@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Collection, Iterator, Mapping
+from functools import lru_cache
 from typing import Any
 
 from webapp.formulas import (
@@ -51,8 +52,14 @@ def slots_of_part(part: Data) -> Iterator[tuple[Any, Any]]:
 
 def rule_of(text: object) -> Equation | None:
     """The equation of a rule, None for one that cannot be read."""
+    return _rule_of(text) if isinstance(text, str) else None
+
+
+@lru_cache(maxsize=1024)
+def _rule_of(text: str) -> Equation | None:
+    """An edit asks for the same few rules some hundred times."""
     try:
-        return parse_equation(text) if isinstance(text, str) else None
+        return parse_equation(text)
     except FormulaError:
         return None
 

@@ -26,6 +26,7 @@ from webapp.web.editor import (
     Editor,
     given_twice,
     own_reading,
+    own_recipe,
     packed_once,
     recipe_of,
     refused,
@@ -101,7 +102,8 @@ def edit() -> AnyResponse:
     try:
         _check_once(request.form)
         data = _unpacked(form.get("recipe", ""))
-        before = Editor(data, form.get("open", ""), _choices(data, form.get("choices", "")))
+        choices = _choices(form["recipe"], data, form.get("choices", ""))
+        before = Editor(data, form.get("open", ""), choices)
     except RoundlingError as error:
         return Response(f"{error}\n", 400, mimetype="text/plain")
     after = step(before, form, checks)
@@ -151,20 +153,21 @@ def _unpacked(packed: str) -> Data:
     Raises :class:`RoundlingError`; all that edits and shows toys relies on it.
     """
     data = unpack(packed)
-    problem = problem_of(data)
-    if problem is not None:
+    if data.get("parts"):
+        own_recipe(packed)
+    elif (problem := problem_of(data)) is not None:
         raise problem
     return data
 
 
-def _choices(data: Data, text: str) -> dict[str, str]:
+def _choices(packed: str, data: Data, text: str) -> dict[str, str]:
     """The choices made beside a toy; raises :class:`RoundlingError` for one that cannot be."""
     pairs = parse_qsl(text, keep_blank_values=True)
     choices = dict(pairs)
     if len(choices) < len(pairs):
         raise given_twice("choices")
     if data.get("parts"):
-        reading = read_design(recipe_of(data), {k: [v] for k, v in choices.items()})
+        reading = read_design(own_recipe(packed), {k: [v] for k, v in choices.items()})
         for problem in reading.problems.values():
             raise problem
     return choices
