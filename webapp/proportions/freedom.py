@@ -12,13 +12,11 @@ import numpy as np
 
 from webapp.formulas import Equation
 from webapp.proportions.errors import too_free, too_many
+from webapp.proportions.independence import Independent, evened
 from webapp.proportions.tangents import Complexes, pulls
 
 SEEDS = (11, 23)
-NOTHING = 1e-13
-"""Slopes below this are rounding: in logarithms a slope is about 1, or exactly nothing."""
 SINGULAR = 1e-7
-EVENINGS = 3
 
 
 def check_freedom(
@@ -28,7 +26,7 @@ def check_freedom(
 
     Too much is said before too little: a lead too many often leaves something else free.
     """
-    slopes = _clearest([_even(pulls(equations, names, seed)) for seed in SEEDS], len(leads))
+    slopes = _clearest([evened(pulls(equations, names, seed)) for seed in SEEDS], len(leads))
     unknown = slopes[:, len(leads) :]
     rank = _rank(unknown)
     if rank < len(equations):
@@ -47,24 +45,23 @@ def _clearest(tries: Sequence[Complexes], leads: int) -> Complexes:
 def _conflict(slopes: Complexes, leads: int) -> tuple[list[int], list[int]]:
     """Indices of rules and of leads that cannot all hold, none of which can be left out.
 
-    Each row is left out for good if what remains is still dependent; names are put first among
-    the columns by the caller, so lead ``i`` is column ``i``.
+    Names are put first among the columns by the caller, so lead ``i`` is column ``i``.
     """
-    rules, names = slopes.shape
-    rows = np.vstack([slopes, np.eye(leads, names)])
-    kept = list(range(len(rows)))
-    for row in reversed(range(len(rows))):
-        rest = [other for other in kept if other != row]
-        if _rank(rows[rest]) < len(rest):
-            kept = rest
-    return [row for row in kept if row < rules], [row - rules for row in kept if row >= rules]
+    kept = Independent(slopes)
+    rows = [*range(kept.rules), *(kept.held(lead) for lead in range(leads))]
+    # Where the two ways of counting rank differ by rounding, all of them are named.
+    found = next((kept.conflict(row) for row in rows if not kept.add(row)), rows)
+    return (
+        [row for row in found if row < kept.rules],
+        [row - kept.rules for row in found if row >= kept.rules],
+    )
 
 
 def _unsettled(slopes: Complexes, rank: int) -> list[int]:
     """Columns that can still move while every rule holds."""
     if not slopes.shape[0]:
         return list(range(slopes.shape[1]))
-    even = _even(slopes)
+    even = evened(slopes)
     moves = np.linalg.svd(even)[2][rank:]
     reach = np.abs(moves).max(axis=0)
     return [int(column) for column in np.flatnonzero(reach > 1e-6)]
@@ -73,15 +70,5 @@ def _unsettled(slopes: Complexes, rank: int) -> list[int]:
 def _rank(slopes: Complexes) -> int:
     if not slopes.size:
         return 0
-    sizes = np.linalg.svd(_even(slopes), compute_uv=False)
+    sizes = np.linalg.svd(evened(slopes), compute_uv=False)
     return int((sizes > SINGULAR * max(1.0, float(sizes[0]))).sum())
-
-
-def _even(slopes: Complexes) -> Complexes:
-    """Rows and columns scaled to like size: a dimension of small influence still counts."""
-    even = np.where(np.abs(slopes) < NOTHING, 0.0, slopes)
-    for _ in range(EVENINGS):
-        for axis in (0, 1):
-            size = np.linalg.norm(even, axis=axis, keepdims=True)
-            even = even / np.where(size > 0.0, size, 1.0)
-    return even

@@ -4,25 +4,19 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
-from flask import Blueprint, Response, abort, current_app, redirect, render_template, request
+from flask import Blueprint, Response, abort, redirect, render_template, request
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.errors import RoundlingError
 from webapp.web.comparing import compare, compare_address, with_variant
 from webapp.web.grading import Sheet, archive, grade
-from webapp.web.toys import Workshop
+from webapp.web.toys import workshop
 from webapp.yarns import CATEGORIES
 
 sheets = Blueprint("sheets", __name__)
 
 VARIANT = ("of", "change", "to")
 """Parameters of the form for a variant."""
-
-
-def _workshop() -> Workshop:
-    found = current_app.config["WORKSHOP"]
-    assert isinstance(found, Workshop)
-    return found
 
 
 @sheets.get("/compare")
@@ -33,12 +27,12 @@ def comparing() -> AnyResponse:
     problem = None
     if any(name in request.args for name in VARIANT):
         try:
-            more = with_variant(_workshop(), given, request.host, form)
+            more = with_variant(workshop(), given, request.host, form)
             return redirect(compare_address(more), 303)
         except RoundlingError as error:
             problem = error
-    page = compare(_workshop(), given, request.host, problem, form)
-    body = render_template("compare.html", page=page, toys=_workshop().recipes.values())
+    page = compare(workshop(), given, request.host, problem, form)
+    body = render_template("compare.html", page=page, toys=workshop().recipes.values())
     return Response(body, page.status)
 
 
@@ -71,7 +65,7 @@ def grading_archive(toy: str) -> Response:
 
 def _sheet(toy: str) -> Sheet:
     try:
-        return grade(_workshop(), toy, request.args.to_dict(flat=False)) or abort(404)
+        return grade(workshop(), toy, request.args.to_dict(flat=False)) or abort(404)
     except RoundlingError as error:
         # A toy of one's own that is none; what is wrong with a sheet stands on it.
         abort(Response(f"{error}\n", 400, mimetype="text/plain"))
