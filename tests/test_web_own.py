@@ -9,6 +9,7 @@ and an address gives the toy it was given for.
 from __future__ import annotations
 
 import base64
+import random
 import re
 import zlib
 from copy import deepcopy
@@ -282,6 +283,43 @@ def test_braces_and_tags_in_names_stay_what_they_are(client: FlaskClient) -> Non
     "yarn=9", "yarn=nonsense", "yarn=3&yarn=4", "zzz=1", "height_cm=", "hold.zzz=3", "units=ell",
     "\x00=1", "view=front", "recipe=x", "hold.head.width=nan"])  # fmt: skip
 def test_choices_that_cannot_be_are_refused(client: FlaskClient, choices: str) -> None:
+    if not choices.startswith(("view", "recipe")):
+        recipe = urlencode({"recipe": begun(client)["recipe"]})
+        for address in (
+            f"/toys/own/design.json?{recipe}&{choices}",
+            f"/toys/owl/design.json?{choices}",
+        ):
+            check_plainly_refused(client.get(address))
+        check_plainly_refused(client.get(f"/own/from/owl?{choices}"))
     for htmx in (True, False):
         answer = step(client, {**begun(client), "choices": choices}, htmx, do="open:face")
         check_plainly_refused(answer)
+
+
+ANYTHING = ("", "0", "-5", "999999", "0.0001", "x", "head.width", "toy.height", "-180", "zzz",
+            "#12345", "surface", "opening", "joined", "neck", "ground", "strip", "outline", "oval",
+            "body", "head", "yes", "5 cm", "0.5 * body.width", SCRIPT)  # fmt: skip
+
+
+@pytest.mark.parametrize("toy", BEGINNINGS)
+def test_no_mixture_of_boxes_and_buttons_breaks_it(client: FlaskClient, toy: str) -> None:
+    """Some boxes filled with anything, and any button pressed: done, or refused and unchanged."""
+    chance = random.Random(toy)
+    form, statuses = begun(client, toy), set()
+    for _ in range(80):
+        parts = [part["name"] for part in unpack(form["recipe"])["parts"]]
+        form["open"] = chance.choice([*parts, "toy", "colours", "face", "rules"])
+        page = client.get(f"/toys/own?{urlencode(form)}".replace("&choices=", ""))
+        boxes = re.findall(r'name="(set\..*?)"', page.text)
+        buttons = [*map(unescape, re.findall(r'name="do" value="(.*?)"', page.text)), "", "", ""]
+        few = chance.sample(boxes, min(len(boxes), chance.randint(0, 3)))
+        more = {name: chance.choice(ANYTHING) for name in few}
+        more |= {"do": chance.choice(buttons), "new_shape": chance.choice(ANYTHING)}
+        answer = step(client, form, **more)
+        statuses.add(answer.status_code)
+        if answer.status_code == 422:
+            check_unchanged(answer, form)
+        else:
+            assert answer.status_code == 200, more
+            form = {"recipe": hidden(answer, "recipe"), "choices": ""}
+    assert statuses == {200, 422}

@@ -54,6 +54,10 @@ def empty() -> AnyResponse:
 def from_shipped(toy: str) -> AnyResponse:
     """A shipped toy as one's own, with the choices of this address."""
     recipe = workshop().recipes.get(toy) or abort(404)
+    try:
+        _check_choices(recipe)
+    except RoundlingError as error:
+        return Response(f"{error}\n", 400, mimetype="text/plain")
     choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
     return redirect(Editor(from_recipe(recipe), "", choices).here)
 
@@ -84,9 +88,14 @@ def design_file(toy: str) -> Response:
     choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
     try:
         if toy == OWN:
-            data = _unpacked(packed_once(request.args.getlist("recipe")))
+            packed = packed_once(request.args.getlist("recipe"))
+            data = _unpacked(packed)
+            recipe = own_recipe(packed) if data.get("parts") else None
         else:
-            data = from_recipe(workshop().recipes.get(toy) or abort(404))
+            recipe = workshop().recipes.get(toy) or abort(404)
+            data = from_recipe(recipe)
+        if recipe is not None:
+            _check_choices(recipe)
     except RoundlingError as error:
         return Response(f"{error}\n", 400, mimetype="text/plain")
     response = Response(write_file(data, choices), mimetype="application/json")
@@ -171,6 +180,13 @@ def _choices(packed: str, data: Data, text: str) -> dict[str, str]:
         for problem in reading.problems.values():
             raise problem
     return choices
+
+
+def _check_choices(recipe: Recipe) -> None:
+    """Raises :class:`RoundlingError` for a choice in this request's address that cannot be."""
+    values = {k: v for k, v in request.args.lists() if k not in NOT_CHOICES}
+    for problem in read_design(recipe, values).problems.values():
+        raise problem
 
 
 def _check_once(form: MultiDict[str, str]) -> None:
