@@ -71,10 +71,16 @@ def add(hands: Keyboard, shape: str, name: str) -> None:
     expect(hands.page.get_by_role("button", name=re.compile(f"^{name}")).first).to_be_visible()
 
 
+def without_3d(me: Designer) -> None:
+    """As on a machine that draws no 3D: a hundred pictures drawn in software take minutes."""
+    me.page.add_init_script("HTMLCanvasElement.prototype.getContext = () => null")
+
+
 def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> None:
     """From an empty table: six parts and a tail, cheeks, stripes, a face; saved, opened again, in
     another yarn, and its pattern downloaded."""
     me = designer()
+    without_3d(me)
     page, hands = me.page, Keyboard(me.page)
     me.opens("/own")
     hands.reach("link", "Begin with an empty table")
@@ -85,7 +91,7 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
         ("tube", "Tail"),
     ):  # fmt: skip
         add(hands, shape, name)
-    me.sees_the_toy()
+    expect(page.locator("#still")).to_be_visible()
     # Two colours, stripes round the tail.
     hands.press("Colours")
     hands.type("Name", "ginger")
@@ -122,7 +128,7 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
     expect(page.get_by_role("heading", name="Pepper the Cat")).to_be_visible()
     assert page.url.split("recipe=")[1].split("&")[0] == address.split("recipe=")[1].split("&")[0]
     page.reload()
-    me.sees_the_toy()
+    expect(page.locator("#still")).to_be_visible()
 
     # Another yarn, and the pattern.
     stitches = me.figure("Stitches")
@@ -148,8 +154,7 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
 
 def test_fifty_steps_back_and_forth(designer: Sit) -> None:
     me = designer()
-    # As on a machine that draws no 3D: a hundred pictures in software would take minutes.
-    me.page.add_init_script("HTMLCanvasElement.prototype.getContext = () => null")
+    without_3d(me)
     me.opens("/own/empty")
     page, hands = me.page, Keyboard(me.page)
     add(hands, "disc", "Coaster")
