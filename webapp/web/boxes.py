@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from webapp.errors import RoundlingError
 from webapp.formulas import parse_equation
 from webapp.own.errors import EditError
 from webapp.own.rule_edits import check_names
@@ -154,4 +155,28 @@ def _wrong(box: Box, text: str, why: str) -> EditError:
         why=why,
         nearest=f"It was “{box.text}”." if box.text else "Leave it empty, or give a number.",
         field=box.path,
+    )
+
+
+RANGE = re.compile(r"It can be (-?[0-9.]+) to (-?[0-9.]+)\.")
+KEY_WORDS = "Mend that key."
+
+
+def worded(box: Box, given: str, error: RoundlingError, unit: LengthUnit) -> RoundlingError:
+    """What the reader of toys says of a key, said of the box that it stands in."""
+    of_a_key = error.asked.endswith(":") or "one that cannot be" in error.asked
+    if not of_a_key:
+        return error
+    why, nearest = error.why, error.nearest
+    found = RANGE.search(nearest)
+    if found is not None and box.kind in ("percent", "size"):
+        ends = [float(end) for end in found.groups()]
+        in_box = [100.0 * e if box.kind == "percent" else unit.from_mm(e) for e in ends]
+        low, high = (shown(round(end, 2)) for end in in_box)
+        why, nearest = "That is out of its range.", f"It can be {low} to {high} {box.unit}."
+    if nearest == KEY_WORDS:
+        nearest = "Choose another, or leave it as it was."
+    what = f"“{given.strip()[:60]}”" if given.strip() else "nothing"
+    return EditError(
+        asked=f"{box.label}: {what} was given.", why=why, nearest=nearest, field=box.path
     )

@@ -21,10 +21,10 @@ from webapp.own.naming import all_names
 from webapp.own.packing import pack, unpack
 from webapp.own.setting import value_at, with_value
 from webapp.own.writing import ordered
-from webapp.recipes import Recipe, SliderRange, recipe_from_data
+from webapp.recipes import Recipe, RecipeError, SliderRange, recipe_from_data
 from webapp.shapes import SHAPES
 from webapp.sizing import size_design
-from webapp.web.boxes import Box, check_text, with_box
+from webapp.web.boxes import Box, check_text, with_box, worded
 from webapp.web.fields import Reading, read_design
 from webapp.web.panels import COLOURS, FACE, RULES, TOY, Group, panel_groups
 from webapp.yarns import LengthUnit
@@ -209,7 +209,7 @@ def step(editor: Editor, form: Mapping[str, str], checks: frozenset[str]) -> Edi
         try:
             data = _with_box(data, editor, box, given)
         except RoundlingError as error:
-            problems[box.path] = error
+            problems[box.path] = worded(box, given, error, editor.unit)
     panel = editor.panel
     if not problems:
         # A part that was given another name is still the one that is open.
@@ -231,8 +231,15 @@ def refused(
     boxes = boxes_of(editor.data, editor.panel, editor.unit)
     typed = {b.name: form.get(b.name, "") for b in boxes if b.name in form or b.name in checks}
     typed |= {name: form[name] for name in BESIDE if form.get(name)}
-    at = next((b.path for b in boxes if b.path == error.field), "")
-    return Editor(editor.data, editor.panel, editor.choices, typed, {at: error})
+    changed = [b for b in boxes if b.name in form and form[b.name].strip() != b.text]
+    at = next((b for b in boxes if b.path == error.field), None)
+    if at is None and len(changed) == 1 and isinstance(error, RecipeError):
+        # The key at fault is not in a box of its own: it is what the one changed box changed.
+        at = changed[0]
+    if at is not None:
+        error = worded(at, form.get(at.name, ""), error, editor.unit)
+    path = "" if at is None else at.path
+    return Editor(editor.data, editor.panel, editor.choices, typed, {path: error})
 
 
 def _with_box(data: Data, editor: Editor, box: Box, given: str) -> Data:
