@@ -180,3 +180,14 @@ def test_only_posts_edit(client: FlaskClient) -> None:
     for path in ("/own", "/own/empty", "/toy.schema.json", "/toys/own/design.json"):
         assert client.post(path).status_code == 405
     assert client.get("/own/from/zzz").status_code == 404
+
+
+def test_a_toy_too_large_for_an_address_to_pass_on_says_to_save_it(client: FlaskClient) -> None:
+    """2,000 characters is what everything that passes addresses on can take: common practice, no
+    source. The page still works at its longer address."""
+    large = client.get("/own/from/otter", follow_redirects=True)
+    assert len(large.request.full_path) > 2000
+    assert "Save it as a file." in large.text
+    small = client.get("/own/empty", follow_redirects=True)
+    assert len(small.request.full_path) < 2000
+    assert "Save it as a file." not in small.text
