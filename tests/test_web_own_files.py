@@ -12,6 +12,7 @@ import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
+from tests.strategies import recipes
 from tests.test_web import HTMX, Page, reader
 from tests.test_web_own import (
     BEGINNINGS,
@@ -24,8 +25,9 @@ from tests.test_web_own import (
     values_of,
 )
 from tests.test_web_own_steps import form_of, opened, pushed
+from webapp.own import edits
 from webapp.own.files import write_file
-from webapp.own.packing import unpack
+from webapp.own.packing import pack, unpack
 
 client = pytest.fixture(reader, scope="module", name="client")
 
@@ -185,7 +187,12 @@ def test_only_posts_edit(client: FlaskClient) -> None:
 def test_a_toy_too_large_for_an_address_to_pass_on_says_to_save_it(client: FlaskClient) -> None:
     """2,000 characters is what everything that passes addresses on can take: common practice, no
     source. The page still works at its longer address."""
-    large = client.get("/own/from/otter", follow_redirects=True)
+    data = edits.from_recipe(recipes()["otter"])
+    for number in range(60):
+        label = f"Part {number * 7919 % 1009} {'abcdefgh'[number % 8]}"
+        data = edits.add_part(data, ("tube", "cone", "dome")[number % 3], label)
+    large = client.get(f"/toys/own?recipe={pack(data)}")
+    assert large.status_code == 200
     assert len(large.request.full_path) > 2000
     assert "Save it as a file." in large.text
     small = client.get("/own/empty", follow_redirects=True)
