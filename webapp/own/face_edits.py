@@ -39,6 +39,11 @@ FEATURES: Mapping[str, Feature] = {
 """Sizes and places are ours, by eye."""
 
 
+IN_FRONT = 20
+ON_MUZZLE: Mapping[str, tuple[float, float]] = {"nose": (0.2, 0), "mouth": (0.3, 180)}
+"""Where on a muzzle a nose and a mouth lie: how far from its middle, degrees from its top."""
+
+
 @edit
 def set_eyes(
     data: Data,
@@ -87,7 +92,26 @@ def add_mark(data: Data, kind: str, on: str | None = None) -> None:
     mark |= {"pair": True} if feature.pair else {}
     mark |= {"kind": "line"} if feature.line else {}
     mark |= {"slant": feature.slant} if feature.slant else {}
+    muzzle = None if on else _muzzle(data, part)
+    if muzzle is not None and kind in ON_MUZZLE:
+        # It would lie under what is sewn to the middle of the face.
+        along, around = ON_MUZZLE[kind]
+        mark |= {"on": muzzle["name"], "along": along, "around": around}
+        mark["colour"] = _colour(data, muzzle)
     data.setdefault("marks", []).append(mark)
+
+
+def _muzzle(data: Data, face: Data) -> Data | None:
+    """What is sewn to the middle of a face and stands out from it."""
+    for part in parts_of(data):
+        place = part.get("place", {})
+        around = place.get("around", 0)
+        in_front = is_number(around) and abs(around) < IN_FRONT and not place.get("pair")
+        if seat_of(part) != "surface" or place.get("on") != face["name"] or not in_front:
+            continue
+        if part.get("shape") in ("oval", "ball", "dome") and not place.get("lies_flat"):
+            return part
+    return None
 
 
 @edit
