@@ -10,13 +10,15 @@ from typing import Any
 from waitress.server import create_server
 from waitress.wasyncore import close_all
 
-from webapp.web.server import THREADS
+from webapp.web.server import KEPT_BYTES, THREADS
 
 
 @contextmanager
 def serving(app: Callable[..., Any]) -> Iterator[str]:
     """Serves ``app`` within; gives its address."""
-    server = create_server(app, host="127.0.0.1", port=0, threads=THREADS)
+    server = create_server(
+        app, host="127.0.0.1", port=0, threads=THREADS, outbuf_overflow=KEPT_BYTES
+    )
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     try:

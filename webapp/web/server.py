@@ -15,13 +15,16 @@ from waitress import serve as run
 
 THREADS = 1
 LAST_PORT = 65_535
+KEPT_BYTES = 16_000_000
+"""An answer up to this size waits in memory until it is sent, a larger one in a temporary file. The
+largest is plotly's script, 5 MB."""
 
 
 def serve(app: Flask, host: str, port: int) -> None:
     """Serves ``app`` until it is interrupted."""
     # A page asks for five files at once; that they queue is no news.
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
-    run(app, host=host, port=port, threads=THREADS, ident="Roundling")
+    run(app, host=host, port=port, threads=THREADS, ident="Roundling", outbuf_overflow=KEPT_BYTES)
 
 
 def free_port(host: str, wanted: int) -> int:
