@@ -7,8 +7,6 @@ left out (the fundamental circuit of a matroid), read off the weights with which
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 import numpy as np
 
 from webapp.proportions.tangents import Complexes
@@ -61,10 +59,6 @@ class Independent:
         self._frame[len(self.kept)] = rest / size
         self.kept.append(row)
         return True
-
-    def add_all(self, rows: Iterable[int]) -> list[int]:
-        """Keeps what is new; gives the rows that are not."""
-        return [row for row in rows if not self.add(row)]
 
     def follows(self, row: int) -> bool:
         """Whether the row follows from those kept."""

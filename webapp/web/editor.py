@@ -17,7 +17,7 @@ from webapp.errors import RoundlingError
 from webapp.own import edits
 from webapp.own.errors import EditError
 from webapp.own.face_edits import face_part
-from webapp.own.naming import all_names
+from webapp.own.naming import Data, all_names
 from webapp.own.packing import pack, unpack
 from webapp.own.setting import value_at, with_value
 from webapp.own.writing import ordered
@@ -40,8 +40,6 @@ LONGEST_ADDRESS = 2000
 PANELS = {TOY: "The toy", COLOURS: "Colours", FACE: "Face", RULES: "Rules"}
 SHORTEST, TALLEST = 0.4, 4.0
 """How far the height slider goes below and above the height a toy was drawn at."""
-
-Data = dict[str, Any]
 
 
 def given_twice(name: str) -> EditError:

@@ -15,6 +15,7 @@ from webapp.errors import RoundlingError
 from webapp.own.beginnings import empty_toy, from_recipe
 from webapp.own.editing import problem_of
 from webapp.own.files import LARGEST, read_file, write_file
+from webapp.own.naming import Data
 from webapp.own.packing import unpack
 from webapp.own.schema import file_schema
 from webapp.recipes import Recipe
@@ -22,13 +23,11 @@ from webapp.web.contexts import Page
 from webapp.web.editor import (
     NOT_CHOICES,
     OWN,
-    Data,
     Editor,
     given_twice,
     own_reading,
     own_recipe,
     packed_once,
-    recipe_of,
     refused,
     step,
 )
@@ -58,7 +57,7 @@ def from_shipped(toy: str) -> AnyResponse:
         _check_choices(recipe)
     except RoundlingError as error:
         return Response(f"{error}\n", 400, mimetype="text/plain")
-    choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
+    choices = _given_choices()
     return redirect(Editor(from_recipe(recipe), "", choices).here)
 
 
@@ -85,7 +84,7 @@ def schema() -> Response:
 @own.get("/toys/<toy>/design.json")
 def design_file(toy: str) -> Response:
     """The design as a file that opens again."""
-    choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
+    choices = _given_choices()
     try:
         if toy == OWN:
             packed = packed_once(request.args.getlist("recipe"))
@@ -136,7 +135,7 @@ def _edited(before: Editor, after: Editor) -> AnyResponse:
     if fragment and after.problems:
         return Response(render_template("_editor.html", editor=after), status)
     try:
-        recipe = recipe_of(after.data)
+        recipe = own_recipe(after.packed)
         reading = own_reading(recipe, after.packed, {k: [v] for k, v in after.choices.items()})
         page = Page(recipe, reading, workshop().make(recipe, reading), {})
     except RoundlingError as error:
@@ -182,6 +181,11 @@ def _choices(packed: str, data: Data, text: str) -> dict[str, str]:
     return choices
 
 
+def _given_choices() -> dict[str, str]:
+    """The choices in this request's address."""
+    return {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
+
+
 def _check_choices(recipe: Recipe) -> None:
     """Raises :class:`RoundlingError` for a choice in this request's address that cannot be."""
     values = {k: v for k, v in request.args.lists() if k not in NOT_CHOICES}
@@ -200,7 +204,7 @@ def _made(before: Editor, after: Editor, form: Mapping[str, str], checks: frozen
     if after.data == before.data or not after.data.get("parts"):
         return after
     try:
-        recipe = recipe_of(after.data)
+        recipe = own_recipe(after.packed)
         reading, gone = _still_good(recipe, after.choices)
         reading = replace(reading, accepted={"recipe": after.packed, **reading.accepted})
         workshop().make(recipe, reading)
@@ -231,7 +235,7 @@ def asked_editor(reading: Reading | None = None) -> Editor:
     """The editor of the toy in this request's address."""
     data = unpack(request.args.get("recipe", ""))
     if reading is None:
-        choices = {k: v for k, v in request.args.items() if k not in NOT_CHOICES}
+        choices = _given_choices()
     else:
         choices = {k: v for k, v in reading.accepted.items() if k not in NOT_CHOICES}
     return Editor(data, request.args.get("open", ""), choices)
