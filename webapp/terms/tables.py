@@ -1,0 +1,59 @@
+"""Tables of terms: what each concept is called in a language."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+FOLDER = Path(__file__).parent / "tables"
+
+
+class Language(Enum):
+    """Whose words: English by US and by UK terms, and other languages."""
+
+    US = "us"
+    UK = "uk"
+    GERMAN = "de"
+    FRENCH = "fr"
+    SPANISH = "es"
+    ITALIAN = "it"
+    PORTUGUESE = "pt"
+    DUTCH = "nl"
+
+
+@dataclass(frozen=True)
+class TermTable:
+    """The forms of each concept in one language, those we write first.
+
+    ``forms`` has for each concept (``sc``, ``each``, ``round`` ...) all its written forms in small
+    letters; ``numbers`` the number words; ``name`` is the English name of the language.
+    """
+
+    language: Language
+    name: str
+    forms: Mapping[str, tuple[str, ...]]
+    numbers: Mapping[str, int]
+
+
+@cache
+def term_table(language: Language) -> TermTable:
+    """The table of a language; what US and UK words share stands in one file."""
+    own = _load(language.value)
+    shared = _load("en") if language in (Language.US, Language.UK) else {"forms": {}}
+    forms = {**shared.get("forms", {}), **own["forms"]}
+    return TermTable(
+        language=language,
+        name=own["name"],
+        forms=MappingProxyType({concept: tuple(ways) for concept, ways in forms.items()}),
+        numbers=MappingProxyType({**shared.get("numbers", {}), **own.get("numbers", {})}),
+    )
+
+
+def _load(name: str) -> dict[str, Any]:
+    return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
