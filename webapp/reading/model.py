@@ -121,9 +121,9 @@ class ReadRound:
     share a span. ``before`` is how many stitches it is worked into (None if that is not known),
     ``gives`` what its stitches make, ``stated`` the count that is written (None: none is), and
     ``count`` the stitches it has as far as can be told: what rounds after it are checked against.
-    ``work`` is empty where it is not understood. ``left`` stitches of the round before are left unworked on
-    purpose. ``loops`` is "back", "front" or "". ``findings`` are sentences for people: why it does
-    not agree or is not understood.
+    ``work`` is empty where it is not understood. ``left`` stitches of the round before are left
+    unworked on purpose. ``loops`` is "back", "front" or "". ``findings`` are sentences for people:
+    why it does not agree or is not understood.
     """
 
     number: int
