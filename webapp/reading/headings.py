@@ -64,7 +64,7 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
         return Heading(title, copies, Strength.PATTERN, noun=False)
     if words.section.fullmatch(low):
         return Heading(title, copies, Strength.SECTION, noun=False)
-    if words.stitch.search(low) and copies is None:
+    if words.stitch.search(low) or (words.ring.search(low) and copies is None):
         return None
     count = len(_LETTERS.findall(title))
     noun = bool(words.part_noun.search(low))

@@ -46,6 +46,7 @@ class LabelForms:
     word_first: re.Pattern[str]
     number_first: re.Pattern[str]
     bare: re.Pattern[str]
+    ordinal_rest: re.Pattern[str]
     inner: re.Pattern[str]
     row: re.Pattern[str]
 
@@ -77,6 +78,7 @@ def label_forms(language: Language) -> LabelForms:
         word_first=re.compile(word_first),
         number_first=re.compile(number_first),
         bare=re.compile(bare),
+        ordinal_rest=re.compile(rf"(?:st|nd|rd|th)\s{{0,2}}{w}(?![^\W_]){_END}"),
         inner=re.compile(
             rf"(?<![^\W_])(?:{w}\s{{0,2}}\d|\d{{1,3}}[^\W\d_]{{0,3}}\.?\s{{0,1}}{w}(?![^\W_])|(?<=[)\]}}.,;])\s{{0,3}}\d{{1,3}}\s?[.:)-])"
         ),

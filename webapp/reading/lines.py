@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, replace
 
 from webapp.reading.headings import Heading, copies_alone, heading
-from webapp.reading.labels import Label, LabelKind, inner_labels, label_at
+from webapp.reading.labels import Label, LabelKind, inner_labels, label_at, label_forms
 from webapp.reading.model import Span
 from webapp.reading.sheet import RoundLine
 from webapp.reading.vocabulary import Vocabulary
@@ -59,7 +59,7 @@ class _Lines:
         self.words = words
         self.found: list[Item] = []
         self.due = 1
-        self.wrap = False
+        self.done = 0
 
     def all(self) -> list[Item]:
         gap = False
@@ -68,6 +68,8 @@ class _Lines:
             gap = gap or self.text.count("\n", last_end, line.start()) > 1
             last_end = line.end()
             start, end = line.span()
+            if start < self.done:
+                continue
             while start < end and self.text[start] in " ":
                 start += 1
             while end > start and self.text[end - 1] in " ":
@@ -80,6 +82,8 @@ class _Lines:
         return self.found
 
     def _line(self, start: int, end: int, indent: int, gap: bool) -> None:
+        if self._split_label(start, end, indent, gap):
+            return
         bullet = _BULLET.match(self.text, start, end)
         at = bullet.end() if bullet else start
         label = self._label(at if at < end else start, end)
@@ -89,6 +93,31 @@ class _Lines:
             self._join(start, end)
         elif not self._said(start, end, indent, gap):
             self._other(start, at, end, indent, gap)
+
+    def _split_label(self, start: int, end: int, indent: int, gap: bool) -> bool:
+        """A number on a line of its own whose round stands on the next one."""
+        if end - start > 3 or not self.text[start:end].isdecimal():
+            return False
+        at = end
+        while at < len(self.text) and self.text[at] in " \n":
+            at += 1
+        stop = self.text.find("\n", at)
+        stop = len(self.text) if stop < 0 else stop
+        number = int(self.text[start:end])
+        rest = label_forms(self.words.language).ordinal_rest.match(self.low, at, stop)
+        if rest is None and (
+            number != self.due
+            or label_at(self.low, at, stop, self.words)
+            or not self._unlabelled(at, stop)
+        ):
+            return False
+        begin = rest.end() if rest else at
+        while begin < stop and self.text[begin] == " ":
+            begin += 1
+        label = Label(LabelKind.WORD, start, begin, number, number, True, False)
+        self._add_round(label, start, stop, indent, gap)
+        self.done = stop
+        return True
 
     def _wrapped(self, label: Label, indent: int, gap: bool) -> bool:
         """Whether a line is set in below another and its label is not the next in order."""
@@ -167,7 +196,7 @@ class _Lines:
         if self.words.ring.search(self.low, start, end):
             return True
         chain = self.words.chain.search(self.low, start, min(end, start + 30))
-        return bool(chain) and int("".join(re.findall(r"\d", chain[0]))) >= 2 if chain else False
+        return bool(chain and int("".join(filter(str.isdigit, chain[0]))) >= 2)
 
     def _is_work(self, start: int, end: int) -> bool:
         """Whether something stands there that can be the words of a round."""
@@ -248,7 +277,7 @@ class _Lines:
                 self.found.append(Item(start, start + len(head) + 1, indent, gap, heading=found))
                 self._rounds(at, end, indent, False, label)
                 return True
-        found = heading(text, self.words)
+        found = None if self._unlabelled(start, end) else heading(text, self.words)
         if found is not None:
             self.due = 1 if found.strength is not found.strength.WEAK or found.noun else self.due
             self.found.append(Item(start, end, indent, gap, heading=found))
@@ -270,6 +299,12 @@ class _Lines:
         low, words = self.low, self.words
         counted = bool(_COUNT_END.search(low, start, end))
         stitch = words.stitch.search(low, start, end)
+        several = words.said_rounds.match(low, start, end)
+        if several and (counted or stitch):
+            return True
+        chain = words.chain.match(low, start, end)
+        if chain and not words.finish.search(low, start, end):
+            return int("".join(filter(str.isdigit, chain[0]))) >= 2
         if words.repeat.match(low, start, end):
             return bool(
                 re.search(rf"(?<![^\W\d_])(?:{words.round_words})(?![^\W\d_])", low[start:end])

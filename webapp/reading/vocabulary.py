@@ -97,7 +97,7 @@ def vocabulary(language: Language) -> Vocabulary:
         ),
         around=_alone(either(forms("around", "each", "even", "times", "twice"))),
         repeat=_beginning(either(forms("rep"))),
-        range_words=either([*sheet("range")]),
+        range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
         both_words=either([*sheet("both")]),
         said_rounds=re.compile(
             rf"(?<![\d.,\-/])(?<![\d] )({figure})[\s-]{{0,2}}(?:{many})(?![^\W_])"
