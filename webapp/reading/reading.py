@@ -120,6 +120,8 @@ class _PartReader:
         for at, line in enumerate(lines):
             if isinstance(line, RemarkLine):
                 self.remarks.append(self.place.remark(len(self.rounds), line.span, self.sheet))
+                if not begun_yet:
+                    before_it = self._start_said(line) or before_it
                 continue
             if not begun_yet:
                 if _only_starts(line.body):
@@ -147,6 +149,12 @@ class _PartReader:
             rows=start.begin is Begin.FLAT,
             closed=_closed(counts, start),
         )
+
+    def _start_said(self, line: RemarkLine) -> Body | None:
+        """The ring or chain that words before the first round make."""
+        text = self.sheet.clean.text[line.span.start : line.span.end].lower()
+        body = read_body(text, self.sheet.language)
+        return body if body.marks and not body.nodes else None
 
     def _lines(self) -> Iterator[_Line | RemarkLine]:
         clean = self.sheet.clean.text
