@@ -365,7 +365,7 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("n", r"(?P<n>n)(?P<s>[shdt])?p?I[NAEF]*R", _ring),
     ("R", r"RJ?[,:;&-]?I?(?P<n>n)(?P<s>[shdt])p?(?:IR)?(?![,;&]?(?:IN|x))", _ring),
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", _ring),
-    (_OF, rf"(?P<n>n)?(?P<s>{_S})I[NA]?(?:o|F|n)c(?:fH|f?I?H)?", _first_chain),
+    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])I[NA]?(?:o|F|n)c(?:fH|f?I?H)?", _first_chain),
     ("I", r"I(?:o|F)c(?:f?H)?[,:]?(?P<n>n)(?P<s>[shdt])", _first_chain),
     ("R", r"R", _mark("ring")),
     # Repeats.

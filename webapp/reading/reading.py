@@ -46,7 +46,7 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     parts = [part for part in parts if part.rounds]
     if not parts:
         raise RoundlingError(
-            "No rounds were found in this text.",
+            asked="No rounds were found in this text.",
             why="A pattern says them one by one, such as `Rnd 2: (sc, inc) x 3 [9]`.",
             nearest="Paste the part of the text that holds the rounds.",
             field="text",
