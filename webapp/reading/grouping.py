@@ -43,6 +43,7 @@ class _Open:
     lines: list[RoundLine | RemarkLine] = field(default_factory=list)
     rounds: int = 0
     last: int = 0
+    labelled: bool = False
     ended: bool = False
     recoloured: bool = False
 
@@ -174,6 +175,7 @@ class _Grouping:
         part.end = max(part.end, item.end)
         part.rounds += 1
         part.last = line.last or part.last + 1
+        part.labelled = part.labelled or bool(line.label)
         part.ended = part.recoloured = False
 
     def _may_begin(self, item: Item, line: RoundLine) -> bool:
@@ -227,7 +229,7 @@ class _Grouping:
             return False
         if line.label and line.first != 1:
             return False
-        if line.first == 1 and part.last == 1 and part.rounds == 1 and not item.begins:
+        if line.first == 1 and part.rounds == 1 and not part.labelled:
             return False
         return self._starts_anew(item, line, headed=False)
 
