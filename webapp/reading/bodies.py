@@ -128,7 +128,13 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
                 draft.counts.append((value, _span(pieces[at:end])))
                 at = _tail(pieces, end, draft, work)
                 continue
-        elif work and isinstance(work[-1], Times | Fill) and not sign.strip("n"):
+        elif sign == "|" and stitches and _column(pieces, at) is not None:
+            value = _column(pieces, at) or 0
+            draft.counts.append((value, _span(pieces[at:])))
+            break
+        elif work and not sign.strip("n") and (
+            isinstance(work[-1], Times | Fill) or (sign == "n" and isinstance(work[-1], Act))
+        ):
             # `*sc, inc* 6 times 18 sc`
             count_end = _bare_count(pieces, at, strict=True)
             if count_end is not None:
@@ -168,6 +174,14 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
         work.append(piece)
         at += 1
     return work
+
+
+def _column(pieces: Sequence[Piece], at: int) -> int | None:
+    """The number of a last column: `| 24 |`."""
+    inside = [p for p in pieces[at:] if not (isinstance(p, Sign) and p.sign in "|pQ")]
+    if len(inside) != 1:
+        return None
+    return _count_in(inside, None)
 
 
 def _ends_work(work: Sequence[Piece]) -> bool:

@@ -28,7 +28,7 @@ from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
 from webapp.terms import Language
 
-CHART_LETTERS = re.compile(r"\d ?x, ?v\b|\bx, ?v\b|\d ?v ?[({\[]", re.IGNORECASE)
+CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
 """`(2x, V) * 6`: the letters of charts written in a line."""
 MOST_ROUNDS = 2000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
@@ -41,7 +41,8 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     """
     sheet = read_sheet(text, language)
     place = _Places(text, sheet)
-    letters = bool(CHART_LETTERS.search(sheet.clean.text))
+    english = sheet.language in (Language.US, Language.UK)
+    letters = english and CHART_LETTERS.search(sheet.clean.text) is not None
     parts: list[ReadPart] = []
     rounds = 0
     for sheet_part in sheet.parts:
