@@ -254,6 +254,15 @@ def _rows(
         yield Row(part.title, number, count, klass, first, mended)
 
 
+def unread(expected: Expected) -> list[Row]:
+    """The rows of a text whose reading broke off: all of its rounds are missing."""
+    return [
+        Row(part.title, number, count, Class.MISSING, None)
+        for part in expected.parts
+        for number, count in enumerate(part.counts, 1)
+    ]
+
+
 def right_share(rows: Sequence[Row]) -> float:
     """Of the rounds meant that hold no planted fault, those that are right; 1 if there are none."""
     plain = [r for r in rows if r.klass not in (Class.FOUND, Class.MISSED, Class.EXTRA)]
