@@ -27,7 +27,7 @@ FAULTS = frozenset(
         "wrong multiplier",
         "stitches that do not divide",
         "words against numbers",
-        "range against number of rounds",
+        "range against the number of rounds said",
     }
 )
 """What can be planted in a text."""
