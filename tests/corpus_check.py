@@ -171,7 +171,15 @@ def classed(meant: int, doubtful: bool, read: ReadRound | None) -> Class:
     return Class.RIGHT if doubtful or read.verdict is Verdict.AGREES else Class.DOUBT
 
 
-_NUMBERS = {word: str(n) for n, word in enumerate("two three four five six seven eight".split(), 2)}
+_NUMBERS = {
+    "two": "2",
+    "three": "3",
+    "four": "4",
+    "five": "5",
+    "six": "6",
+    "seven": "7",
+    "eight": "8",
+}
 
 
 def _plain(text: str) -> str:

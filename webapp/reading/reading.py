@@ -10,6 +10,7 @@ from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.checking import Asked, Checked, check, needed
+from webapp.reading.mending import Change
 from webapp.reading.model import (
     Begin,
     Mend,
@@ -233,7 +234,10 @@ class _PartReader:
             if contradicts:
                 finding = f"The label says {number} rounds, the words say {said}."
                 checked = replace(
-                    checked, verdict=Verdict.DISAGREES, findings=(*checked.findings, finding)
+                    checked,
+                    verdict=Verdict.DISAGREES,
+                    findings=(*checked.findings, finding),
+                    change=checked.change or _rounds_change(line.body, number),
                 )
             self.rounds.append(self._round(line, checked, stated, needs))
             rooms = checked.rooms
@@ -294,6 +298,13 @@ class _PartReader:
         if len(self.earlier) > 1 and self.earlier[-2].rounds:
             return (self.earlier[-2].rounds[-1].count or 0, count)
         return (count, count)
+
+
+def _rounds_change(body: Body, number: int) -> Change | None:
+    """The number of rounds in words made that of the label."""
+    if body.said_at is None:
+        return None
+    return Change(body.said_at, str(number), f"{number} instead of {body.said_rounds} rounds")
 
 
 def _only_starts(body: Body) -> bool:
