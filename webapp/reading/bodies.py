@@ -112,7 +112,7 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
                     continue
                 if count is not None and not _more_work(pieces, close + 1, inside):
                     draft.counts.append((count, _span(inside)))
-                    at = close + 1
+                    at = _past_rounds_said(pieces, close + 1, draft)
                     stitches = True
                     if not _is_count_next(pieces, at):
                         at = _tail(pieces, at, draft, work)
@@ -147,6 +147,7 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
             if count_end is not None:
                 value, end = count_end
                 draft.counts.append((value, _span(pieces[at + 1 : end])))
+                end = _counts_listed(pieces, end, draft)
                 at = _tail(pieces, end, draft, work)
                 continue
         elif sign in (".", ",", ";") and stitches:
@@ -169,8 +170,7 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
             # `(2 sc, dec) x 6 eyes here`: words behind the last stitches.
             at = _tail(pieces, at, draft, work)
             continue
-        if _is_work(piece):
-            stitches = True
+        stitches = stitches or isinstance(piece, Act | Fill | Group)
         work.append(piece)
         at += 1
     return work
@@ -257,6 +257,18 @@ def _rounds_said(inside: Sequence[Piece]) -> int | None:
     return None
 
 
+def _past_rounds_said(pieces: Sequence[Piece], at: int, draft: _Draft) -> int:
+    """Where it goes on behind `(4 rounds)`, if that stands there."""
+    if at < len(pieces) and isinstance(piece := pieces[at], Sign) and piece.sign in PAIRS:
+        close = _closing(pieces, at)
+        inside = pieces[at + 1 : close]
+        rounds = _rounds_said(inside)
+        if close < len(pieces) and rounds is not None:
+            draft.said_rounds, draft.said_at = rounds, inside[0].span
+            return close + 1
+    return at
+
+
 def _more_work(pieces: Sequence[Piece], at: int, inside: Sequence[Piece]) -> bool:
     """Whether stitches follow in the same sentence: then `(2 sc)` was no count."""
     if not any(isinstance(piece, Act) for piece in inside):
@@ -318,6 +330,19 @@ def _bare_count(pieces: Sequence[Piece], at: int, strict: bool) -> tuple[int, in
         if not noun and isinstance(lead, Sign) and lead.sign in ",;." and last is not None:
             return None
     return value, end
+
+
+def _counts_listed(pieces: Sequence[Piece], at: int, draft: _Draft) -> int:
+    """`-> 6, 7, 8`: one count a round."""
+    while at + 1 < len(pieces):
+        comma, number = pieces[at], pieces[at + 1]
+        if not (isinstance(comma, Sign) and comma.sign == ","):
+            break
+        if not (isinstance(number, Sign) and number.sign == "n"):
+            break
+        draft.counts.append((number.value, number.span))
+        at += 2
+    return at
 
 
 def _next_is_work(pieces: Sequence[Piece], at: int) -> bool:

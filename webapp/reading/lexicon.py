@@ -63,7 +63,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 
 ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
-PIECE = re.compile(r"\d+|[^\W\d_]+(?:'[^\W\d_]+)?|->|\S")
+PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|[^\s']")
 LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""

@@ -415,7 +415,7 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("r", r"rI?D(?P<n>n)", _again),
     ("r", r"rL?D", _again),
     ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", _repeat),
-    ("n", r"(?P<n>n)(?P<more>m)x?", _count_of_times),
+    ("n", r"(?P<n>n)(?P<more>m)(?:x|$)", _count_of_times),
     ("x", r"x(?P<n>n)", _count_of_times),
     ("n", rf"(?P<n>n)x(?!{_S}|[ie])", _count_of_times),
     ("w", r"(?P<w>w)", _count_of_times),

@@ -30,6 +30,8 @@ from webapp.terms import Language
 
 CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
 """`(2x, V) * 6`: the letters of charts written in a line."""
+SMALL = 12
+"""As many stitches as a ring is begun with at most: common practice, no source."""
 MOST_ROUNDS = 2000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
 
@@ -194,16 +196,16 @@ class _PartReader:
 
     def _begin(self, line: _Line, before_it: Body | None) -> tuple[Beginning, tuple[int, ...]]:
         last = tuple(p.rounds[-1].count or 0 for p in self.earlier if p.rounds)
-        start = begun(line.body, before_it, last)
+        start = begun(line.body, before_it)
         if start.room is not None:
             return start, (start.room,)
         if start.begin is not Begin.UNKNOWN:
             return start, ()
         need = needed(line.body, line.stated[0])
-        if last and need is not None and need == last[-1]:
+        if last and need is not None and need == last[-1] > SMALL:
             return Beginning(Begin.EDGE), (need,)
         made = make(line.body.nodes, None, line.stated[0], {}) if line.body.nodes else None
-        if made is not None and made.takes == made.makes <= 12:
+        if made is not None and made.takes == made.makes <= SMALL:
             return Beginning(Begin.RING), ()
         return start, ()
 
@@ -221,7 +223,7 @@ class _PartReader:
             self._keep_unread(line, f"It would be more than {MOST_ROUNDS} rounds.")
             return ()
         said = line.body.said_rounds or line.line.said_rounds
-        contradicts = said is not None and line.line.last is not None and said != number
+        contradicts = said is not None and number > 1 and said != number
         for i in range(number):
             needs = None
             if i + 1 < number:
