@@ -177,7 +177,8 @@ class _PartReader:
             number = 1
             if line.first is not None and line.last is not None and line.last > line.first:
                 number = line.last - line.first + 1
-            said = body.said_rounds or line.said_rounds
+            times = body.mark("rounds")
+            said = times.number if times else body.said_rounds or line.said_rounds
             if number == 1 and said and line.last is None:
                 number = said
             entry = _Line(line, text, body, number, _stated(body, number))
