@@ -356,9 +356,11 @@ def _mark(what: str) -> Maker:
     return made
 
 
-def _again(m: Match) -> Piece:
-    """`repeat rnd 4`, `rep last round`."""
-    return Mark("again", m.number("n") or 0, m.span)
+def _again(m: Match) -> tuple[Piece, ...]:
+    """`repeat rnd 4`, `rep last round twice`, `repeat rnd 8 five more times`."""
+    again = Mark("again", m.number("n") or 0, m.span)
+    times = 2 if m.has("w") else m.number("t") or 1
+    return (again, Mark("rounds", times, m.span))
 
 
 def _chain(m: Match) -> Piece:
@@ -412,10 +414,9 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
         r"(?P<rep>r)[fI]?(?P<star>\*)(?:[-If]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
         _repeat,
     ),
-    ("r", r"rI?D(?P<n>n)", _again),
-    ("r", r"rL?D", _again),
+    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?", _again),
     ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", _repeat),
-    ("n", r"(?P<n>n)(?P<more>m)x?", _count_of_times),
+    ("n", r"(?P<n>n)(?P<more>m)(?:x|$)", _count_of_times),
     ("x", r"x(?P<n>n)", _count_of_times),
     ("n", rf"(?P<n>n)x(?!{_S}|[ie])", _count_of_times),
     ("w", r"(?P<w>w)", _count_of_times),
