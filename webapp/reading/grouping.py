@@ -102,7 +102,7 @@ class _Grouping:
             assert self.current is not None
             self.current.said = head.copies is not None
         elif k == 0:
-            self.title = head.title
+            self.title = self._as_title(item)
         else:
             if head.strength is Strength.STRONG and self.current and self.current.rounds:
                 self.current = None
@@ -255,11 +255,14 @@ class _Grouping:
             elif self.words.finish.search(said):
                 self.current.ended = True
         elif first and len(said) <= 80 and not said.endswith((".", ",", ":")):
-            self.title = self.text[item.start : item.end].strip(" #*_=")
+            self.title = self._as_title(item)
         elif self.section is not None:
             self.held.append(item)
         else:
             self.remarks.append(RemarkLine(span))
+
+    def _as_title(self, item: Item) -> str:
+        return " ".join(self.text[item.start : item.end].strip(" #*_=:").split())
 
     def _release(self) -> None:
         """What stood in a section that held no rounds becomes remarks in no part."""
