@@ -252,10 +252,11 @@ class _Lines:
             return True
         if alone:
             return not _COUNT_END.search(body)
-        if self.words.remark_start.match(self.low, start, end):
-            return False
+        remark = self.words.remark_start.match(self.low, start, end)
         if body[-1] in ",(+&[{" or self._open(body):
-            return True
+            return not remark or bool(self.words.stitch.search(self.low, start, end))
+        if remark:
+            return False
         first = self.text[start]
         lower = (
             first.islower()
