@@ -65,7 +65,8 @@ def label_forms(language: Language) -> LabelForms:
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
-    lead = r"(?:(?:in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van)\s{1,2}(?:the\s{1,2})?)?[\[(]?"
+    before = r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van"
+    lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?)?[\[(]?"
     word_first = (
         rf"{lead}(?P<w>{w})(?:\s{{0,2}}(?:no\.?|nr\.?|\#|\())?\s{{0,2}}"
         rf"(?P<a>{_NUMBER}){_ORDINAL}(?![^\W\d_])(?:{listed}|{more})?{_END}"

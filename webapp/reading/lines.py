@@ -254,7 +254,8 @@ class _Lines:
             return not _COUNT_END.search(body)
         remark = self.words.remark_start.match(self.low, start, end)
         if body[-1] in ",(+&[{" or self._open(body):
-            return not remark or bool(self.words.stitch.search(self.low, start, end))
+            closes = self._open(body) and any(c in self.text[start:end] for c in ")]}")
+            return not remark or closes or bool(self.words.stitch.search(self.low, start, end))
         if remark:
             return False
         first = self.text[start]
