@@ -148,7 +148,7 @@ class _Lines:
         assert label.first is not None
         if self._counts_alone(label, end):
             return label
-        if label.end >= end or not self._is_work(label.end, end):
+        if label.end >= end or not self._is_stitches(label, end):
             return None
         near = self.due - 2 <= label.first <= self.due + 3 or label.first == 1
         due = label.first == self.due or (self.fresh and label.first == 1)
@@ -230,6 +230,15 @@ class _Lines:
             or _COUNT_END.search(low, start, end)
             or self.words.around.search(low, start, end)
         )
+
+    def _is_stitches(self, label: Label, end: int) -> bool:
+        """The same for a bare number, which may number anything (a recipe, steps of sewing)."""
+        low, at = self.low, label.end
+        if self.words.stitch.search(low, at, end) or self.words.ring.search(low, at, end):
+            return True
+        if label.first != self.due or not self.bare:
+            return False
+        return self._is_work(at, end)
 
     # What goes on
 
