@@ -150,6 +150,8 @@ def _in(m: Match) -> Piece | None:
     one = _into_one(kind, each)
     if "o" in where and "E" in where:
         return _every(m, one)
+    if number is None and "Z" in where and each > 1:
+        return plain(kind, each, m.span)
     if number is None:
         several = "E" in where or m.has("ar") or "M" in where
         if several and "L" not in where and "F" not in where:
@@ -365,7 +367,7 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("n", r"(?P<n>n)(?P<s>[shdt])?p?I[NAEF]*R", _ring),
     ("R", r"RJ?[,:;&-]?I?(?P<n>n)(?P<s>[shdt])p?(?:IR)?(?![,;&]?(?:IN|x))", _ring),
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", _ring),
-    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])I[NA]?(?:o|F|n)c(?:fH|f?I?H)?", _first_chain),
+    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F)c(?:f?I?H)?|ncf?H)", _first_chain),
     ("I", r"I(?:o|F)c(?:f?H)?[,:]?(?P<n>n)(?P<s>[shdt])", _first_chain),
     ("R", r"R", _mark("ring")),
     # Repeats.
@@ -385,7 +387,7 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?:I|O|D|E|p|F|o|A)*G", _leg),
     ("c", r"c(?P<n>n)", _chain),
     ("n", r"(?P<n>n)c", _chain),
-    ("lJ", r"lI?[FJ][FNp]*[pscR]?J?|J[lI]*[FNA]*[psc]?|JI?l", _mark("join")),
+    ("lJ", r"lI?[FJ][FNp]*[pscR]?J?|JI?[FNAo]*[Gpsc]*l?|J[lI]*[FNA]*[psc]?", _mark("join")),
     ("T", r"T", _mark("turn")),
     ("IB", r"I?B", _mark("back")),
     ("Ib", r"I?b", _mark("front")),
