@@ -27,7 +27,7 @@ FAULTS = frozenset(
         "wrong multiplier",
         "stitches that do not divide",
         "words against numbers",
-        "range against number of rounds",
+        "range against the number of rounds said",
     }
 )
 """What can be planted in a text."""
@@ -252,6 +252,15 @@ def _rows(
         klass = Class.FOUND if noted else Class.MISSED
         first = next(iter(noted or line), None)
         yield Row(part.title, number, count, klass, first, mended)
+
+
+def unread(expected: Expected) -> list[Row]:
+    """The rows of a text whose reading broke off: all of its rounds are missing."""
+    return [
+        Row(part.title, number, count, Class.MISSING, None)
+        for part in expected.parts
+        for number, count in enumerate(part.counts, 1)
+    ]
 
 
 def right_share(rows: Sequence[Row]) -> float:
