@@ -6,6 +6,7 @@ classed by :func:`compare`; what is printed of many of them is in :mod:`tests.co
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
@@ -170,8 +171,22 @@ def classed(meant: int, doubtful: bool, read: ReadRound | None) -> Class:
     return Class.RIGHT if doubtful or read.verdict is Verdict.AGREES else Class.DOUBT
 
 
+_NUMBERS = {
+    "two": "2",
+    "three": "3",
+    "four": "4",
+    "five": "5",
+    "six": "6",
+    "seven": "7",
+    "eight": "8",
+}
+
+
 def _plain(text: str) -> str:
-    return "".join(text.casefold().replace("×", "x").split())
+    """Without spaces and capitals, English numbers as figures: "six times" is "6times"."""
+    text = text.casefold().replace("×", "x")
+    text = re.sub(rf"\b({'|'.join(_NUMBERS)})\b", lambda found: _NUMBERS[found[0]], text)
+    return "".join(text.split())
 
 
 def is_mended(text: str, read: ReadRound, fault: Fault) -> bool:

@@ -120,8 +120,10 @@ def test_a_mend_is_seen_in_the_line_it_changes() -> None:
     fault = next(f for e in TEXTS for p in e.parts for f in p.faults if f.mend == "x 6")
     at = text.index("5 (")
     good = Mend("six times", Span(at, at + 1), "6")
+    word = Mend("six times", Span(at, at + 1), "SIX")
     bad = Mend("seven times", Span(at, at + 1), "7")
     assert is_mended(text, seen(Verdict.DISAGREES, 24, good), fault)
+    assert is_mended(text, seen(Verdict.DISAGREES, 24, word), fault)
     assert not is_mended(text, seen(Verdict.DISAGREES, 24, bad), fault)
     assert not is_mended(text, seen(Verdict.DISAGREES, 24), fault)
 

@@ -8,9 +8,6 @@ from webapp.reading.bodies import Body
 from webapp.reading.model import Begin
 from webapp.reading.nodes import Act, Fill, make
 
-LARGEST_RING = 12
-"""As many stitches as are worked into a magic ring at most: common practice, no source."""
-
 
 @dataclass(frozen=True)
 class Beginning:
@@ -22,44 +19,33 @@ class Beginning:
     room: int | None = None
 
 
-def chains_of(body: Body) -> int:
-    """The chains a first line begins with."""
-    mark = body.mark("chain")
-    return mark.number if mark else 0
-
-
-def begun(body: Body, earlier: Body | None, pieces: tuple[int, ...]) -> Beginning:
-    """How a part is begun that starts with ``body``.
-
-    ``earlier`` is a line before it that makes a ring or chain and no stitches; ``pieces`` are the
-    last counts of parts before it, which legs join.
-    """
-    del pieces
+def begun(body: Body, earlier: Body | None) -> Beginning:
+    """How a part is begun that starts with ``body``; ``earlier`` is a line before it that makes a
+    ring or a chain and no stitches."""
     marks = [*(earlier.marks if earlier else ()), *body.marks]
     whats = {mark.what for mark in marks}
     chain = next((mark.number for mark in marks if mark.what == "chain"), 0)
     if "leg" in whats:
         return Beginning(Begin.LEGS, chain)
-    if "ring" in whats or "into ring" in whats:
-        if chain > 1 and "join" in whats and body.mark("into ring") is None:
-            return _chain_ring(body, chain)
-        return Beginning(Begin.RING)
-    if chain > 1 and "join" in whats and body.mark("into chain") is None:
+    if chain > 1 and "join" in whats and not whats & {"into chain"}:
         return _chain_ring(body, chain)
+    if "ring" in whats or "into ring" in whats:
+        return Beginning(Begin.RING)
+    if chain > 2 and (_fills(body) or _takes(body) == chain - 1):
+        return Beginning(Begin.FLAT, chain, chain - 1)
     if "into chain" in whats and _acts(body) == 1 and not _fills(body):
         return Beginning(Begin.RING)
     if chain > 1:
-        flat = _fills(body) or _takes(body) == chain - 1
-        return Beginning(Begin.FLAT if flat else Begin.OVAL, chain, chain - 1 if flat else None)
+        return Beginning(Begin.OVAL, chain)
+    if whats & {"front", "back", "left"} and earlier is not None:
+        return Beginning(Begin.EDGE)
     return Beginning(Begin.UNKNOWN)
 
 
 def _chain_ring(body: Body, chain: int) -> Beginning:
-    """Chains joined into a ring: stitches go into each of them, or as many as fit into a small
-    one."""
-    if not body.nodes or _fills(body) or _takes(body) == chain:
-        return Beginning(Begin.CHAIN_RING, chain, chain)
-    return Beginning(Begin.RING, chain)
+    """Chains joined into a ring: stitches go into each of them, or into the ring."""
+    into_each = not body.nodes or _fills(body) or _takes(body) == chain
+    return Beginning(Begin.CHAIN_RING, chain, chain if into_each else None)
 
 
 def oval_fits(chain: int, takes: int) -> bool:

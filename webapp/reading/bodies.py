@@ -40,6 +40,7 @@ class Body:
     trouble: str = ""
     trouble_at: Span | None = None
     said_rounds: int | None = None
+    said_at: Span | None = None
 
     def mark(self, what: str) -> Mark | None:
         return next((mark for mark in self.marks if mark.what == what), None)
@@ -52,12 +53,16 @@ class _Draft:
     remarks: list[Span] = field(default_factory=list)
     noise: list[Span] = field(default_factory=list)
     said_rounds: int | None = None
+    said_at: Span | None = None
 
 
 @lru_cache(maxsize=4096)
-def read_body(text: str, language: Language) -> Body:
-    """What a body says; places are those in ``text``, which is cleaned and in small letters."""
-    pieces = phrases(list(lexicon(language).words(text)))
+def read_body(text: str, language: Language, letters: bool = False) -> Body:
+    """What a body says; places are those in ``text``, which is cleaned and in small letters.
+
+    With ``letters`` an x is a single crochet, a v an increase and a caret a decrease.
+    """
+    pieces = phrases(list(lexicon(language).words(text, letters)))
     draft = _Draft()
     work = _cut(pieces, draft)
     terminals = _terminals(work, draft)
@@ -80,6 +85,7 @@ def _body(
         trouble,
         at,
         draft.said_rounds,
+        draft.said_at,
     )
 
 
@@ -101,12 +107,12 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
                 rounds = _rounds_said(inside)
                 count = _count_in(inside, after)
                 if rounds is not None:
-                    draft.said_rounds = rounds
+                    draft.said_rounds, draft.said_at = rounds, inside[0].span
                     at = close + 1
                     continue
                 if count is not None and not _more_work(pieces, close + 1, inside):
                     draft.counts.append((count, _span(inside)))
-                    at = close + 1
+                    at = _past_rounds_said(pieces, close + 1, draft)
                     stitches = True
                     if not _is_count_next(pieces, at):
                         at = _tail(pieces, at, draft, work)
@@ -122,7 +128,13 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
                 draft.counts.append((value, _span(pieces[at:end])))
                 at = _tail(pieces, end, draft, work)
                 continue
-        elif work and isinstance(work[-1], Times | Fill) and not sign.strip("n"):
+        elif sign == "|" and stitches and _column(pieces, at) is not None:
+            value = _column(pieces, at) or 0
+            draft.counts.append((value, _span(pieces[at:])))
+            break
+        elif work and not sign.strip("n") and (
+            isinstance(work[-1], Times | Fill) or (sign == "n" and isinstance(work[-1], Act))
+        ):
             # `*sc, inc* 6 times 18 sc`
             count_end = _bare_count(pieces, at, strict=True)
             if count_end is not None:
@@ -135,6 +147,7 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
             if count_end is not None:
                 value, end = count_end
                 draft.counts.append((value, _span(pieces[at + 1 : end])))
+                end = _counts_listed(pieces, end, draft)
                 at = _tail(pieces, end, draft, work)
                 continue
         elif sign in (".", ",", ";") and stitches:
@@ -146,14 +159,33 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
                 draft.counts.append((value, _span(pieces[at + 1 : end])))
                 at = _tail(pieces, end, draft, work)
                 continue
-            if sign == "." and not _next_is_work(pieces, at + 1):
+            if (
+                sign == "."
+                and not _next_is_work(pieces, at + 1)
+                and not _is_count_next(pieces, at + 1)
+            ):
                 at = _tail(pieces, at, draft, work)
                 continue
-        if _is_work(piece):
-            stitches = True
+        elif sign == "?" and _ends_work(work) and not any(_is_work(p) for p in pieces[at:]):
+            # `(2 sc, dec) x 6 eyes here`: words behind the last stitches.
+            at = _tail(pieces, at, draft, work)
+            continue
+        stitches = stitches or isinstance(piece, Act | Fill | Group)
         work.append(piece)
         at += 1
     return work
+
+
+def _column(pieces: Sequence[Piece], at: int) -> int | None:
+    """The number of a last column: `| 24 |`."""
+    inside = [p for p in pieces[at:] if not (isinstance(p, Sign) and p.sign in "|pQ")]
+    if len(inside) != 1:
+        return None
+    return _count_in(inside, None)
+
+
+def _ends_work(work: Sequence[Piece]) -> bool:
+    return bool(work) and isinstance(work[-1], Times | Fill)
 
 
 def _is_work(piece: Piece) -> bool:
@@ -225,6 +257,18 @@ def _rounds_said(inside: Sequence[Piece]) -> int | None:
     return None
 
 
+def _past_rounds_said(pieces: Sequence[Piece], at: int, draft: _Draft) -> int:
+    """Where it goes on behind `(4 rounds)`, if that stands there."""
+    if at < len(pieces) and isinstance(piece := pieces[at], Sign) and piece.sign in PAIRS:
+        close = _closing(pieces, at)
+        inside = pieces[at + 1 : close]
+        rounds = _rounds_said(inside)
+        if close < len(pieces) and rounds is not None:
+            draft.said_rounds, draft.said_at = rounds, inside[0].span
+            return close + 1
+    return at
+
+
 def _more_work(pieces: Sequence[Piece], at: int, inside: Sequence[Piece]) -> bool:
     """Whether stitches follow in the same sentence: then `(2 sc)` was no count."""
     if not any(isinstance(piece, Act) for piece in inside):
@@ -273,7 +317,7 @@ def _bare_count(pieces: Sequence[Piece], at: int, strict: bool) -> tuple[int, in
         return None
     end = at + 1
     noun = isinstance(piece, Act)
-    while end < len(pieces) and isinstance(pieces[end], Sign) and pieces[end].sign in "psQ)":  # type: ignore[union-attr]
+    while end < len(pieces) and isinstance(pieces[end], Sign) and pieces[end].sign in "psQ":  # type: ignore[union-attr]
         noun = True
         end += 1
     if strict:
@@ -282,9 +326,23 @@ def _bare_count(pieces: Sequence[Piece], at: int, strict: bool) -> tuple[int, in
         if not ends or (words and not noun):
             return None
         # A lone number behind a comma or full stop is a count only where nothing follows.
-        if not noun and pieces[start - 1].sign in ",;." and last is not None:  # type: ignore[union-attr]
+        lead = pieces[start - 1] if start else None
+        if not noun and isinstance(lead, Sign) and lead.sign in ",;." and last is not None:
             return None
     return value, end
+
+
+def _counts_listed(pieces: Sequence[Piece], at: int, draft: _Draft) -> int:
+    """`-> 6, 7, 8`: one count a round."""
+    while at + 1 < len(pieces):
+        comma, number = pieces[at], pieces[at + 1]
+        if not (isinstance(comma, Sign) and comma.sign == ","):
+            break
+        if not (isinstance(number, Sign) and number.sign == "n"):
+            break
+        draft.counts.append((number.value, number.span))
+        at += 2
+    return at
 
 
 def _next_is_work(pieces: Sequence[Piece], at: int) -> bool:
@@ -307,11 +365,27 @@ def _tail(pieces: Sequence[Piece], at: int, draft: _Draft, work: list[Piece]) ->
     for piece in rest:
         if isinstance(piece, Mark):
             draft.marks.append(piece)
+    if not draft.counts:
+        _late_count(rest, draft)
     if rest and isinstance(rest[0], Sign) and rest[0].sign in ".,;:":
         rest = rest[1:]
     if rest:
         draft.remarks.append(_span(rest))
     return len(pieces)
+
+
+def _late_count(rest: Sequence[Piece], draft: _Draft) -> None:
+    """A count in brackets at the very end, behind remarks."""
+    if len(rest) < 3 or not isinstance(rest[-1], Sign) or rest[-1].sign not in ")]}":
+        return
+    at = max((i for i, p in enumerate(rest) if isinstance(p, Sign) and p.sign in PAIRS), default=-1)
+    if at < 0 or _closing(rest, at) != len(rest) - 1:
+        return
+    inside = rest[at + 1 : -1]
+    words = any(isinstance(piece, Sign) and piece.sign not in "np" for piece in inside)
+    count = None if words else _count_in(inside, None)
+    if count is not None:
+        draft.counts.append((count, _span(inside)))
 
 
 def _span(pieces: Sequence[Piece]) -> Span:

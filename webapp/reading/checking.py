@@ -6,7 +6,7 @@ have where that round is in doubt.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from webapp.reading.bodies import Body
 from webapp.reading.mending import Change, smallest_change
@@ -57,13 +57,24 @@ def check(asked: Asked) -> Checked:
         return _without_stitches(asked)
     rooms: tuple[int | None, ...] = (None,) if asked.free else (asked.rooms or (None,))
     try:
-        for room in rooms:
-            found = _fitting(asked, room)
-            if found is not None:
-                return found
+        found = [fit for room in rooms if (fit := _fitting(asked, room)) is not None]
+        if found:
+            return _of_two(found) if asked.stated is None and len(found) > 1 else found[0]
         return _not_fitting(asked, rooms[0])
     except TooManyError:
         return _unread(asked, "It comes to more stitches than any round has.")
+
+
+def _of_two(found: list[Checked]) -> Checked:
+    """A round that would fit either count of the round before, which is in doubt."""
+    first, second = found[:2]
+    choice = Choice(f"worked into {first.before}", f"worked into {second.before}", second.count)
+    return replace(
+        first,
+        verdict=Verdict.CHOICE,
+        choices=(*first.choices, choice),
+        rooms=tuple(dict.fromkeys((*first.rooms, *second.rooms))),
+    )
 
 
 def needed(body: Body, stated: int | None) -> int | None:

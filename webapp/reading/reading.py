@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
@@ -10,6 +11,7 @@ from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.checking import Asked, Checked, check, needed
+from webapp.reading.mending import Change
 from webapp.reading.model import (
     Begin,
     Mend,
@@ -26,6 +28,10 @@ from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
 from webapp.terms import Language
 
+CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
+"""`(2x, V) * 6`: the letters of charts written in a line."""
+SMALL = 12
+"""As many stitches as a ring is begun with at most: common practice, no source."""
 MOST_ROUNDS = 2000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
 
@@ -37,10 +43,12 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     """
     sheet = read_sheet(text, language)
     place = _Places(text, sheet)
+    english = sheet.language in (Language.US, Language.UK)
+    letters = english and CHART_LETTERS.search(sheet.clean.text) is not None
     parts: list[ReadPart] = []
     rounds = 0
     for sheet_part in sheet.parts:
-        part = _PartReader(sheet, place, sheet_part, parts, MOST_ROUNDS - rounds).read()
+        part = _PartReader(sheet, place, sheet_part, parts, MOST_ROUNDS - rounds, letters).read()
         rounds += len(part.rounds)
         parts.append(part)
     parts = [part for part in parts if part.rounds]
@@ -106,6 +114,7 @@ class _PartReader:
     part: SheetPart
     earlier: list[ReadPart]
     most: int
+    letters: bool
     rounds: list[ReadRound] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
     by_label: dict[int, _Line] = field(default_factory=dict)
@@ -130,9 +139,7 @@ class _PartReader:
                     continue
                 begun_yet = True
                 start, rooms = self._begin(line, before_it)
-                free = start.begin in (Begin.RING, Begin.LEGS, Begin.OVAL) or (
-                    start.begin is Begin.UNKNOWN and not rooms
-                )
+                free = not rooms
             else:
                 free = line.body.mark("leg") is not None
             rooms = self._rounds_of(line, _after(lines, at), rooms, free, start)
@@ -163,14 +170,15 @@ class _PartReader:
                 yield line
                 continue
             text = clean[line.body.start : line.body.end].lower()
-            body = read_body(text, self.sheet.language)
+            body = read_body(text, self.sheet.language, self.letters)
             again = body.mark("again")
             if again is not None:
                 body = self._again(again.number, body)
             number = 1
             if line.first is not None and line.last is not None and line.last > line.first:
                 number = line.last - line.first + 1
-            said = body.said_rounds or line.said_rounds
+            times = body.mark("rounds")
+            said = times.number if times else body.said_rounds or line.said_rounds
             if number == 1 and said and line.last is None:
                 number = said
             entry = _Line(line, text, body, number, _stated(body, number))
@@ -189,16 +197,16 @@ class _PartReader:
 
     def _begin(self, line: _Line, before_it: Body | None) -> tuple[Beginning, tuple[int, ...]]:
         last = tuple(p.rounds[-1].count or 0 for p in self.earlier if p.rounds)
-        start = begun(line.body, before_it, last)
+        start = begun(line.body, before_it)
         if start.room is not None:
             return start, (start.room,)
         if start.begin is not Begin.UNKNOWN:
             return start, ()
         need = needed(line.body, line.stated[0])
-        if last and need is not None and need == last[-1]:
+        if last and need is not None and need == last[-1] > SMALL:
             return Beginning(Begin.EDGE), (need,)
         made = make(line.body.nodes, None, line.stated[0], {}) if line.body.nodes else None
-        if made is not None and made.takes == made.makes <= 12:
+        if made is not None and made.takes == made.makes <= SMALL:
             return Beginning(Begin.RING), ()
         return start, ()
 
@@ -216,7 +224,7 @@ class _PartReader:
             self._keep_unread(line, f"It would be more than {MOST_ROUNDS} rounds.")
             return ()
         said = line.body.said_rounds or line.line.said_rounds
-        contradicts = said is not None and line.line.last is not None and said != number
+        contradicts = said is not None and number > 1 and said != number
         for i in range(number):
             needs = None
             if i + 1 < number:
@@ -233,7 +241,10 @@ class _PartReader:
             if contradicts:
                 finding = f"The label says {number} rounds, the words say {said}."
                 checked = replace(
-                    checked, verdict=Verdict.DISAGREES, findings=(*checked.findings, finding)
+                    checked,
+                    verdict=Verdict.DISAGREES,
+                    findings=(*checked.findings, finding),
+                    change=checked.change or _rounds_change(line.body, number),
                 )
             self.rounds.append(self._round(line, checked, stated, needs))
             rooms = checked.rooms
@@ -296,6 +307,13 @@ class _PartReader:
         return (count, count)
 
 
+def _rounds_change(body: Body, number: int) -> Change | None:
+    """The number of rounds in words made that of the label."""
+    if body.said_at is None:
+        return None
+    return Change(body.said_at, str(number), f"{number} instead of {body.said_rounds} rounds")
+
+
 def _only_starts(body: Body) -> bool:
     """A line that makes a ring or a chain and no stitches."""
     whats = {mark.what for mark in body.marks}
@@ -309,7 +327,8 @@ def _stated(body: Body, number: int) -> tuple[int | None, ...]:
         return (None,) * number
     if len(counts) == number:
         return tuple(counts)
-    plain = len(body.nodes) == 1 and needed(body, counts[-1]) == counts[-1]
+    made = make(body.nodes, None, counts[-1], {}) if body.nodes else None
+    plain = made is not None and made.takes == made.makes
     if number == 1 or plain or not body.nodes:
         return (counts[-1],) * number
     # Rounds of a range that are not alike: the count is that of the last.

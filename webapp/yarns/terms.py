@@ -48,7 +48,8 @@ class TermSet:
 
     Stitches are abbreviated as in the middle of a line; ``rnd`` to ``rows`` are capitalised as at
     its start, ``gauge`` as a heading. ``abbreviations`` explains, in the order of an abbreviation
-    list (by letter), each short word of a pattern; plurals have entries of their own.
+    list (by letter), each short word of a pattern; plurals have entries of their own. ``rarer``
+    explains those that our own toys do without: taller stitches, and several worked together.
     """
 
     terms: Terms
@@ -69,6 +70,10 @@ class TermSet:
     fasten_off: str
     sc_name: str
     abbreviations: tuple[tuple[str, str], ...]
+    hdc: str = "hdc"
+    dc: str = "dc"
+    tr: str = "tr"
+    rarer: tuple[tuple[str, str], ...] = ()
 
 
 def term_set(terms: Terms) -> TermSet:
@@ -81,6 +86,7 @@ def _words(terms: Terms) -> TermSet:
     forms = term_table(_LANGUAGES[terms]).forms
     sc, sl_st = forms["sc"][0], forms["slst"][0]
     st, sts = forms["st"][:2]
+    taller = (forms["hdc"][0], forms["dc"][0], forms["tr"][0])
     rnd, rnds = (form.capitalize() for form in forms["round"][:2])
     row, rows = (form.capitalize() for form in forms["row"][:2])
     return TermSet(
@@ -102,6 +108,10 @@ def _words(terms: Terms) -> TermSet:
         fasten_off=_name(terms, "fasten off"),
         sc_name=forms["sc"][1],
         abbreviations=_abbreviations(terms, sc, sl_st),
+        hdc=taller[0],
+        dc=taller[1],
+        tr=taller[2],
+        rarer=_rarer(terms, sc, taller),
     )
 
 
@@ -123,6 +133,19 @@ def _abbreviations(terms: Terms, sc: str, sl_st: str) -> tuple[tuple[str, str], 
         "sts": "stitches",
     }
     return tuple(sorted(meanings.items(), key=lambda row: row[0].lower()))
+
+
+def _rarer(terms: Terms, sc: str, taller: tuple[str, str, str]) -> tuple[tuple[str, str], ...]:
+    hdc, dc, tr = taller
+    meanings = {
+        hdc: _name(terms, "half double crochet"),
+        dc: _name(terms, "double crochet"),
+        tr: _name(terms, "treble crochet"),
+        f"{sc}3tog": f"3 {sc} worked together: 1 st over the next 3",
+        f"{hdc}2tog": f"2 {hdc} worked together: 1 st over the next 2",
+        f"{dc}2tog": f"2 {dc} worked together: 1 st over the next 2",
+    }
+    return tuple(meanings.items())
 
 
 _LANGUAGES: Mapping[Terms, Language] = MappingProxyType(
