@@ -92,6 +92,7 @@ def _changes(
     if body.trouble:
         yield from _brackets(text, words)
         return
+    yield from _empty_places(text, language, words, room, stated, tries)
     yield from _numbers(text, language, words, room, stated, tries)
     yield from _added_numbers(text, language, words, room, stated, tries)
     yield from _other_words(text, language, words)
@@ -177,6 +178,22 @@ def _made(
     if reading is None:
         return None
     return reading.made.takes, reading.made.makes, reading.made.over > 0
+
+
+def _empty_places(
+    text: str,
+    language: Language,
+    words: list[Word],
+    room: int | None,
+    stated: int | None,
+    tries: Tries,
+) -> Iterator[Change]:
+    """A number put where one is missing between two commas."""
+    for one, two in zip(words, words[1:]):
+        if one.sign == two.sign == ",":
+            span, said = Span(one.end, two.start), " {}"
+            for value in _added(text, language, span, said, room, stated, tries):
+                yield Change(span, said.format(value), f"{value} between the commas")
 
 
 def _added_numbers(
