@@ -189,7 +189,7 @@ def _empty_places(
     tries: Tries,
 ) -> Iterator[Change]:
     """A number put where one is missing between two commas."""
-    for one, two in zip(words, words[1:]):
+    for one, two in zip(words, words[1:], strict=False):
         if one.sign == two.sign == ",":
             span, said = Span(one.end, two.start), " {}"
             for value in _added(text, language, span, said, room, stated, tries):
