@@ -92,7 +92,7 @@ def needed(body: Body, stated: int | None) -> int | None:
 def _fitting(asked: Asked, room: int | None) -> Checked | None:
     """The round read in a way that fits, if there is one."""
     body, stated = asked.body, asked.stated
-    left = body.mark("left")
+    left = body.mark("left") or body.mark("turn")
     fits = []
     for reading in readings(body, room, stated):
         if reading.fits(room, stated):

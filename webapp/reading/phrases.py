@@ -95,6 +95,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
+    ("Z", r"Z", meanings.marked("edge")),
     ("IB", r"I?B", meanings.marked("back")),
     ("Ib", r"I?b", meanings.marked("front")),
     ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", meanings.left_unworked),
@@ -107,7 +108,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (
         _OF + "e",
         rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENAL]+)(?P<m>n)?[ps]*(?P<ar>O)?"
-        rf"|I(?P<m1>n)p?|(?P<post>n)(?![shdtlieogcx.])p?)?",
+        rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.decreases,
     ),
     (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
@@ -118,7 +119,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (
         _OF + "i",
         rf"(?P<k>n)?x?(?P<s>{_S})?(?P<i>i)(?:I?(?P<q>[ENAFL]+)(?P<m>n)?[psc]*(?P<ar>O)?"
-        rf"|I(?P<m1>n)p?|(?P<post>n)(?![shdtlieogcx.])p?)?",
+        rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),
     # Plain stitches.

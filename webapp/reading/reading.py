@@ -118,6 +118,7 @@ class _PartReader:
     most: int
     letters: bool
     tries: Tries
+    whole: int = 0
     rounds: list[ReadRound] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
     by_label: dict[int, _Line] = field(default_factory=dict)
@@ -257,11 +258,21 @@ class _PartReader:
                     change=checked.change or _rounds_change(line.body, number),
                 )
             self.rounds.append(self._round(line, checked, stated, needs))
-            rooms = checked.rooms
+            rooms = self._rooms_after(checked)
         for span in line.body.remarks:
             here = Span(line.line.body.start + span.start, line.line.body.start + span.end)
             self.remarks.append(self.place.remark(len(self.rounds), here, self.sheet))
         return rooms
+
+    def _rooms_after(self, checked: Checked) -> tuple[int, ...]:
+        """What the next round may be worked into: after part of a round, the whole one as well."""
+        if checked.left and checked.before is not None:
+            self.whole = max(checked.before, self.whole)
+        elif checked.before == self.whole:
+            self.whole = 0
+        if not self.whole:
+            return checked.rooms
+        return tuple(dict.fromkeys((*checked.rooms, self.whole)))
 
     def _round(
         self, line: _Line, checked: Checked, stated: int | None, needs: int | None
