@@ -87,11 +87,13 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?:I|O|D|E|p|F|o|A)*Gn?", meanings.leg),
+    ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
     ("n", r"(?P<n>n)c", meanings.chain),
     (
         "lJ",
-        r"lI?[FJ][FNp]*[pscR]?J?|JI?[FNAo]*(?:G|[psc])?l?|J[lI]*[FNA]*[psc]?",
+        r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
