@@ -214,10 +214,13 @@ def read_first(work: str, single: str) -> list[str]:
                         r"ch around", work)  # fmt: skip
     if ring:
         return [names[ring[2]]] * int(ring[1])
-    row = re.fullmatch(rf"ch (\d+); ({ONE}) in the (\d)\w\w ch from the hook and in each ch across",
-                       work)  # fmt: skip
+    row = re.fullmatch(
+        rf"ch (\d+); ((?:\d )?(?:{ONE})) in the (\d)\w\w ch from the hook and in each ch across",
+        work,
+    )
     if row:
-        return [names[row[2]]] * (int(row[1]) - int(row[3]) + 1)
+        each = any_stitches(f"{row[2]} in the next st", single) if row[2][0].isdigit() else None
+        return (each or [names[row[2]]]) * (int(row[1]) - int(row[3]) + 1)
     if "the first leg with" in work:
         return uneven_legs_joined(work, single)
     if re.match(r"ch \d+; 3 .*1 \w+ in (each of )?the next (\d+ )?ch, ", work):

@@ -110,12 +110,24 @@ def _flat(work: Work, count: int, said: str, chain: int, words: TermSet) -> str:
     missed = chain - used
     if not 0 <= missed < len(ORDINALS):
         return f"{words.ch} {chain}; {said}"
-    kind = only_plain(work)
-    if kind:
-        word = stitch_word(kind, words)
+    each = _each_alike(work, words)
+    if each:
         first = f"the {ORDINALS[missed]} {words.ch} from the hook"
-        return f"{words.ch} {chain}; {word} in {first} and in each {words.ch} across"
+        return f"{words.ch} {chain}; {each} in {first} and in each {words.ch} across"
     return f"{words.ch} {chain}; {_from_hook(work, ORDINALS[missed], words)}"
+
+
+def _each_alike(work: Work, words: TermSet) -> str:
+    """What goes into each chain, where it is the same for all; else nothing."""
+    kinds = {kind for kind, _ in work}
+    kind = kinds.pop() if len(kinds) == 1 else ""
+    if kind in PLAIN:
+        return stitch_word(kind, words)
+    if kind == "inc":
+        return f"2 {words.sc}"
+    if kind in INTO_ONE:
+        return f"{INTO_ONE[kind][0]} {stitch_word(INTO_ONE[kind][1], words)}"
+    return ""
 
 
 def _from_hook(work: Work, ordinal: str, words: TermSet) -> str:
