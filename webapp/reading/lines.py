@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from webapp.reading.headings import Heading, copies_alone, heading
+from webapp.reading.copies import copies_alone
+from webapp.reading.headings import Heading, heading
 from webapp.reading.labels import Label, LabelKind, inner_labels, label_at, label_forms
 from webapp.reading.model import Span
 from webapp.reading.sheet import RoundLine
@@ -36,6 +37,7 @@ class Item:
 LONGEST_ITEM = 4000
 """Characters of a round or remark over several lines."""
 
+_NUMBERS = re.compile(r"\d{1,3}\s?(?:$|[(\[={,]|in(?![^\W_]))")
 _LINE = re.compile(r"[^\n]+")
 _BULLET = re.compile(r"(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[ ?\](?=\s))\s*")
 _COUNT = re.compile(
@@ -60,6 +62,8 @@ class _Lines:
         self.words = words
         self.found: list[Item] = []
         self.due = 1
+        self.fresh = True
+        self.bare = False
         self.done = 0
 
     def all(self) -> list[Item]:
@@ -131,23 +135,37 @@ class _Lines:
         label = label_at(self.low, at, end, self.words)
         if label is None:
             return None
+        if label.kind is LabelKind.SAID:
+            return label if self._is_work(label.end, end) else None
         if label.kind is LabelKind.WORD:
-            if label.ends or self._is_work(label.end, end):
+            due = label.first == self.due or (self.fresh and label.first == 1)
+            if due or label.ends or label.end >= end or self._is_work(label.end, end):
                 return label
             return None
         if label.kind is LabelKind.LOST:
-            last = label.last
-            return replace(label, first=self.due, last=last) if last >= self.due > 1 else None
+            lost = label.last is not None and label.last >= self.due > 1
+            return replace(label, first=self.due) if lost else None
+        assert label.first is not None
+        if self._counts_alone(label, end):
+            return label
         if label.end >= end or not self._is_work(label.end, end):
             return None
         near = self.due - 2 <= label.first <= self.due + 3 or label.first == 1
+        due = label.first == self.due or (self.fresh and label.first == 1)
         glued = self.low[label.end - 1] == "." and self.low[label.end : label.end + 1].isdigit()
-        if label.first == self.due or (near and not glued):
+        if due or (near and not glued):
             return label
         return None
 
+    def _counts_alone(self, label: Label, end: int) -> bool:
+        """Whether a bare number that is due stands before a number of stitches alone (``14. 24``),
+        as it may where rounds before it have bare numbers too."""
+        due = label.first == self.due and self.bare
+        return bool(due or self.fresh) and bool(_NUMBERS.match(self.low, label.end, end))
+
     def _rounds(self, start: int, end: int, indent: int, gap: bool, label: Label) -> None:
-        labels = [label, *inner_labels(self.low, label.end, end, label.last + 1, self.words)]
+        due = (label.last or self.due) + 1
+        labels = [label, *inner_labels(self.low, label.end, end, due, self.words)]
         stops = [found.start for found in labels[1:]] + [end]
         for k, (found, stop) in enumerate(zip(labels, stops, strict=True)):
             begin = start if k == 0 else found.start
@@ -158,14 +176,16 @@ class _Lines:
         body = Span(label.end, max(stop, label.end))
         line = RoundLine(
             span=Span(begin, max(stop, label.end)),
-            label=self.text[label.start : label.end].strip(),
+            label=self.text[label.start : label.end].strip(" *_\n"),
             first=label.first,
             last=label.last,
             body=body,
             says_row=label.says_row,
             said_rounds=self._said_rounds(body),
         )
-        self.due = label.last + 1
+        self.due = (label.last or label.first or self.due) + 1
+        self.fresh = False
+        self.bare = label.kind is LabelKind.BARE
         self._put(line, indent, gap)
 
     def _put(self, line: RoundLine, indent: int, gap: bool) -> None:
@@ -224,11 +244,14 @@ class _Lines:
             return indent >= 2 and above.indent < indent
         if _COUNT.match(self.low, start, end):
             return True
+        alone = end - start <= 3 and self.text[start:end].isdecimal()
         body = self.text[above.round.body.start : above.round.body.end]
         if not body:
             return True
         if indent >= 2 and above.indent < indent:
             return True
+        if alone:
+            return not _COUNT_END.search(body)
         if self.words.remark_start.match(self.low, start, end):
             return False
         if body[-1] in ",(+&[{" or self._open(body):
@@ -261,6 +284,8 @@ class _Lines:
 
     def _said(self, start: int, end: int, indent: int, gap: bool) -> bool:
         text = self.text[start:end]
+        if self._after_words(start, end, indent, gap):
+            return True
         copies = copies_alone(text, self.words)
         if copies is not None:
             self.found.append(Item(start, end, indent, gap, copies=copies))
@@ -273,16 +298,37 @@ class _Lines:
             due, self.due = self.due, 1
             label = self._label(at, end)
             self.due = due
-            found = heading(head + ":", self.words) if label and label.first == 1 else None
-            if label and found:
-                self.found.append(Item(start, start + len(head) + 1, indent, gap, heading=found))
-                self._rounds(at, end, indent, False, label)
+            work = self._begins(at, end) or self.words.repeat.match(self.low, at, end)
+            found = None
+            if (label and label.first == 1) or (work and self._unlabelled(at, end)):
+                found = heading(head + ":", self.words)
+            if found and (label or found.noun):
+                self.found.append(Item(start, start + len(head) + 1, indent, True, heading=found))
+                self.fresh = True
+                if label:
+                    self._rounds(at, end, indent, False, label)
+                else:
+                    self._other(at, at, end, indent, False)
                 return True
         found = None if self._unlabelled(start, end) else heading(text, self.words)
         if found is not None:
-            self.due = 1 if found.strength is not found.strength.WEAK or found.noun else self.due
+            self.fresh = True
             self.found.append(Item(start, end, indent, gap, heading=found))
         return found is not None
+
+    def _after_words(self, start: int, end: int, indent: int, gap: bool) -> bool:
+        """A round behind a few words of another kind: ``With A, Rnd 3: sc around``."""
+        if not self.words.remark_start.match(self.low, start, end):
+            return False
+        labels = inner_labels(self.low, start, end, self.due, self.words)
+        if not labels or labels[0].kind is not LabelKind.WORD or labels[0].start - start > 60:
+            return False
+        stop = self._trim(start, labels[0].start)
+        if self.text[stop - 1] not in ",;:.)":
+            return False
+        self.found.append(Item(start, stop, indent, gap))
+        self._rounds(labels[0].start, end, indent, False, labels[0])
+        return True
 
     def _other(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
         if self._unlabelled(at, end):
@@ -311,7 +357,7 @@ class _Lines:
                 re.search(rf"(?<![^\W\d_])(?:{words.round_words})(?![^\W\d_])", low[start:end])
             )
         if not stitch and not words.ring.search(low, start, end):
-            return bool(counted and words.around.search(low, start, end))
+            return bool(counted and words.all_round.search(low, start, end))
         if re.match(r"[\w. ]{1,20}\s?(?:=|:| - )\s?[a-z]", low[start:end]):
             return False
         if words.remark_start.match(low, start, end) and not counted:
