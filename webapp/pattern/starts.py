@@ -10,6 +10,7 @@ from webapp.rounds import Run, Start, Work, WorkedPart
 from webapp.rounds.repeats import joined
 from webapp.yarns import TermSet
 
+SC_INTO_ONE = tuple(kind for kind, (_, one) in INTO_ONE.items() if one == "sc")
 ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
 
 
@@ -49,9 +50,9 @@ def start_text(
     if begin is Begin.EDGE:
         return f"along the edge, {said}"
     if begin is Begin.LEGS:
-        usual = only_plain(work) == "sc" and count == sum(per_leg) + 2 * chain
-        if len(per_leg) == 2 and usual:
-            return ", ".join(_joining_legs(per_leg, chain, words))
+        legs = _two_legs(work, chain, per_leg)
+        if legs:
+            return ", ".join(_joining_legs(legs, chain, words))
         bridge = f"{words.ch} {chain}, " if chain else ""
         return bridge + _first_said(work, "on the first leg", words)
     return said
@@ -128,6 +129,30 @@ def _each_alike(work: Work, words: TermSet) -> str:
     if kind in INTO_ONE:
         return f"{INTO_ONE[kind][0]} {stitch_word(INTO_ONE[kind][1], words)}"
     return ""
+
+
+def _two_legs(work: Work, chain: int, per_leg: tuple[int, ...]) -> tuple[int, ...]:
+    """Stitches of each of two legs round which, and along both sides of the chain, it is worked in
+    single crochet: 3 "on the chain" may have been read as 3 into one. Nothing where it is not so.
+    """
+    if not {kind for kind, _ in work} <= {"sc", *SC_INTO_ONE}:
+        return ()
+    count = sum(number * USES[kind][1] for kind, number in work)
+    numbers = [number * USES[kind][1] for kind, number in work]
+    if len(per_leg) != 2 and len(work) == 4 and numbers[1] == numbers[3] == chain:
+        per_leg = (numbers[0], numbers[2])
+    return per_leg if len(per_leg) == 2 and count == sum(per_leg) + 2 * chain else ()
+
+
+def settled_start(
+    begin: Begin, work: Work, chain: int, per_leg: tuple[int, ...]
+) -> tuple[Work, tuple[int, ...]]:
+    """The stitches of a first round, and of each leg, as they are written: what goes into a ring,
+    or round legs, goes one by one."""
+    if begin is Begin.RING:
+        return in_ring(work), per_leg
+    legs = _two_legs(work, chain, per_leg) if begin is Begin.LEGS else ()
+    return (in_ring(work), legs) if legs else (work, per_leg)
 
 
 def _from_hook(work: Work, ordinal: str, words: TermSet) -> str:

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from webapp.pattern.starts import in_ring
+from webapp.pattern.starts import settled_start
 from webapp.pattern.words import figure
 from webapp.reading import (
     USES,
@@ -188,10 +188,17 @@ def _part(pattern: ReadPattern, index: int) -> PlainPart:
             if remark.text.strip() and not _of_the_start(part, remark)
         ),
         chain=part.chain,
-        per_leg=part.per_leg,
+        per_leg=_per_leg(part),
         rows=part.rows,
         closed=part.closed,
     )
+
+
+def _per_leg(part: ReadPart) -> tuple[int, ...]:
+    first = part.rounds[0] if part.rounds else None
+    if first is None or not first.work:
+        return part.per_leg
+    return settled_start(part.begin, first.work, part.chain, part.per_leg)[1]
 
 
 def _of_the_start(part: ReadPart, remark: Remark) -> bool:
@@ -216,15 +223,18 @@ def _rounds(pattern: ReadPattern, part: ReadPart) -> Iterator[PlainRound]:
 
 
 def _round(part: ReadPart, r: ReadRound) -> PlainRound:
-    used = sum(number * USES[kind][0] for kind, number in r.work)
+    work = r.work
+    if r.number == 1:
+        # "6 sc in the 2nd ch" is as much a ring as 6 sc in one.
+        work, _ = settled_start(part.begin, r.work, part.chain, part.per_leg)
+    used = sum(number * USES[kind][0] for kind, number in work)
     first = r.number == 1 and part.begin is not Begin.UNKNOWN
     before = used + r.left if r.before is None and not first else r.before or 0
     return PlainRound(
         number=r.number,
         before=before,
         count=r.count or 0,
-        # "6 sc in the 2nd ch" is as much a ring as 6 sc in one.
-        arcs=(in_ring(r.work) if r.number == 1 and part.begin is Begin.RING else r.work,),
+        arcs=(work,),
         loops=r.loops,
         left=r.left,
         joined=r.joined and _joins(part),
