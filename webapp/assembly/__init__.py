@@ -9,7 +9,15 @@ from webapp.assembly.drape import FABRIC, draped
 from webapp.assembly.frames import FRONT, RIGHT, UP, Frame
 from webapp.assembly.legs import eight, leaving_the_legs
 from webapp.assembly.lines import FabricLine
-from webapp.assembly.place import Placed, PlacedPart, PlacedStrip, Size, place_parts, size_of
+from webapp.assembly.place import (
+    Placed,
+    PlacedPart,
+    PlacedStrip,
+    Size,
+    half_widths,
+    place_parts,
+    size_of,
+)
 from webapp.assembly.seams import (
     EyePlace,
     MarkPlace,
@@ -42,6 +50,7 @@ __all__ = [
     "draped",
     "eight",
     "eye_place",
+    "half_widths",
     "leaving_the_legs",
     "mark_place",
     "part_sizes",

@@ -132,7 +132,7 @@ def place_parts(
 
 
 def _seat(recipe: PartRecipe, part: WorkedPart, host: PlacedPart | None) -> PlacedPart:
-    ref, side = _half_widths(part)
+    ref, side = half_widths(part)
     height = part.height_mm
     place = recipe.place
     if host is None:
@@ -229,7 +229,7 @@ def _set_in(
     return max(0.0, mean + 0.6 * (float(gaps.max()) - mean))
 
 
-def _half_widths(part: WorkedPart) -> tuple[Floats, Floats]:
+def half_widths(part: WorkedPart) -> tuple[Floats, Floats]:
     """Half widths of each edge along the reference and the side direction, mm."""
     flatness = part.order.outline.flatness
     scale = width_per_girth(flatness) if flatness < 1.0 else 1.0

@@ -44,14 +44,21 @@ def still_svg(
     further = SIDE_TURN if toy.recipe.turn < 45.0 else -SIDE_TURN
     turns = {"front": toy.recipe.turn, "side": toy.recipe.turn + further}
     sewn_on = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
+    return still_of(surfaces, sewn_on, toy.recipe.name, {view: turns[view] for view in views})
+
+
+def still_of(
+    surfaces: list[Surface], sewn_on: set[str], title: str, turns: dict[str, float]
+) -> str:
+    """The same for any surfaces: each view by its name and the degrees it is turned by;
+    ``sewn_on`` are the parts that are sewn onto others."""
     drawn = [
-        _view(surfaces, sewn_on, math.radians(turns[view]), SIZE * n)
-        for n, view in enumerate(views)
+        _view(surfaces, sewn_on, math.radians(turn), SIZE * n)
+        for n, turn in enumerate(turns.values())
     ]
-    name = escape(toy.recipe.name)
-    words = " and ".join(views)
+    name, words = escape(title), " and ".join(turns)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SIZE * len(views)} {SIZE}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SIZE * len(turns)} {SIZE}" '
         f'role="img" aria-label="{name}, {words} view">'
         f"<title>{name}, {words} view</title>{''.join(drawn)}</svg>"
     )

@@ -14,6 +14,7 @@ from webapp.assembly import (
     RIGHT,
     UP,
     FabricLine,
+    Frame,
     MarkPlace,
     PlacedPart,
     PlacedStrip,
@@ -27,7 +28,7 @@ from webapp.materials import EyeNeed
 from webapp.materials.thread import EYE_HEX, THREAD_MM, line_rows
 from webapp.materials.yarn import bands
 from webapp.recipes import EyeKind, Seat
-from webapp.rounds import Start
+from webapp.rounds import Start, WorkedPart
 from webapp.shapes.meridian import Floats
 
 GLINT_COLOUR = "#ffffff"
@@ -131,40 +132,49 @@ def _twin(surface: Surface) -> Surface:
 def _net(
     placed: PlacedPart, segments: int, ridged: bool
 ) -> tuple[Floats, Floats, np.ndarray[tuple[int], np.dtype[np.int64]], Floats]:
+    """The net of a part in its place, see :func:`net_of`."""
+    sides = (placed.edge_ref_mm, placed.edge_side_mm)
+    return net_of(placed.part, placed.frame, sides, segments, ridged)
+
+
+def net_of(
+    part: WorkedPart, frame: Frame, sides: tuple[Floats, Floats], segments: int, ridged: bool
+) -> tuple[Floats, Floats, np.ndarray[tuple[int], np.dtype[np.int64]], Floats]:
     """Points (rows, segments, 3), raised (rows,), the round of each row (rows,), and how far each
-    row lies above the end of the part (rows,), mm."""
-    axial = placed.part.rings.axial_mm
-    if placed.part.order.outline.height_mm == 0.0:
+    row lies above the end of the part (rows,), mm.
+
+    ``sides`` are the half widths of each edge along the frame's reference and side, mm."""
+    axial = part.rings.axial_mm
+    if part.order.outline.height_mm == 0.0:
         axial = np.zeros_like(axial)
     edges = len(axial)
     ridged = ridged and edges <= MOST_RIDGED_ROUNDS
     numbers = np.arange(0.0, edges - 0.75, 0.5) if ridged else np.arange(float(edges))
     whole = np.arange(float(edges))
     raised = (numbers % 1.0 != 0.0).astype(np.float64)
-    stand_out = raised * RIDGE * placed.part.gauge.round_mm
-    rings = placed.part.rings
+    stand_out = raised * RIDGE * part.gauge.round_mm
+    rings = part.rings
     grow, rise = np.gradient(rings.smooth_mm), np.gradient(axial)
     long = np.maximum(np.hypot(grow, rise), 1e-9)
     outwards = np.interp(numbers, whole, rise / long)
-    half = np.interp(numbers, whole, placed.edge_ref_mm) + stand_out * outwards
-    straight = placed.part.straight_mm / 2.0
-    side = np.interp(numbers, whole, placed.edge_side_mm) - straight
+    half = np.interp(numbers, whole, sides[0]) + stand_out * outwards
+    straight = part.straight_mm / 2.0
+    side = np.interp(numbers, whole, sides[1]) - straight
     side = side + stand_out * outwards
     turn = np.linspace(0.0, 2.0 * math.pi, segments, endpoint=False)
     cos, sin = np.cos(turn), np.sin(turn)
     # Straight sides of an oval keep its half turns that far apart.
     along_ref = np.outer(half, cos)
     along_side = np.outer(side, sin) + straight * np.sign(np.round(sin, 9))
-    if placed.part.shaped:
-        out = placed.part.stands_out_mm(numbers[:, None], turn)
+    if part.shaped:
+        out = part.stands_out_mm(numbers[:, None], turn)
         along_ref += out * cos
         along_side += out * sin
-    if placed.part.order.start is Start.LEGS:
-        own = leaving_the_legs(placed.part, numbers)[:, None]
-        forwards, sidewards = eight(placed.part, turn)
+    if part.order.start is Start.LEGS:
+        own = leaving_the_legs(part, numbers)[:, None]
+        forwards, sidewards = eight(part, turn)
         along_ref = own * along_ref + (1.0 - own) * forwards
         along_side = own * along_side + (1.0 - own) * sidewards
-    frame = placed.frame
     back = stand_out * np.interp(numbers, whole, grow / long)
     at = np.interp(numbers, whole, axial) - back
     middle = frame.start + np.outer(at, frame.axis)
@@ -173,7 +183,7 @@ def _net(
         + along_ref[:, :, None] * frame.reference
         + along_side[:, :, None] * frame.side
     )
-    rounds = np.minimum(np.ceil(numbers).astype(np.int64), len(placed.part.rounds))
+    rounds = np.minimum(np.ceil(numbers).astype(np.int64), len(part.sectors))
     return points, raised, np.maximum(rounds, 0), float(axial[-1]) - at
 
 

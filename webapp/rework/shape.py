@@ -1,0 +1,189 @@
+"""The shape that a read part makes: its rounds as rings of whole stitches, drawn up to where they
+can be told.
+
+A part in rounds becomes a :class:`~webapp.rounds.WorkedPart`, so that all that measures and draws
+our own parts measures and draws those of other people.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from webapp.reading import Begin, ReadPart
+from webapp.rounds import Rings, Start, WorkedPart, WorkOrder
+from webapp.rounds.fabric import lay_rings
+from webapp.shapes import Meridian
+from webapp.shapes.meridian import Floats
+from webapp.yarns import Gauge
+
+STARTS = {
+    Begin.RING: Start.RING,
+    Begin.CHAIN_RING: Start.OPEN,
+    Begin.OVAL: Start.CHAIN,
+    Begin.LEGS: Start.LEGS,
+    Begin.EDGE: Start.OPEN,
+}
+
+LARGEST_RING = 12
+"""A first round of more stitches than this, of which nothing is said, is begun at an opening:
+rings of 4 to 10 are met in patterns (common practice, no source)."""
+
+IN_TURNS = 6
+"""Stitches of an oval's first round that go round its two ends: 3 in each (common practice)."""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something about the shape worth saying, and the rounds it is about (first and last, by their
+    numbers in the part)."""
+
+    first: int
+    last: int
+    says: str
+
+
+@dataclass(frozen=True, eq=False)
+class ReadShape:
+    """A part as its stitches make it.
+
+    ``part`` is None for a flat piece and for one of which not even the first round is known.
+    ``rows`` are the stitches of each row of a flat piece, first row first, else empty. Rounds from
+    ``unknown_from`` on (None: none) are not drawn: their counts are not known.
+    """
+
+    title: str
+    gauge: Gauge
+    part: WorkedPart | None
+    rows: tuple[int, ...] = ()
+    unknown_from: int | None = None
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def counts(self) -> tuple[int, ...]:
+        """Stitches of each round, or row, that is drawn."""
+        return self.part.counts if self.part else self.rows
+
+    @property
+    def width_mm(self) -> float:
+        """Width at the widest, mm; bulges not counted."""
+        if self.part:
+            return 2.0 * float(self.part.rings.radius_mm.max()) + self.part.straight_mm
+        return max(self.rows, default=0) * self.gauge.stitch_mm
+
+    @property
+    def height_mm(self) -> float:
+        """Extent along the axis, or of the rows one above the other, mm."""
+        return self.part.height_mm if self.part else len(self.rows) * self.gauge.round_mm
+
+
+def known_rounds(part: ReadPart) -> int:
+    """How many rounds, from the first on, have a count that is known."""
+    counts = part.counts
+    return next((k for k, count in enumerate(counts) if not count), len(counts))
+
+
+def start_of(part: ReadPart) -> Start:
+    """How it is begun, in the words of our own parts; legs that do not come out as two with a
+    chain between them, and what is not said, are taken by their first round."""
+    first = part.counts[0] if part.rounds else None
+    if part.begin is Begin.LEGS and (
+        first is None or len(part.per_leg) != 2 or first // 2 - part.chain < 3
+    ):
+        return Start.OPEN
+    if part.begin is Begin.OVAL and (first is None or first <= IN_TURNS + 1):
+        return Start.RING
+    if part.begin in STARTS:
+        return STARTS[part.begin]
+    return Start.RING if first is not None and first <= LARGEST_RING else Start.OPEN
+
+
+def straight_of(part: ReadPart) -> int:
+    """Stitches of one straight side of an oval, 0 for what is no oval."""
+    first = part.counts[0] if part.rounds else None
+    if start_of(part) is not Start.CHAIN or first is None:
+        return 0
+    return min((first - IN_TURNS) // 2, max(1, part.chain - 1 if part.chain else first))
+
+
+def shape_of(part: ReadPart, gauge: Gauge) -> ReadShape:
+    """The shape of a read part at a gauge: whole stitches laid as fabric lies."""
+    known = known_rounds(part)
+    counts = tuple(count or 0 for count in part.counts[:known])
+    unknown = None if known == len(part.rounds) else part.rounds[known].number
+    findings = _left_out(part, unknown)
+    if part.rows or part.begin is Begin.FLAT:
+        return ReadShape(part.title, gauge, None, counts, unknown, findings)
+    if not counts:
+        return ReadShape(part.title, gauge, None, (), unknown, findings)
+    start, straight = start_of(part), straight_of(part)
+    closed = part.closed and unknown is None
+    rings = rings_of(counts, gauge, start, straight, closed)
+    worked = WorkedPart(
+        order=WorkOrder(
+            name=part.title,
+            outline=_outline(rings, gauge, closed, straight),
+            start=start,
+            ring=counts[0],
+            start_count=counts[0] if start is Start.LEGS else None,
+            chain=part.chain if start is Start.LEGS else 0,
+        ),
+        gauge=gauge,
+        sectors=tuple(((a, b),) for a, b in zip((0, *counts), counts, strict=False)),
+        staggered=False,
+        rings=rings,
+        straight_stitches=straight,
+    )
+    findings += _one_sided(part, known)
+    return ReadShape(part.title, gauge, worked, (), unknown, findings)
+
+
+def rings_of(
+    counts: tuple[int, ...], gauge: Gauge, start: Start, straight: int, closed: bool
+) -> Rings:
+    """The rings of whole stitches; ``straight`` are those of one straight side."""
+    girths = np.maximum(np.array(counts, dtype=np.float64) - 2.0 * straight, 1.0)
+    return lay_rings(
+        girths * gauge.stitch_mm,
+        gauge.round_mm,
+        closed=closed,
+        open_start=start in (Start.OPEN, Start.LEGS),
+    )
+
+
+def _outline(rings: Rings, gauge: Gauge, closed: bool, straight: int) -> Meridian:
+    along: Floats = gauge.round_mm * np.arange(float(len(rings.radius_mm)))
+    return Meridian(
+        rings.radius_mm, rings.axial_mm, along, closed, straight * gauge.stitch_mm
+    )
+
+
+def _left_out(part: ReadPart, unknown: int | None) -> tuple[Finding, ...]:
+    """That some rounds are not drawn."""
+    if unknown is None:
+        return ()
+    last = part.rounds[-1].number
+    which = f"round {unknown}" if unknown == last else f"rounds {unknown} to {last}"
+    return (
+        Finding(
+            unknown,
+            last,
+            f"The {part.title or 'part'} is drawn without {which}: "
+            f"how many stitches round {unknown} has cannot be told.",
+        ),
+    )
+
+
+def _one_sided(part: ReadPart, known: int) -> tuple[Finding, ...]:
+    """That the side on which rounds are worked only in part is longer, which is not drawn."""
+    return tuple(
+        Finding(
+            r.number,
+            r.number,
+            f"Round {r.number} leaves {r.left} stitches unworked, so the worked side becomes "
+            "longer than the other; it is drawn equally long all round.",
+        )
+        for r in part.rounds[:known]
+        if r.left
+    )
