@@ -1,0 +1,184 @@
+"""One round at a time: every way of saying it, and the smallest mend of what is wrong.
+
+The ways are those met in a sample of 97 published toy patterns (common practice, no source); the
+examples are composed here, and each count is worked out by hand: into how many stitches the round
+is worked, and how many it has then.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from webapp.reading import Verdict
+from webapp.reading.bodies import read_body
+from webapp.reading.checking import Asked, Checked, check
+from webapp.terms import Language
+
+WAYS = [
+    ("(3 sc, inc) x 6 [30]", 24, 30),
+    ("(3 sc, inc) x6 (30)", 24, 30),
+    ("(3 sc, inc) * 6 (30)", 24, 30),
+    ("(3 sc, inc) *6 = 30", 24, 30),
+    ("(3 sc, inc) 6 times (30)", 24, 30),
+    ("(3 sc, inc) twice (10)", 8, 10),
+    ("(3 sc, inc) repeat 6 times (30)", 24, 30),
+    ("(3sc, inc) rep 6 times. 30 sc.", 24, 30),
+    ("(3sc, inc) 6x [30 sts]", 24, 30),
+    ("(3 sc, inc) around (30)", 24, 30),
+    ("(3 sc, inc) rep around {30 sts}", 24, 30),
+    ("[3 sc, inc] x 6 -> 30 sc", 24, 30),
+    ("[3 sc, inc] 6 times - 30 sc", 24, 30),
+    ("*3 sc, inc* x 6 (30)", 24, 30),
+    ("*3 sc, inc* 6 times (30)", 24, 30),
+    ("3 sc, inc* 6 times (30)", 24, 30),
+    ("*3 sc, inc* around (30)", 24, 30),
+    ("*3 sc, inc* repeat around (30)", 24, 30),
+    ("*3 sc, inc* to eor (30)", 24, 30),
+    ("*3 sc, inc* (30)", 24, 30),
+    ("*3 sc, inc; rep from * around (30)", 24, 30),
+    ("*sc in next 3 sts, 2 sc in next st, repeat from * to end (30 sts)", 24, 30),
+    ("*(3 sc, inc), repeat from * 5 more times (30)", 24, 30),
+    ("(3 sc, inc), repeat 5 more times (30)", 24, 30),
+    ("sc 3, inc* (30)", 24, 30),
+    ("(3 sc, inc)* (30)", 24, 30),
+    ("|3 sc, inc| x6 (30)", 24, 30),
+    ("3 sc, 1 inc = 30", 24, 30),
+    ("3 sc, inc, (6 sc, inc) x 5, 3 sc (48)", 42, 48),
+    ("2 dec, 3 sc (10)", 14, 10),
+    ("(4 sc inc) x6 (36)", 30, 36),
+    ("(3 sc, inc). X6 (30)", 24, 30),
+    ("inc. 3 sc x 6 (30)", 24, 30),
+    ("4, inc, 7, inc, 4 (19)", 17, 19),
+    ("sc in next 5 sts, inc (7)", 6, 7),
+    ("sc in 5, inc (7)", 6, 7),
+    ("sc 5, inc (7)", 6, 7),
+    ("sc in each of next 5 sts, inc (7)", 6, 7),
+    ("sc5, inc (7)", 6, 7),
+    ("sc x 5, inc (7)", 6, 7),
+    ("sc, sc, sc, sc, sc, inc (7)", 6, 7),
+    ("5sc, inc (7)", 6, 7),
+    ("SC around (18)", 18, 18),
+    ("sc in each st around. 18 sc.", 18, 18),
+    ("sc in each st to end (18)", 18, 18),
+    ("sc ea st (18)", 18, 18),
+    ("sc ar", 18, 18),
+    ("even", 18, 18),
+    ("work even (18)", 18, 18),
+    ("straight (18)", 18, 18),
+    ("unchanged", 18, 18),
+    ("in all 18 st", 18, 18),
+    ("sc x 18", 18, 18),
+    ("sc around", 18, 18),
+    ("SC (18)", 18, 18),
+    ("= 18", 18, 18),
+    ("(18)", 18, 18),
+    ("6 inc (12)", 6, 12),
+    ("8inc (16)", 8, 16),
+    ("6-inc (12)", 6, 12),
+    ("inc x 6 (12)", 6, 12),
+    ("inc 6 times (12)", 6, 12),
+    ("6x inc (12)", 6, 12),
+    ("2 sc in each st (12)", 6, 12),
+    ("2 sc in each st around (12)", 6, 12),
+    ("2 sc inc in next st, 5 sc (7)", 6, 7),
+    ("sc inc, 5 sc (7)", 6, 7),
+    ("sc twice in next st, 5 sc (7)", 6, 7),
+    ("increase in each st (12)", 6, 12),
+    ("inc in every st around (12)", 6, 12),
+    ("inc around (12)", 6, 12),
+    ("*sc in 2, 2sc* (24)", 18, 24),
+    ("(2sc), 5 sc (7)", 6, 7),
+    ("2 sc in next st, 2 sc, 2 sc in next st, 2 sc (8)", 6, 8),
+    ("inc3, 5 sc (8)", 6, 8),
+    ("3 sc in next st, 5 sc (8)", 6, 8),
+    ("4 sc in one loop, 5 sc (9)", 6, 9),
+    ("(4 sc, dec) x 6 (30)", 36, 30),
+    ("sc2tog 6 times (6)", 12, 6),
+    ("(sc2tog) x 6 (6)", 12, 6),
+    ("(sc in next 4 sts, sc2tog) around (30)", 36, 30),
+    ("(4 sc, 2 sc tog) x 6 (30)", 36, 30),
+    ("(4 sc, 2sctog) x 6 (30)", 36, 30),
+    ("(4 sc, next 2 sts together) x 6 (30)", 36, 30),
+    ("(4 sc, sc next 2 sts together) x 6 (30)", 36, 30),
+    ("(4 sc, sc dec) x 6 (30)", 36, 30),
+    ("(4 sc, 1 sc dec) x 6 (30)", 36, 30),
+    ("(4 sc, dec 1) x 6 (30)", 36, 30),
+    ("dec around (6)", 12, 6),
+    ("(4 sc, dec over next 2 sts) x 6 (30)", 36, 30),
+    ("(4 sc, dec across next 2) x 6 (30)", 36, 30),
+    ("(4 sc, invdec) x 6 (30)", 36, 30),
+    ("(4 sc, (sc2t)) x 6 (30)", 36, 30),
+    ("(sk 1, sc 1) x 6 (6)", 12, 6),
+    ("dec in next st, 4 sc (5)", 6, 5),
+    ("6 dec (6)", 12, 6),
+    ("dec 6 (6)", 12, 6),
+    ("dec x 6 (6)", 12, 6),
+    ("ch 1, 2 sc in each st around, sl st to first sc (12)", 6, 12),
+    ("ch 1, sc in each st around, join with sl st to first st (12)", 12, 12),
+    ("BLO: sc around (12)", 12, 12),
+    ("in back loops only, sc in each st around (12)", 12, 12),
+    ("sc in BLO around (12)", 12, 12),
+    ("24 sc FLO", 24, 24),
+    ("BLO of rnd 10: sc around (24)", 24, 24),
+    ("5 sc, *inc, sc in next st; rep from * 2 more times, sc in next 5 sts (19)", 16, 19),
+    ("(sc, inc) x 3, 6 sc, (sc, inc) x 3 (24)", 18, 24),
+    ("[(sc, inc) x 3, 4 sc] x 2 [26]", 20, 26),
+    ("sc in next 4 sts, inc in next st, sc in next 4 sts. Ten sts", 9, 10),
+    ("5 sc, 2 sc in next 2 sts, 5 sc (14)", 12, 14),
+    ("inc in next 3 sts, 3 sc (9)", 6, 9),
+    ("6 sc, inc in each of next 6 sts, 6 sc (24)", 18, 24),
+    ("sc in first 3 sts, inc in last 3 sts (9)", 6, 9),
+    ("inc, sc to end (7)", 6, 7),
+    ("12 sc, leave remaining sts unworked (12)", 24, 12),
+    ("*2 sc, 2 sc in next st (24)", 18, 24),
+    ("2dc in next st, 1dc to end", 6, 7),
+    ("*sc 1, inc 1* 6 times 18 sc", 12, 18),
+    ("(1 sc, 1 inc) x 6 = 18 sts. Change to white", 12, 18),
+    ("1 sc in each of the next 3 sts, 2 sc in the next st, repeat around = (30)", 24, 30),
+    ("(sc in next st, 2 sc in next st) six times - 18 sts.", 12, 18),
+    ("{2 sc, inc} x 6 (24)", 18, 24),
+    ("sc in next 2 sts, 2 sc in next st, repeat to the end of the round (24)", 18, 24),
+    ("Inc in every 3rd st (24)", 18, 24),
+]
+
+
+def checked(text: str, room: int, needs: int | None = None) -> Checked:
+    body = read_body(text.lower(), Language.US)
+    stated = body.counts[-1][0] if body.counts else None
+    return check(Asked(text.lower(), body, Language.US, (room,), stated, needs))
+
+
+@pytest.mark.parametrize(("text", "room", "count"), WAYS)
+def test_each_way_of_saying_a_round_is_read(text: str, room: int, count: int) -> None:
+    found = checked(text, room)
+    assert found.verdict is Verdict.AGREES, (found.findings, found.choices)
+    assert found.count == count
+
+
+FAULTS = [
+    ("(3 sc, inc) x 8 (30)", 24, 30, "x 6 instead of x 8"),
+    ("(3 sc, inc) x 6 (32)", 24, 30, "30 instead of 32"),
+    ("(3 sc, inc) x 6 (32)", 24, None, "30 instead of 32"),
+    ("(3 sc, inc x 6 (30)", 24, 30, "a bracket ) is missing"),
+    ("3 sc, inc) x 6 (30)", 24, 30, "a bracket ( is missing"),
+    ("(sc, inc) x 6 (30)", 24, 30, "3 sc instead of sc"),
+    ("(3 sc, dec) x 6 (30)", 24, 30, "inc instead of dec"),
+    ("(4 sc, inc) x 6 (30)", 24, 30, "3 sc instead of 4 sc"),
+    ("sc around (31)", 30, None, "30 instead of 31"),
+    ("(5 sc, sc2tog) x 6 (30)", 36, 30, "4 sc instead of 5 sc"),
+    ("4 sc, inc, (6 sc, inc) x 5, 3 sc (48)", 42, 48, "3 sc instead of 4 sc"),
+    ("(2 sc, sc) x 6 [24]", 18, 24, "inc instead of sc"),
+]
+
+
+@pytest.mark.parametrize(("text", "room", "needs", "mend"), FAULTS)
+def test_a_fault_is_found_and_the_smallest_mend_named(
+    text: str, room: int, needs: int | None, mend: str
+) -> None:
+    found = checked(text, room, needs)
+    assert found.verdict is Verdict.DISAGREES
+    assert found.change is not None
+    assert found.change.says == mend
+    after = text[: found.change.span.start] + found.change.replacement
+    after += text[found.change.span.end :]
+    assert checked(after, room, needs).verdict is Verdict.AGREES

@@ -1,0 +1,82 @@
+"""How a part is begun, told from its first line of work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from webapp.reading.bodies import Body
+from webapp.reading.model import Begin
+from webapp.reading.nodes import Act, Fill, make
+
+LARGEST_RING = 12
+"""As many stitches as are worked into a magic ring at most: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Beginning:
+    """The begin of a part, its chains, and how many stitches the first round is worked into (None:
+    as many as it takes up)."""
+
+    begin: Begin
+    chain: int = 0
+    room: int | None = None
+
+
+def chains_of(body: Body) -> int:
+    """The chains a first line begins with."""
+    mark = body.mark("chain")
+    return mark.number if mark else 0
+
+
+def begun(body: Body, earlier: Body | None, pieces: tuple[int, ...]) -> Beginning:
+    """How a part is begun that starts with ``body``.
+
+    ``earlier`` is a line before it that makes a ring or chain and no stitches; ``pieces`` are the
+    last counts of parts before it, which legs join.
+    """
+    del pieces
+    marks = [*(earlier.marks if earlier else ()), *body.marks]
+    whats = {mark.what for mark in marks}
+    chain = next((mark.number for mark in marks if mark.what == "chain"), 0)
+    if "leg" in whats:
+        return Beginning(Begin.LEGS, chain)
+    if "ring" in whats or "into ring" in whats:
+        if chain > 1 and "join" in whats and body.mark("into ring") is None:
+            return _chain_ring(body, chain)
+        return Beginning(Begin.RING)
+    if chain > 1 and "join" in whats and body.mark("into chain") is None:
+        return _chain_ring(body, chain)
+    if "into chain" in whats and _acts(body) == 1 and not _fills(body):
+        return Beginning(Begin.RING)
+    if chain > 1:
+        flat = _fills(body) or _takes(body) == chain - 1
+        return Beginning(Begin.FLAT if flat else Begin.OVAL, chain, chain - 1 if flat else None)
+    return Beginning(Begin.UNKNOWN)
+
+
+def _chain_ring(body: Body, chain: int) -> Beginning:
+    """Chains joined into a ring: stitches go into each of them, or as many as fit into a small
+    one."""
+    if not body.nodes or _fills(body) or _takes(body) == chain:
+        return Beginning(Begin.CHAIN_RING, chain, chain)
+    return Beginning(Begin.RING, chain)
+
+
+def oval_fits(chain: int, takes: int) -> bool:
+    """Whether an oval's first round fits its chain: each chain but the one skipped is worked from
+    both sides, those at the ends once or twice."""
+    both = 2 * (chain - 1)
+    return both - 3 <= takes <= both
+
+
+def _acts(body: Body) -> int:
+    return sum(1 for node in body.nodes if not isinstance(node, Fill))
+
+
+def _fills(body: Body) -> bool:
+    return any(isinstance(node, Fill) for node in body.nodes)
+
+
+def _takes(body: Body) -> int:
+    made = make(body.nodes, None, None, {})
+    return made.takes if made is not None and all(isinstance(n, Act) for n in body.nodes) else 0

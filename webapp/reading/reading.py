@@ -1,0 +1,334 @@
+"""The whole way from a text to what is read of it."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from webapp.errors import RoundlingError
+from webapp.reading.beginnings import Beginning, begun, oval_fits
+from webapp.reading.bodies import Body, read_body
+from webapp.reading.checking import Asked, Checked, check, needed
+from webapp.reading.model import (
+    Begin,
+    Mend,
+    ReadPart,
+    ReadPattern,
+    ReadRound,
+    Remark,
+    Span,
+    Verdict,
+)
+from webapp.reading.nodes import make, uses
+from webapp.reading.remarks import remark_kind
+from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
+from webapp.reading.splitting import read_sheet
+from webapp.terms import Language
+
+MOST_ROUNDS = 2000
+"""Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
+
+
+def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
+    """What a written pattern says, round by round. ``language`` forces whose words it uses.
+
+    Raises :class:`RoundlingError` for a text that is too long, is no text, or holds no rounds.
+    """
+    sheet = read_sheet(text, language)
+    place = _Places(text, sheet)
+    parts: list[ReadPart] = []
+    rounds = 0
+    for sheet_part in sheet.parts:
+        part = _PartReader(sheet, place, sheet_part, parts, MOST_ROUNDS - rounds).read()
+        rounds += len(part.rounds)
+        parts.append(part)
+    parts = [part for part in parts if part.rounds]
+    if not parts:
+        raise RoundlingError(
+            "No rounds were found in this text.",
+            why="A pattern says them one by one, such as `Rnd 2: (sc, inc) x 3 [9]`.",
+            nearest="Paste the part of the text that holds the rounds.",
+            field="text",
+        )
+    remarks = tuple(place.remark(0, line.span, sheet) for line in sheet.remarks)
+    return ReadPattern(
+        text,
+        sheet.title,
+        sheet.language,
+        sheet.why,
+        sheet.gauge,
+        tuple(parts),
+        remarks,
+        sheet.clean.slips,
+    )
+
+
+class _Places:
+    """From places in the cleaned text to the original, and to lines and columns."""
+
+    def __init__(self, text: str, sheet: Sheet) -> None:
+        self._text = text
+        self._origin = sheet.clean.origin
+        self._starts = [0, *(i + 1 for i, letter in enumerate(text) if letter == "\n")]
+
+    def span(self, clean: Span) -> Span:
+        start = self._origin[clean.start]
+        end = self._origin[clean.end - 1] + 1 if clean.end > clean.start else start
+        return Span(start, max(start, end))
+
+    def line_column(self, span: Span) -> tuple[int, int]:
+        line = bisect_right(self._starts, span.start)
+        return line, span.start - self._starts[line - 1] + 1
+
+    def remark(self, after: int, clean: Span, sheet: Sheet) -> Remark:
+        span = self.span(clean)
+        text = " ".join(self._text[span.start : span.end].split())
+        return Remark(after, remark_kind(text, sheet.language), text, span)
+
+
+@dataclass
+class _Line:
+    """A line of work with its body and what it is checked for."""
+
+    line: RoundLine
+    text: str
+    body: Body
+    number: int
+    """How many rounds it covers."""
+    stated: tuple[int | None, ...]
+
+
+@dataclass
+class _PartReader:
+    sheet: Sheet
+    place: _Places
+    part: SheetPart
+    earlier: list[ReadPart]
+    most: int
+    rounds: list[ReadRound] = field(default_factory=list)
+    remarks: list[Remark] = field(default_factory=list)
+    by_label: dict[int, _Line] = field(default_factory=dict)
+
+    def read(self) -> ReadPart:
+        """The part, round by round."""
+        lines = list(self._lines())
+        start = Beginning(Begin.UNKNOWN)
+        rooms: tuple[int, ...] = ()
+        before_it: Body | None = None
+        begun_yet = False
+        for at, line in enumerate(lines):
+            if isinstance(line, RemarkLine):
+                self.remarks.append(self.place.remark(len(self.rounds), line.span, self.sheet))
+                continue
+            if not begun_yet:
+                if _only_starts(line.body):
+                    before_it = line.body
+                    self._remark_whole(line)
+                    continue
+                begun_yet = True
+                start, rooms = self._begin(line, before_it)
+                free = start.begin in (Begin.RING, Begin.LEGS, Begin.OVAL) or (
+                    start.begin is Begin.UNKNOWN and not rooms
+                )
+            else:
+                free = line.body.mark("leg") is not None
+            rooms = self._rounds_of(line, _after(lines, at), rooms, free, start)
+        counts = [r.count for r in self.rounds]
+        return ReadPart(
+            self.part.title,
+            self.part.copies,
+            self.place.span(self.part.span),
+            start.begin,
+            tuple(self.rounds),
+            tuple(self.remarks),
+            chain=start.chain,
+            per_leg=self._per_leg(start),
+            rows=start.begin is Begin.FLAT,
+            closed=_closed(counts, start),
+        )
+
+    def _lines(self) -> Iterator[_Line | RemarkLine]:
+        clean = self.sheet.clean.text
+        for line in self.part.lines:
+            if isinstance(line, RemarkLine):
+                yield line
+                continue
+            text = clean[line.body.start : line.body.end].lower()
+            body = read_body(text, self.sheet.language)
+            again = body.mark("again")
+            if again is not None:
+                body = self._again(again.number, body)
+            number = 1
+            if line.first is not None and line.last is not None and line.last > line.first:
+                number = line.last - line.first + 1
+            said = body.said_rounds or line.said_rounds
+            if number == 1 and said and line.last is None:
+                number = said
+            entry = _Line(line, text, body, number, _stated(body, number))
+            if line.first is not None:
+                for label in range(line.first, min(line.first + number, line.first + 200)):
+                    self.by_label[label] = entry
+            self._last = entry
+            yield entry
+
+    def _again(self, label: int, body: Body) -> Body:
+        """The body that `repeat rnd 4` or `rep last round` means, with this line's own count."""
+        meant = self.by_label.get(label) if label else getattr(self, "_last", None)
+        if meant is None:
+            return body
+        return replace(body, nodes=meant.body.nodes, trouble=meant.body.trouble)
+
+    def _begin(self, line: _Line, before_it: Body | None) -> tuple[Beginning, tuple[int, ...]]:
+        last = tuple(p.rounds[-1].count or 0 for p in self.earlier if p.rounds)
+        start = begun(line.body, before_it, last)
+        if start.room is not None:
+            return start, (start.room,)
+        if start.begin is not Begin.UNKNOWN:
+            return start, ()
+        need = needed(line.body, line.stated[0])
+        if last and need is not None and need == last[-1]:
+            return Beginning(Begin.EDGE), (need,)
+        made = make(line.body.nodes, None, line.stated[0], {}) if line.body.nodes else None
+        if made is not None and made.takes == made.makes <= 12:
+            return Beginning(Begin.RING), ()
+        return start, ()
+
+    def _rounds_of(
+        self,
+        line: _Line,
+        after: _Line | None,
+        rooms: tuple[int, ...],
+        free: bool,
+        start: Beginning,
+    ) -> tuple[int, ...]:
+        """The rounds a line covers; returns what the next may be worked into."""
+        number = line.number
+        if len(self.rounds) + number > self.most:
+            self._keep_unread(line, f"It would be more than {MOST_ROUNDS} rounds.")
+            return ()
+        said = line.body.said_rounds or line.line.said_rounds
+        contradicts = said is not None and line.line.last is not None and said != number
+        for i in range(number):
+            needs = None
+            if i + 1 < number:
+                needs = needed(line.body, line.stated[i + 1])
+            elif after is not None:
+                needs = needed(after.body, after.stated[0])
+            stated = line.stated[i]
+            asked = Asked(
+                line.text, line.body, self.sheet.language, rooms, stated, needs, free and i == 0
+            )
+            checked = check(asked)
+            if start.begin is Begin.OVAL and not self.rounds:
+                checked = _check_oval(checked, start.chain)
+            if contradicts:
+                finding = f"The label says {number} rounds, the words say {said}."
+                checked = replace(
+                    checked, verdict=Verdict.DISAGREES, findings=(*checked.findings, finding)
+                )
+            self.rounds.append(self._round(line, checked, stated, needs))
+            rooms = checked.rooms
+        for span in line.body.remarks:
+            here = Span(line.line.body.start + span.start, line.line.body.start + span.end)
+            self.remarks.append(self.place.remark(len(self.rounds), here, self.sheet))
+        return rooms
+
+    def _round(
+        self, line: _Line, checked: Checked, stated: int | None, needs: int | None
+    ) -> ReadRound:
+        span = self.place.span(line.line.span)
+        row, column = self.place.line_column(span)
+        mend = None
+        if checked.change is not None:
+            at = line.line.body.start
+            there = checked.change.span
+            where = self.place.span(Span(at + there.start, at + there.end))
+            mend = Mend(checked.change.says, where, checked.change.replacement)
+        loops = "back" if line.body.mark("back") else "front" if line.body.mark("front") else ""
+        return ReadRound(
+            len(self.rounds) + 1,
+            line.line.label,
+            span,
+            row,
+            column,
+            checked.verdict,
+            checked.before,
+            checked.gives,
+            stated,
+            checked.count,
+            work=checked.work,
+            left=checked.left,
+            loops=loops,
+            joined=line.body.mark("join") is not None,
+            turned=line.body.mark("turn") is not None,
+            findings=checked.findings,
+            choices=checked.choices,
+            mend=mend,
+            next_needs=needs,
+        )
+
+    def _keep_unread(self, line: _Line, why: str) -> None:
+        checked = Checked(Verdict.UNREAD, None, None, None, (), findings=(why,))
+        self.rounds.append(self._round(line, checked, None, None))
+
+    def _remark_whole(self, line: _Line) -> None:
+        self.remarks.append(self.place.remark(len(self.rounds), line.line.span, self.sheet))
+
+    def _per_leg(self, start: Beginning) -> tuple[int, ...]:
+        if start.begin is not Begin.LEGS or not self.earlier:
+            return ()
+        legs = self.earlier[-1]
+        count = legs.rounds[-1].count or 0
+        first = self.rounds[0].count or 0
+        if first == 2 * count + 2 * start.chain:
+            return (count, count)
+        if len(self.earlier) > 1 and self.earlier[-2].rounds:
+            return (self.earlier[-2].rounds[-1].count or 0, count)
+        return (count, count)
+
+
+def _only_starts(body: Body) -> bool:
+    """A line that makes a ring or a chain and no stitches."""
+    whats = {mark.what for mark in body.marks}
+    return not body.nodes and not body.counts and bool(whats & {"ring", "chain"})
+
+
+def _stated(body: Body, number: int) -> tuple[int | None, ...]:
+    """The count written for each of the rounds a line covers."""
+    counts = [count for count, _ in body.counts]
+    if not counts:
+        return (None,) * number
+    if len(counts) == number:
+        return tuple(counts)
+    plain = len(body.nodes) == 1 and needed(body, counts[-1]) == counts[-1]
+    if number == 1 or plain or not body.nodes:
+        return (counts[-1],) * number
+    # Rounds of a range that are not alike: the count is that of the last.
+    return (*(None,) * (number - 1), counts[-1])
+
+
+def _after(lines: list[_Line | RemarkLine], at: int) -> _Line | None:
+    return next((line for line in lines[at + 1 :] if isinstance(line, _Line)), None)
+
+
+def _check_oval(checked: Checked, chain: int) -> Checked:
+    """An oval's first round must also fit its chain."""
+    if checked.verdict is not Verdict.AGREES:
+        return checked
+    takes, _ = uses(checked.work)
+    if oval_fits(chain, takes):
+        return checked
+    finding = (
+        f"A chain of {chain} has {chain - 1} to work into, from both sides; these stitches go "
+        f"into {takes}."
+    )
+    return replace(checked, verdict=Verdict.DISAGREES, findings=(*checked.findings, finding))
+
+
+def _closed(counts: list[int | None], start: Beginning) -> bool:
+    """Whether the last round is gathered to a point: as few stitches as a ring has."""
+    last = counts[-1] if counts else None
+    if last is None or len(counts) < 4 or start.begin is Begin.FLAT:
+        return False
+    return last <= 9 and max(count or 0 for count in counts) > last

@@ -1,0 +1,35 @@
+"""What a remark is about, told from its words."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from webapp.reading.model import RemarkKind
+from webapp.terms import Language, term_table
+
+CONCEPTS = (
+    (RemarkKind.EYES, "about_eyes"),
+    (RemarkKind.STUFF, "about_stuffing"),
+    (RemarkKind.END, "about_ending"),
+    (RemarkKind.SEW, "about_sewing"),
+    (RemarkKind.COLOUR, "about_colour"),
+)
+
+
+def remark_kind(text: str, language: Language) -> RemarkKind:
+    """What it is about: the first of these whose words it holds."""
+    for kind, pattern in _patterns(language):
+        if pattern.search(text):
+            return kind
+    return RemarkKind.OTHER
+
+
+@cache
+def _patterns(language: Language) -> tuple[tuple[RemarkKind, re.Pattern[str]], ...]:
+    forms = term_table(language).forms
+    return tuple(
+        (kind, re.compile(r"(?<!\w)(?:" + "|".join(map(re.escape, words)) + ")", re.IGNORECASE))
+        for kind, concept in CONCEPTS
+        if (words := forms.get(concept))
+    )
