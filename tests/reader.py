@@ -1,7 +1,8 @@
 """A small reader of written patterns, for tests only: it shares no code with the writer.
 
 It reads a part's rounds (`Rnd 3: (sc, inc) x 6 [18]`, `Rnds 4-7: sc in each st around [18]`) back
-into stitches, by expanding brackets.
+into stitches, by expanding brackets. Stitches are named as US patterns name them, whatever the
+words of the text; several into one are `3 sc in one`, several worked together `sc3tog`.
 """
 
 from __future__ import annotations
@@ -12,6 +13,18 @@ from dataclasses import dataclass, field
 TITLE = re.compile(r"^([A-Z][A-Z0-9 ]+) \(make (\d+)\)$")
 LINE = re.compile(r"^(Rnd|Rnds|Row|Rows) (\d+)(?:-(\d+))?: (.*) \[(\d+)\]$")
 MARKS = re.compile(r"\s*(\(|\)|\[|\]|,|x \d+|\d+ \w+|\w+)")
+ONE = r"sl st|ss|dc|hdc|htr|tr|dtr|sc"
+PHRASES = re.compile(
+    rf"\s*(\(|\)|\[|\]|,|x \d+|\d+ (?:{ONE}) in (?:the next st|each of the next \d+ sts)"
+    rf"|(?:skip|miss) \d+ sts?|ch \d+|(?:\d+ )?(?:{ONE})(?!\w)|\w+tog|inc|dec)"
+)
+"""The same with all kinds of stitches."""
+
+US_NAMES = {
+    "sc": {"sc": "sc", "hdc": "hdc", "dc": "dc", "tr": "tr", "sl st": "sl st"},
+    "dc": {"dc": "sc", "htr": "hdc", "tr": "dc", "dtr": "tr", "ss": "sl st"},
+}
+"""US name of each stitch, by what a single crochet is called: the Craft Yarn Council's table."""
 
 
 @dataclass
@@ -134,3 +147,149 @@ def expand(marks: list[str], at: int, single: str) -> tuple[list[str], int]:
                 row += [word] * (int(marks[at].removeprefix("x ")) - 1)
                 at += 1
     return row, at
+
+
+@dataclass
+class Worked:
+    """A round as read: its stitches, the count after it, and what else is said of it."""
+
+    row: list[str]
+    count: int
+    loops: str = ""
+    left: int = 0
+    joined: bool = False
+    turned: bool = False
+
+
+def read_all_kinds(text: str, single: str) -> list[tuple[str, int, list[Worked]]]:
+    """Title, copies and rounds of all parts of a pattern with any kinds of stitches.
+
+    A first round is read by :func:`read_first`.
+    """
+    parts: list[tuple[str, int, list[Worked]]] = []
+    for line in unwrapped(text):
+        title = TITLE.match(line)
+        if title:
+            parts.append((title[1], int(title[2]), []))
+        found = LINE.match(line)
+        if not found:
+            continue
+        _, first, last, work, count = found.groups()
+        rounds = parts[-1][2]
+        for number in range(int(first), int(last or first) + 1):
+            assert number == len(rounds) + 1, f"{line}: a round is missing before it"
+            before = rounds[-1].count if rounds else None
+            rounds.append(read_round(work, int(count), before, single))
+    return parts
+
+
+def read_round(work: str, count: int, before: int | None, single: str) -> Worked:
+    """One round; ``before`` is None for a first round."""
+    r = Worked([], count)
+    work, joins = re.subn(r", (?:sl st|ss) in the first st to join$", "", work)
+    r.joined = bool(joins)
+    left = re.search(r", leave (\d+) sts? unworked$", work)
+    if left:
+        r.left, work = int(left[1]), work[: left.start()]
+    begin = re.match(r"ch \d, (turn, )?", work)
+    if begin and before is not None and (begin[1] or r.joined):
+        r.turned, work = bool(begin[1]), work[begin.end() :]
+    loops = re.match(r"in (back|front) loops only, ", work)
+    if loops:
+        r.loops, work = loops[1], work[loops.end() :]
+    even = re.fullmatch(rf"({ONE}) in each st (?:around|across)", work)
+    if even and before is not None:
+        r.row = [US_NAMES[single][even[1]]] * before
+    elif before is None:
+        r.row = read_first(work, single)
+    else:
+        r.row = any_stitches(work, single)
+    return r
+
+
+def read_first(work: str, single: str) -> list[str]:
+    """The stitches of a first round, whatever they are worked into."""
+    names = US_NAMES[single]
+    ring = re.fullmatch(rf"ch (\d+), (?:sl st|ss) in the first ch to form a ring, ({ONE}) in each "
+                        r"ch around", work)  # fmt: skip
+    if ring:
+        return [names[ring[2]]] * int(ring[1])
+    row = re.fullmatch(rf"ch (\d+); ({ONE}) in the (\d)\w\w ch from the hook and in each ch across",
+                       work)  # fmt: skip
+    if row:
+        return [names[row[2]]] * (int(row[1]) - int(row[3]) + 1)
+    if "the first leg" in work:
+        return uneven_legs_joined(work, single)
+    if re.match(r"ch \d+; 3 ", work):
+        return chain_start(work, single)
+    for what in (
+        r" in a magic ring$",
+        r"^ch \d+, (sl st|ss) in the first ch to form a ring, ",
+        r"^ch \d+; from the \d\w\w ch from the hook ",
+        r"^ch \d+; ",
+        r"^along the edge, ",
+        r"^(ch \d+, )?join to the first piece, ",
+    ):
+        work = re.sub(what, "", work)
+    sides = work.split("; turn the work round, not over, and along the other side of the chain ")
+    return [stitch for side in sides for stitch in any_stitches(side, single)]
+
+
+def uneven_legs_joined(work: str, single: str) -> list[str]:
+    """As :func:`legs_joined`, for legs that need not be alike."""
+    first = re.search(
+        rf"join to the first leg with 1 {single} in a st of its last round, (\d+) {single}", work
+    )
+    second = re.search(rf"(\d+) {single} round the second leg", work)
+    chain = re.match(r"ch (\d+), ", work)
+    return ["sc"] * (1 + int(first[1]) + int(second[1]) + 2 * int(chain[1] if chain else 0))
+
+
+def any_stitches(work: str, single: str) -> list[str]:
+    """The stitches of a line with any kinds."""
+    at, marks = 0, []
+    while at < len(work):
+        found = PHRASES.match(work, at)
+        assert found, f"{work}: not read from {work[at:]!r} on"
+        marks.append(found[1])
+        at = found.end()
+    row, at = _expand_any(marks, 0, single)
+    assert at == len(marks), work
+    return row
+
+
+def _expand_any(marks: list[str], at: int, single: str) -> tuple[list[str], int]:
+    row: list[str] = []
+    while at < len(marks) and marks[at] not in ")]":
+        mark = marks[at]
+        if mark in "([":
+            inner, at = _expand_any(marks, at + 1, single)
+            assert marks[at] == {"(": ")", "[": "]"}[mark], "brackets do not match"
+            at += 1
+        elif mark == ",":
+            at += 1
+            continue
+        else:
+            inner = _phrase(mark, US_NAMES[single])
+            at += 1
+        times = 1
+        if at < len(marks) and marks[at].startswith("x "):
+            times, at = int(marks[at].removeprefix("x ")), at + 1
+        row += inner * times
+    return row, at
+
+
+def _phrase(mark: str, names: dict[str, str]) -> list[str]:
+    into = re.fullmatch(r"(\d+) (.+) in (?:the next st|each of the next (\d+) sts)", mark)
+    if into:
+        return [f"{into[1]} {names[into[2]]} in one"] * int(into[3] or 1)
+    together = re.fullmatch(r"(\w+?)(\d)tog", mark)
+    if together:
+        return [f"{names[together[1]]}{together[2]}tog"]
+    if mark in ("inc", "dec"):
+        return [mark]
+    said = re.fullmatch(r"(skip|miss|ch) (\d+)(?: sts?)?", mark)
+    if said:
+        return ["ch" if said[1] == "ch" else "skip"] * int(said[2])
+    run = re.fullmatch(rf"(?:(\d+) )?({ONE})", mark)
+    return [names[run[2]]] * int(run[1] or 1)

@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 import re
-import textwrap
 from collections.abc import Iterable, Iterator
-from functools import lru_cache
 
 from webapp.assembly import WorkedToy
 from webapp.materials import Caution, EyeNeed, Materials, ThreadNeed, YarnNeed
 from webapp.materials.thread import EYE_NAME, LARGEST_SATIN_MM, SKEIN_METRES
 from webapp.materials.yarn import colours_worked
 from webapp.pattern.eyes import has_cheeks
+from webapp.pattern.paper import section, wrapped
 from webapp.pattern.parts import Line, LineKind, part_lines, working_order
 from webapp.pattern.sewing import sewing_lines
-from webapp.pattern.words import abbreviations_used, both_lengths, round_words, terms_line
+from webapp.pattern.words import (
+    abbreviations_used,
+    both_lengths,
+    gauge_words,
+    round_words,
+    terms_line,
+)
 from webapp.recipes import EyeKind, Filling, PartRecipe, Seat
 from webapp.rounds import WorkedStrip
 from webapp.yarns import GRAMS_PER_OUNCE, METRES_PER_YARD, LengthUnit, TermSet, term_set
 
-WIDTH = 88
 STUFFS = re.compile(r"Start stuffing|Stuff (firmly|lightly)|is stuffed")
 SCRAP_METRES = 3.0
 
@@ -38,34 +42,17 @@ def pattern_text(
     blocks: list[str] = [
         toy.recipe.name.upper() + "\n" + toy.recipe.line,
         "\n".join(_overview(toy, words)),
-        _section("MATERIALS", _materials(toy, materials)),
-        _section(words.gauge.upper(), _gauge(toy, words)),
-        _section("ABBREVIATIONS", abbreviations_used("\n".join(instructions), words)),
-        _section("BEFORE YOU START", _notes(toy, words)),
-        _section("SAFETY", [c.text for c in cautions if c.where in ("eyes", "selling")]),
+        section("MATERIALS", _materials(toy, materials)),
+        section(words.gauge.upper(), _gauge(toy, words)),
+        section("ABBREVIATIONS", abbreviations_used("\n".join(instructions), words)),
+        section("BEFORE YOU START", _notes(toy, words)),
+        section("SAFETY", [c.text for c in cautions if c.where in ("eyes", "selling")]),
         *instructions,
-        _section("SEWING TOGETHER", [
+        section("SEWING TOGETHER", [
             *sewing, *(c.text for c in cautions if c.where == "sewing")
         ]),
     ]
-    return "\n\n".join(_wrapped(block) for block in blocks if block) + "\n"
-
-
-def _section(title: str, lines: Iterable[str]) -> str:
-    body = list(lines)
-    return "\n".join([title, *body]) if body else ""
-
-
-def _wrapped(block: str) -> str:
-    return "\n".join(
-        line if len(line) <= WIDTH else _filled(line) for line in block.split("\n")
-    )
-
-
-@lru_cache(maxsize=512)
-def _filled(line: str) -> str:
-    """A long line folded. Most long lines are the same in every pattern."""
-    return textwrap.fill(line, WIDTH, subsequent_indent="  ", break_on_hyphens=False)
+    return "\n\n".join(wrapped(block) for block in blocks if block) + "\n"
 
 
 def _overview(toy: WorkedToy, words: TermSet) -> Iterator[str]:
@@ -147,10 +134,7 @@ def _thread(toy: WorkedToy, need: ThreadNeed) -> str:
 def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
     gauge = toy.design.gauge
     whose = "your own swatch" if toy.design.from_swatch else "tighter than the ball band says"
-    yield (
-        f"{_figure(gauge.stitches_per_10cm)} {words.sc} and {_figure(gauge.rounds_per_10cm)} "
-        f"{words.rnds.lower()} = 10 x 10 cm (4 x 4 in) in the round; {whose}."
-    )
+    yield f"{gauge_words(gauge, words)} in the round; {whose}."
     yield (
         f"Size follows {words.gauge.lower()}. Change the hook until it agrees, and no filling "
         "shows through."
@@ -236,7 +220,3 @@ def _length(toy: WorkedToy, mm: float) -> str:
 def _round(value: float) -> int:
     """To whole numbers, from 100 up to fives: no more than is known."""
     return round(value) if value < 100 else 5 * round(value / 5)
-
-
-def _figure(value: float) -> str:
-    return f"{value:.1f}".removesuffix(".0")

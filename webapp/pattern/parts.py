@@ -18,10 +18,12 @@ from webapp.pattern.eyes import safety_eye_note
 from webapp.pattern.joining import before_joining, legs_end
 from webapp.pattern.sewing import cup_shaped
 from webapp.pattern.shaping import shaping_notes
-from webapp.pattern.wording import first_round_text, round_text
+from webapp.pattern.starts import first_round_text, start_text
+from webapp.pattern.wording import round_text, turned, work_text
 from webapp.pattern.words import both_lengths
+from webapp.reading import Begin
 from webapp.recipes import Filling, PartRecipe, Recipe, Seat
-from webapp.rounds import Round, WorkedPart, WorkedStrip
+from webapp.rounds import Round, Work, WorkedPart, WorkedStrip
 from webapp.yarns import TermSet
 
 STUFF_FROM = 0.5
@@ -149,17 +151,11 @@ def _ending(
 
 def _strip_lines(toy: WorkedToy, part: WorkedStrip, words: TermSet) -> Iterator[Line]:
     n, rows = part.per_row, part.rows
-    yield Line(
-        LineKind.ROUND,
-        f"{words.ch} {n + 1}; {words.sc} in the 2nd {words.ch} from the hook and in each "
-        f"{words.ch} across",
-        1,
-        1,
-        n,
-    )
-    yield Line(
-        LineKind.ROUND, f"{words.ch} 1, turn, {words.sc} in each {words.st} across", 2, rows, n
-    )
+    row: Work = (("sc", n),)
+    first = start_text(Begin.FLAT, row, words, chain=n + 1)
+    yield Line(LineKind.ROUND, first, 1, 1, n)
+    others = f"{turned(words)}{work_text((row,), words, 'across')}"
+    yield Line(LineKind.ROUND, others, 2, rows, n)
     yield Line(LineKind.NOTE, f"Fasten off, {_tail(toy, part)}.")
 
 

@@ -2,32 +2,57 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from functools import lru_cache
 
-from webapp.rounds import Group, Round, Run, Start, Work, WorkedPart, shortest
+from webapp.rounds import Group, Round, Run, Work, shortest
 from webapp.yarns import Terms, TermSet, term_set
+
+PLAIN = ("sc", "sl st", "hdc", "dc", "tr")
+"""Kinds of which each takes up a stitch and makes one."""
+
+INTO_ONE = {
+    **{f"inc{number}": (number, "sc") for number in range(3, 9)},
+    "hdc inc": (2, "hdc"),
+    "dc inc": (2, "dc"),
+}
+"""Kinds of several stitches into one, but for the increase, which has a word: number and kind."""
+
+TOGETHER = {"dec3": ("sc", 3), "hdc dec": ("hdc", 2), "dc dec": ("dc", 2)}
+"""Kinds worked together, but for the decrease, which has a word: kind and number."""
 
 
 def round_text(r: Round, words: TermSet) -> str:
-    """The shortest exact wording of a round's work.
+    """The shortest exact wording of a round's work; see :func:`work_text`."""
+    return work_text(r.arcs, words)
+
+
+def work_text(arcs: tuple[Work, ...], words: TermSet, to: str = "around") -> str:
+    """The shortest exact wording of the work of a round, arc by arc; ``to`` says how far a round
+    of one kind goes ("around", of a row "across").
 
     `(3 sc, inc) x 6`, `[(sc, inc) x 5, 20 sc] x 2`: round brackets inside, square ones outside.
     Arcs of a round are worded one by one, so that a maker sees where each begins.
     """
-    return _round_text(r.arcs, words.terms)
+    return _work_text(arcs, words.terms, to)
 
 
 @lru_cache(maxsize=4096)
-def _round_text(arcs: tuple[Work, ...], terms: Terms) -> str:
+def _work_text(arcs: tuple[Work, ...], terms: Terms, to: str) -> str:
     words = term_set(terms)
-    if all(len(arc) == 1 and arc[0][0] == "sc" for arc in arcs):
-        return f"{words.sc} in each {words.st} around"
+    kinds = {kind for arc in arcs for kind, _ in arc}
+    if len(kinds) == 1 and kinds <= set(PLAIN):
+        return f"{stitch_word(kinds.pop(), words)} in each {words.st} {to}"
     half = len(arcs) // 2
     if half and arcs[:half] == arcs[half:]:
         items = tuple(item for arc in arcs[:half] for item in shortest(arc))
         return _items((Group(items, 2),), words)
     return _items(tuple(item for arc in arcs for item in shortest(arc)), words)
+
+
+def exact_text(work: Work, words: TermSet) -> str:
+    """The shortest wording of stitches that says how many there are: `24 sc`."""
+    return _items(shortest(work), words) if work else ""
 
 
 def _items(items: tuple[Run | Group, ...], words: TermSet) -> str:
@@ -36,58 +61,51 @@ def _items(items: tuple[Run | Group, ...], words: TermSet) -> str:
 
 def _item(item: Run | Group, words: TermSet) -> str:
     if not isinstance(item, Group):
-        return _run(item, words)
+        return run_text(item, words)
     if len(item.items) == 1 and not isinstance(item.items[0], Group):
         # One run repeated is that run: a period of one stitch.
         kind, number = item.items[0]
-        return _run((kind, number * item.times), words)
+        return run_text((kind, number * item.times), words)
     inner = _items(item.items, words)
     nested = any(isinstance(i, Group) for i in item.items)
     return f"[{inner}] x {item.times}" if nested else f"({inner}) x {item.times}"
 
 
-def _run(run: Run, words: TermSet) -> str:
+def stitch_word(kind: str, words: TermSet) -> str:
+    """The word of a plain kind of stitch."""
+    return {
+        "sc": words.sc, "sl st": words.sl_st, "hdc": words.hdc, "dc": words.dc, "tr": words.tr
+    }[kind]  # fmt: skip
+
+
+def run_text(run: Run, words: TermSet) -> str:
+    """So many of one kind: `4 sc`, `inc x 2`, `3 sc in the next st`, `skip 1 st`."""
     kind, number = run
-    if kind == "sc":
-        return words.sc if number == 1 else f"{number} {words.sc}"
-    word = words.inc if kind == "inc" else words.dec
+    if kind in PLAIN:
+        word = stitch_word(kind, words)
+        return word if number == 1 else f"{number} {word}"
+    if kind in INTO_ONE:
+        how_many, one = INTO_ONE[kind]
+        into = f"the next {words.st}" if number == 1 else f"each of the next {number} {words.sts}"
+        return f"{how_many} {stitch_word(one, words)} in {into}"
+    if kind == "skip":
+        return f"{words.skip} {number} {words.st if number == 1 else words.sts}"
+    if kind == "ch":
+        return f"{words.ch} {number}"
+    if kind in TOGETHER:
+        one, how_many = TOGETHER[kind]
+        word = f"{stitch_word(one, words)}{how_many}tog"
+    else:
+        word = words.inc if kind == "inc" else words.dec
     return word if number == 1 else f"{word} x {number}"
 
 
-def _joining_legs(part: WorkedPart, words: TermSet) -> Iterator[str]:
-    """The pieces of the round that joins two legs, which begins at the second leg's last stitch."""
-    each, chain, one = part.per_leg, part.order.chain, f"1 {words.sc} in"
-    if chain:
-        yield f"{words.ch} {chain}"
-    yield f"join to the first leg with {one} a {words.st} of its last round"
-    yield f"{each - 1} {words.sc} round the rest of it"
-    if chain:
-        yield f"{one} the {words.ch}" if chain == 1 else f"{one} each of the {chain} {words.ch}"
-    yield f"{each} {words.sc} round the second leg"
-    if chain:
-        which = "the same" if chain == 1 else f"each of the same {chain}"
-        yield f"{one} the other side of {which} {words.ch}"
+def turned(words: TermSet, chains: int = 1) -> str:
+    """What a row begins with."""
+    return f"{words.ch} {chains}, turn, "
 
 
-def first_round_text(part: WorkedPart, words: TermSet) -> str:
-    """The wording of a first round: into a ring, magic or of chains, round a chain or on legs."""
-    count = part.rounds[0].count
-    if part.order.start is Start.OPEN:
-        return (
-            f"{words.ch} {count}, {words.sl_st} in the first {words.ch} to form a ring, "
-            f"{words.sc} in each {words.ch} around"
-        )
-    if part.order.start is Start.LEGS:
-        return ", ".join(_joining_legs(part, words))
-    if not part.straight_stitches:
-        return f"{count} {words.sc} in a {words.magic_ring}"
-    side = part.straight_stitches
-    chains = side + 3
-    along = f"1 {words.sc} in each of the next {side} {words.ch}"
-    if side == 1:
-        along = f"1 {words.sc} in the next {words.ch}"
-    return (
-        f"{words.ch} {chains}; 3 {words.sc} in the 2nd {words.ch} from the hook, {along}, "
-        f"3 {words.sc} in the last {words.ch}; turn the work round, not over, and along the other "
-        f"side of the chain {along}"
-    )
+def only_plain(work: Iterable[Run]) -> str:
+    """The one plain kind that all the stitches are of; empty where there are several."""
+    kinds = {kind for kind, _ in work}
+    return kinds.pop() if len(kinds) == 1 and kinds <= set(PLAIN) else ""

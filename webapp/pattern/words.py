@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from webapp.yarns import LengthUnit, Terms, TermSet
+from webapp.yarns import Gauge, LengthUnit, Terms, TermSet
 
 
 def abbreviations_used(text: str, words: TermSet) -> Iterator[str]:
     """A line for each abbreviation that occurs in ``text`` as a word of its own."""
-    for short, meaning in words.abbreviations:
+    every = sorted((*words.abbreviations, *words.rarer), key=lambda row: row[0].lower())
+    for short, meaning in every:
         # A slip stitch also begins sentences; Rnd and Rnds are never small.
         how = re.IGNORECASE if short == words.sl_st else re.NOFLAG
         if re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", text, how):
@@ -41,3 +42,14 @@ def both_lengths(mm: float, unit: LengthUnit) -> str:
     """A length in the maker's unit, the other in brackets."""
     other = LengthUnit.INCH if unit is LengthUnit.CM else LengthUnit.CM
     return f"{unit.format(mm)} ({other.format(mm)})"
+
+
+def gauge_words(gauge: Gauge, words: TermSet) -> str:
+    """`22 sc and 22 rnds = 10 x 10 cm (4 x 4 in)`."""
+    stitches, rounds = figure(gauge.stitches_per_10cm), figure(gauge.rounds_per_10cm)
+    return f"{stitches} {words.sc} and {rounds} {words.rnds.lower()} = 10 x 10 cm (4 x 4 in)"
+
+
+def figure(value: float) -> str:
+    """To one place, and none where it is whole."""
+    return f"{value:.1f}".removesuffix(".0")

@@ -17,7 +17,8 @@ class PlainRound:
     in order (one arc where it is even all round).
 
     ``loops`` is "back", "front" or "". ``left`` stitches of the round before are left unworked.
-    ``unread`` is a line kept as it stood because it could not be read; ``arcs`` are empty then.
+    ``unread`` is a line kept as it stood because it could not be read, or does not agree;
+    ``check`` says then what is to be checked, if that is known.
     """
 
     number: int
@@ -29,6 +30,7 @@ class PlainRound:
     joined: bool = False
     turned: bool = False
     unread: str = ""
+    check: str = ""
 
 
 @dataclass(frozen=True)

@@ -13,17 +13,39 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
 
-Stitch = Literal["sc", "inc", "dec"]
-Run = tuple[Stitch, int]
+Run = tuple[str, int]
 """A kind of stitch and how many of it, one after the other."""
 
 Work = tuple[Run, ...]
 """The stitches of a round in order; neighbouring runs are of different kinds."""
 
-LETTERS: dict[Stitch, str] = {"sc": "s", "inc": "i", "dec": "d"}
-KINDS: dict[str, Stitch] = {letter: kind for kind, letter in LETTERS.items()}
+LETTERS: dict[str, str] = {
+    "sc": "s",
+    "inc": "i",
+    "dec": "d",
+    "inc3": "3",
+    "inc4": "4",
+    "inc5": "5",
+    "inc6": "6",
+    "inc7": "7",
+    "inc8": "8",
+    "dec3": "g",
+    "skip": "k",
+    "sl st": "l",
+    "hdc": "h",
+    "hdc inc": "a",
+    "hdc dec": "b",
+    "dc": "u",
+    "dc inc": "v",
+    "dc dec": "w",
+    "tr": "t",
+    "ch": "c",
+}
+"""A letter for each kind of stitch: our own patterns have the first three, those that are read
+(:data:`webapp.reading.USES`) may have all."""
+
+KINDS: dict[str, str] = {letter: kind for kind, letter in LETTERS.items()}
 
 
 @dataclass(frozen=True)

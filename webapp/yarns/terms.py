@@ -44,7 +44,8 @@ class TermSet:
 
     Stitches are abbreviated as in the middle of a line; ``rnd`` to ``rows`` are capitalised as at
     its start, ``gauge`` as a heading. ``abbreviations`` explains, in the order of an abbreviation
-    list (by letter), each short word of a pattern; plurals have entries of their own.
+    list (by letter), each short word of a pattern; plurals have entries of their own. ``rarer``
+    explains those that our own toys do without: taller stitches, and several worked together.
     """
 
     terms: Terms
@@ -65,6 +66,10 @@ class TermSet:
     fasten_off: str
     sc_name: str
     abbreviations: tuple[tuple[str, str], ...]
+    hdc: str = "hdc"
+    dc: str = "dc"
+    tr: str = "tr"
+    rarer: tuple[tuple[str, str], ...] = ()
 
 
 def term_set(terms: Terms) -> TermSet:
@@ -72,7 +77,7 @@ def term_set(terms: Terms) -> TermSet:
     return _SETS[terms]
 
 
-def _words(terms: Terms, *, sc: str, sl_st: str) -> TermSet:
+def _words(terms: Terms, *, sc: str, sl_st: str, taller: tuple[str, str, str]) -> TermSet:
     """A set of words; the two differ in these abbreviations and by :data:`US_TO_UK`."""
     return TermSet(
         terms=terms,
@@ -93,6 +98,10 @@ def _words(terms: Terms, *, sc: str, sl_st: str) -> TermSet:
         fasten_off=_name(terms, "fasten off"),
         sc_name=_name(terms, "single crochet"),
         abbreviations=_abbreviations(terms, sc, sl_st),
+        hdc=taller[0],
+        dc=taller[1],
+        tr=taller[2],
+        rarer=_rarer(terms, sc, taller),
     )
 
 
@@ -116,9 +125,22 @@ def _abbreviations(terms: Terms, sc: str, sl_st: str) -> tuple[tuple[str, str], 
     return tuple(sorted(meanings.items(), key=lambda row: row[0].lower()))
 
 
+def _rarer(terms: Terms, sc: str, taller: tuple[str, str, str]) -> tuple[tuple[str, str], ...]:
+    hdc, dc, tr = taller
+    meanings = {
+        hdc: _name(terms, "half double crochet"),
+        dc: _name(terms, "double crochet"),
+        tr: _name(terms, "treble crochet"),
+        f"{sc}3tog": f"3 {sc} worked together: 1 st over the next 3",
+        f"{hdc}2tog": f"2 {hdc} worked together: 1 st over the next 2",
+        f"{dc}2tog": f"2 {dc} worked together: 1 st over the next 2",
+    }
+    return tuple(meanings.items())
+
+
 _SETS: Mapping[Terms, TermSet] = MappingProxyType(
     {
-        Terms.US: _words(Terms.US, sc="sc", sl_st="sl st"),
-        Terms.UK: _words(Terms.UK, sc="dc", sl_st="ss"),
+        Terms.US: _words(Terms.US, sc="sc", sl_st="sl st", taller=("hdc", "dc", "tr")),
+        Terms.UK: _words(Terms.UK, sc="dc", sl_st="ss", taller=("htr", "tr", "dtr")),
     }
 )

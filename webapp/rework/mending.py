@@ -1,0 +1,240 @@
+"""A read pattern with its doubts settled, and the list of what was changed for that.
+
+A mend is a replacement in the text. It is tried by reading the text again, and kept only where its
+round agrees then and there are fewer rounds in all that do not: a mend that only moves an error
+on is none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from webapp.pattern.words import figure
+from webapp.reading import (
+    USES,
+    Begin,
+    Mend,
+    ReadGauge,
+    ReadPart,
+    ReadPattern,
+    ReadRound,
+    Remark,
+    Verdict,
+)
+from webapp.rework.model import PlainPart, PlainPattern, PlainRemark, PlainRound
+from webapp.rework.writing import UNNAMED, written
+from webapp.yarns import Gauge, TermSet
+
+USUAL_ROUNDS = 1.05
+"""Rounds in the length of a stitch's number of stitches, where no rounds are stated: what the toy
+gauges of :mod:`webapp.yarns` have in the middle."""
+
+Reader = Callable[[str], ReadPattern]
+Place = tuple[int, int]
+"""Number of a part, from 0, and of a round in it, from 1."""
+
+
+@dataclass(frozen=True)
+class Mended:
+    """A pattern written anew, and a sentence for each change."""
+
+    text: str
+    changes: tuple[str, ...]
+
+
+def mended(pattern: ReadPattern, words: TermSet, read: Reader) -> Mended:
+    """The whole pattern in our notation, mended where a mend is known."""
+    plain, changes = plain_of(pattern, read)
+    return Mended(written(plain, words), changes)
+
+
+def plain_of(
+    pattern: ReadPattern, read: Reader, gauge: Gauge | None = None
+) -> tuple[PlainPattern, tuple[str, ...]]:
+    """The pattern with its doubts settled, and what was changed or chosen.
+
+    ``gauge`` is what the pattern is said to be worked to where its text states none.
+    """
+    pattern, changes = mend_all(pattern, read)
+    choices = [
+        f"{_where(pattern, index, r)}: read as {choice.taken}, not as {choice.other}"
+        for index, part in enumerate(pattern.parts)
+        for r in _once(part)
+        if r.verdict in (Verdict.AGREES, Verdict.CHOICE)
+        for choice in r.choices
+    ]
+    open_ones = [
+        f"{_where(pattern, index, r)}: left as it stood, to be checked"
+        for index, part in enumerate(pattern.parts)
+        for r in _once(part)
+        if r.verdict is Verdict.DISAGREES
+    ]
+    plain = PlainPattern(
+        title=pattern.title,
+        gauge=gauge_of(pattern.gauge) or gauge,
+        parts=tuple(_part(pattern, index) for index in range(len(pattern.parts))),
+        before=tuple(_lines(r.text) for r in pattern.remarks if not _follows(pattern, r)),
+        after=tuple(_lines(r.text) for r in pattern.remarks if _follows(pattern, r)),
+    )
+    return plain, (*changes, *choices, *open_ones, *_assumed(pattern.gauge))
+
+
+def _assumed(stated: ReadGauge | None) -> Iterator[str]:
+    gauge = gauge_of(stated)
+    if stated is not None and stated.rounds is None and gauge is not None:
+        rounds = figure(gauge.rounds_per_10cm)
+        yield f"Gauge: no rounds were stated; {rounds} in 10 cm are taken, as is usual"
+
+
+def mend_all(pattern: ReadPattern, read: Reader) -> tuple[ReadPattern, tuple[str, ...]]:
+    """The pattern read again with every mend that helps, and these in words."""
+    changes: list[str] = []
+    tried: set[tuple[Place, str]] = set()
+    while (found := _next_mend(pattern, tried)) is not None:
+        place, mend = found
+        tried.add((place, mend.replacement))
+        again = read(_replaced(pattern.text, mend))
+        if _helps(pattern, again, place):
+            index, number = place
+            where = _where(pattern, index, pattern.parts[index].rounds[number - 1])
+            changes.append(f"{where}: {mend.says}")
+            pattern = again
+    return pattern, tuple(changes)
+
+
+def _next_mend(
+    pattern: ReadPattern, tried: set[tuple[Place, str]]
+) -> tuple[Place, Mend] | None:
+    for index, part in enumerate(pattern.parts):
+        for at, r in enumerate(part.rounds, 1):
+            if r.verdict is Verdict.DISAGREES and r.mend is not None:
+                place = (index, at)
+                if (place, r.mend.replacement) not in tried:
+                    return place, r.mend
+    return None
+
+
+def _replaced(text: str, mend: Mend) -> str:
+    return text[: mend.span.start] + mend.replacement + text[mend.span.end :]
+
+
+def _helps(before: ReadPattern, after: ReadPattern, place: Place) -> bool:
+    index, number = place
+    if len(after.parts) != len(before.parts) or len(after.parts[index].rounds) < number:
+        return False
+    good = after.parts[index].rounds[number - 1].verdict in (Verdict.AGREES, Verdict.CHOICE)
+    return good and _doubtful(after) < _doubtful(before)
+
+
+def _doubtful(pattern: ReadPattern) -> int:
+    """How many rounds do not agree or were not read."""
+    bad = (Verdict.DISAGREES, Verdict.UNREAD)
+    return sum(r.verdict in bad for part in pattern.parts for r in part.rounds)
+
+
+def _where(pattern: ReadPattern, index: int, r: ReadRound) -> str:
+    """`Head, round 8 (line 31)`, or rounds 8-11 where they share a line of the text."""
+    part = pattern.parts[index]
+    numbers = [other.number for other in part.rounds if other.span == r.span]
+    word = "row" if part.rows else "round"
+    which = f"{word} {r.number}"
+    if len(numbers) > 1:
+        which = f"{word}s {numbers[0]}-{numbers[-1]}"
+    return f"{_title(pattern, index)}, {which} (line {r.line})"
+
+
+def _title(pattern: ReadPattern, index: int) -> str:
+    """What a part is called, if need be by its number."""
+    given = pattern.parts[index].title.strip()
+    if given:
+        return given
+    return UNNAMED if len(pattern.parts) == 1 else f"{UNNAMED} {index + 1}"
+
+
+def _once(part: ReadPart) -> Iterator[ReadRound]:
+    """The rounds, but of those that share a line of the text only the first."""
+    spans = set()
+    for r in part.rounds:
+        if r.span not in spans:
+            spans.add(r.span)
+            yield r
+
+
+def _part(pattern: ReadPattern, index: int) -> PlainPart:
+    part = pattern.parts[index]
+    return PlainPart(
+        title=_title(pattern, index),
+        copies=part.copies,
+        begin=part.begin,
+        rounds=tuple(_rounds(pattern, part)),
+        remarks=tuple(
+            PlainRemark(remark.after, _lines(remark.text))
+            for remark in part.remarks
+            if remark.text.strip()
+        ),
+        chain=part.chain,
+        per_leg=part.per_leg,
+        rows=part.rows,
+        closed=part.closed,
+    )
+
+
+def _rounds(pattern: ReadPattern, part: ReadPart) -> Iterator[PlainRound]:
+    """The rounds; of a line that stays as it stood only one, whatever it stands for."""
+    kept = set()
+    for r in part.rounds:
+        if r.verdict in (Verdict.AGREES, Verdict.CHOICE) and r.work and r.count is not None:
+            yield _round(part, r)
+        elif r.span not in kept:
+            kept.add(r.span)
+            yield _as_it_stood(pattern, r)
+
+
+def _round(part: ReadPart, r: ReadRound) -> PlainRound:
+    used = sum(number * USES[kind][0] for kind, number in r.work)
+    first = r.number == 1 and part.begin is not Begin.UNKNOWN
+    before = used + r.left if r.before is None and not first else r.before or 0
+    return PlainRound(
+        number=r.number,
+        before=before,
+        count=r.count or 0,
+        arcs=(r.work,),
+        loops=r.loops,
+        left=r.left,
+        joined=r.joined,
+        turned=r.turned,
+    )
+
+
+def _as_it_stood(pattern: ReadPattern, r: ReadRound) -> PlainRound:
+    text = _lines(pattern.text[r.span.start : r.span.end])
+    check = ""
+    if r.verdict is Verdict.DISAGREES:
+        check = " ".join(r.findings) or "its stitches and its count do not agree"
+    return PlainRound(
+        number=r.number,
+        before=r.before or 0,
+        count=r.count or 0,
+        arcs=(),
+        unread=text or r.label,
+        check=check,
+    )
+
+
+def _lines(text: str) -> str:
+    """Words as they stood, without blanks at the ends of their lines and without empty lines."""
+    lines = (" ".join(line.split()) for line in text.splitlines())
+    return "\n".join(line for line in lines if line)
+
+
+def _follows(pattern: ReadPattern, remark: Remark) -> bool:
+    """Whether a remark in no part stands after the first part."""
+    return bool(pattern.parts) and remark.span.start >= pattern.parts[0].span.start
+
+
+def gauge_of(stated: ReadGauge | None) -> Gauge | None:
+    """The stated gauge; where only stitches are said, as many rounds as they usually go with."""
+    if stated is None:
+        return None
+    return Gauge.per_10cm(stated.stitches, stated.rounds or USUAL_ROUNDS * stated.stitches)
