@@ -20,6 +20,7 @@ from webapp.reading.model import (
     Verdict,
     Work,
 )
+from webapp.reading.reading import read_pattern
 
 __all__ = [
     "USES",
@@ -36,4 +37,5 @@ __all__ = [
     "Span",
     "Verdict",
     "Work",
+    "read_pattern",
 ]

@@ -40,6 +40,7 @@ class Body:
     trouble: str = ""
     trouble_at: Span | None = None
     said_rounds: int | None = None
+    said_at: Span | None = None
 
     def mark(self, what: str) -> Mark | None:
         return next((mark for mark in self.marks if mark.what == what), None)
@@ -52,6 +53,7 @@ class _Draft:
     remarks: list[Span] = field(default_factory=list)
     noise: list[Span] = field(default_factory=list)
     said_rounds: int | None = None
+    said_at: Span | None = None
 
 
 @lru_cache(maxsize=4096)
@@ -80,6 +82,7 @@ def _body(
         trouble,
         at,
         draft.said_rounds,
+        draft.said_at,
     )
 
 
@@ -101,7 +104,7 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
                 rounds = _rounds_said(inside)
                 count = _count_in(inside, after)
                 if rounds is not None:
-                    draft.said_rounds = rounds
+                    draft.said_rounds, draft.said_at = rounds, inside[0].span
                     at = close + 1
                     continue
                 if count is not None and not _more_work(pieces, close + 1, inside):
@@ -149,11 +152,19 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
             if sign == "." and not _next_is_work(pieces, at + 1):
                 at = _tail(pieces, at, draft, work)
                 continue
+        elif sign == "?" and _ends_work(work) and not any(_is_work(p) for p in pieces[at:]):
+            # `(2 sc, dec) x 6 eyes here`: words behind the last stitches.
+            at = _tail(pieces, at, draft, work)
+            continue
         if _is_work(piece):
             stitches = True
         work.append(piece)
         at += 1
     return work
+
+
+def _ends_work(work: Sequence[Piece]) -> bool:
+    return bool(work) and isinstance(work[-1], Times | Fill)
 
 
 def _is_work(piece: Piece) -> bool:
@@ -273,7 +284,7 @@ def _bare_count(pieces: Sequence[Piece], at: int, strict: bool) -> tuple[int, in
         return None
     end = at + 1
     noun = isinstance(piece, Act)
-    while end < len(pieces) and isinstance(pieces[end], Sign) and pieces[end].sign in "psQ)":  # type: ignore[union-attr]
+    while end < len(pieces) and isinstance(pieces[end], Sign) and pieces[end].sign in "psQ":  # type: ignore[union-attr]
         noun = True
         end += 1
     if strict:
@@ -282,7 +293,8 @@ def _bare_count(pieces: Sequence[Piece], at: int, strict: bool) -> tuple[int, in
         if not ends or (words and not noun):
             return None
         # A lone number behind a comma or full stop is a count only where nothing follows.
-        if not noun and pieces[start - 1].sign in ",;." and last is not None:  # type: ignore[union-attr]
+        lead = pieces[start - 1] if start else None
+        if not noun and isinstance(lead, Sign) and lead.sign in ",;." and last is not None:
             return None
     return value, end
 

@@ -87,6 +87,8 @@ class Lexicon:
         for concept, sign in SIGNS.items():
             for form in table.forms.get(concept, ()):
                 pieces = tuple(PIECE.findall(form.lower()))
+                if len(pieces) == 1 and pieces[0] in table.numbers:
+                    continue
                 self._forms.setdefault(pieces[0], []).append((pieces, sign))
         for entries in self._forms.values():
             entries.sort(key=lambda entry: -len(entry[0]))

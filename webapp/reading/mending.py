@@ -76,8 +76,17 @@ def _numbers(
         for value in _values(text, language, span, word.value, room, stated):
             if value == word.value:
                 continue
-            was, now = _with_neighbour(text, words, word, value)
-            yield Change(span, str(value), f"{now} instead of {was}")
+            put = _like(text[word.start : word.end], value, language)
+            was, now = _with_neighbour(text, words, word, put)
+            yield Change(span, put, f"{now} instead of {was}")
+
+
+def _like(was: str, value: int, language: Language) -> str:
+    """The number in figures, or as a word where a word stood and there is one."""
+    if was.isdigit():
+        return str(value)
+    numbers = term_table(language).numbers
+    return next((word for word, number in numbers.items() if number == value), str(value))
 
 
 def _says_times(words: list[Word], at: int) -> bool:
@@ -86,7 +95,7 @@ def _says_times(words: list[Word], at: int) -> bool:
     return before == "x" or after == "x" or (before == "*" and at > 1)
 
 
-def _with_neighbour(text: str, words: list[Word], word: Word, value: int) -> tuple[str, str]:
+def _with_neighbour(text: str, words: list[Word], word: Word, put: str) -> tuple[str, str]:
     """The number with the word it goes with: `x 6`, `5 sc`."""
     at = words.index(word)
     start, end = word.start, word.end
@@ -94,7 +103,7 @@ def _with_neighbour(text: str, words: list[Word], word: Word, value: int) -> tup
         start = words[at - 1].start
     elif at + 1 < len(words) and words[at + 1].sign in "shdtlieg" + "x":
         end = words[at + 1].end
-    return text[start:end], text[start : word.start] + str(value) + text[word.end : end]
+    return text[start:end], text[start : word.start] + put + text[word.end : end]
 
 
 def _values(
@@ -142,6 +151,10 @@ def _added_numbers(
             span, said, name = Span(word.start, word.start), "{} ", text[word.start : word.end]
             for value in _added(text, language, span, said, room, stated):
                 yield Change(span, said.format(value), f"{value} {name} instead of {name}")
+        elif word.sign == "p" and before == "N":
+            span, said, name = Span(word.start, word.start), "{} ", text[word.start : word.end]
+            for value in _added(text, language, span, said, room, stated):
+                yield Change(span, said.format(value), f"next {value} {name}")
         elif word.sign in ")]}" and after not in ("n", "x", "w", "*", "r", "O"):
             span, said = Span(word.end, word.end), " x {}"
             for value in _added(text, language, span, said, room, stated):

@@ -84,6 +84,7 @@ class Match:
 
 def phrases(words: Sequence[Word]) -> list[Piece]:
     """The pieces a line of words consists of, in order."""
+    words = [word for at, word in enumerate(words) if not _is_more(words, at)]
     signs = "".join(word.sign for word in words)
     out: list[Piece] = []
     at = 0
@@ -106,6 +107,13 @@ def phrases(words: Sequence[Word]) -> list[Piece]:
             out.append(Sign(word.sign, word.value, Span(word.start, word.end)))
             at += 1
     return out
+
+
+def _is_more(words: Sequence[Word], at: int) -> bool:
+    """`17 more sc` are 17."""
+    if words[at].sign != "m" or at == 0 or at + 1 == len(words):
+        return False
+    return words[at - 1].sign == "n" and words[at + 1].sign in "shdtie"
 
 
 def plain(kind: str, number: int, span: Span) -> Act:
@@ -150,8 +158,11 @@ def _in(m: Match) -> Piece | None:
     one = _into_one(kind, each)
     if "o" in where and "E" in where:
         return _every(m, one)
+    if number is None and "Z" in where and each > 1:
+        return plain(kind, each, m.span)
     if number is None:
-        several = "E" in where or m.has("ar") or "M" in where
+        # `each of the next sts` without a number: it was lost.
+        several = ("E" in where and "N" not in where) or m.has("ar") or "M" in where
         if several and "L" not in where and "F" not in where:
             return Fill(one, m.span) if one else None
         return _act(m.span, (one, f"{each} into one stitch")) if one else None
@@ -310,8 +321,24 @@ def _first_chain(m: Match) -> tuple[Piece, ...] | None:
     return (Mark("into chain", number, m.span), _act(m.span, (one or (("sc", number),), "")))
 
 
+def _all_chains(m: Match) -> tuple[Piece, ...] | None:
+    """`sc in 2nd ch from hook and in each ch across`."""
+    one = _into_one(KINDS[m.text("s")], m.number("n") or 1)
+    return (Mark("into chain", 1, m.span), Fill(one, m.span)) if one else None
+
+
+def _so_many_chains(m: Match) -> tuple[Piece, ...] | None:
+    """`sc in 2nd ch from hook and in each of the next 8 ch`."""
+    one = _into_one(KINDS[m.text("s")], m.number("n") or 1)
+    number = (m.number("m") or 0) + 1
+    if one is None:
+        return None
+    act = _act(m.span, (_times(one, number), f"{number} chains"))
+    return (Mark("into chain", 1, m.span), act)
+
+
 def _leg(m: Match) -> tuple[Piece, ...]:
-    number = m.number("k")
+    number = m.number("k", "k1")
     kind = KINDS[m.text("s")]
     mark = Mark("leg", number or 0, m.span)
     return (mark, plain(kind, number, m.span)) if number else (mark,)
@@ -365,8 +392,19 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("n", r"(?P<n>n)(?P<s>[shdt])?p?I[NAEF]*R", _ring),
     ("R", r"RJ?[,:;&-]?I?(?P<n>n)(?P<s>[shdt])p?(?:IR)?(?![,;&]?(?:IN|x))", _ring),
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", _ring),
-    (_OF, rf"(?P<n>n)?(?P<s>{_S})I[NA]?(?:o|F|n)c(?:fH|f?I?H)?", _first_chain),
-    ("I", r"I(?:o|F)c(?:f?H)?[,:]?(?P<n>n)(?P<s>[shdt])", _first_chain),
+    (
+        "nshdt",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
+        _all_chains,
+    ),
+    (
+        "nshdt",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
+        _so_many_chains,
+    ),
+    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F)c(?:f?I?H)?|ncf?H)", _first_chain),
+    ("I", r"I(?:o|F)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", _first_chain),
+    ("I", r"I(?:o|F)cf?H", _mark("into chain")),
     ("R", r"R", _mark("ring")),
     # Repeats.
     (
@@ -382,15 +420,16 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("n", rf"(?P<n>n)x(?!{_S}|[ie])", _count_of_times),
     ("w", r"(?P<w>w)", _count_of_times),
     # Legs, chains, joins.
-    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?:I|O|D|E|p|F|o|A)*G", _leg),
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?:I|O|D|E|p|F|o|A)*Gn?", _leg),
     ("c", r"c(?P<n>n)", _chain),
     ("n", r"(?P<n>n)c", _chain),
-    ("lJ", r"lI?[FJ][FNp]*[pscR]?J?|J[lI]*[FNA]*[psc]?|JI?l", _mark("join")),
+    ("lJ", r"lI?[FJ][FNp]*[pscR]?J?|JI?[FNAo]*(?:G|[psc])?l?|J[lI]*[FNA]*[psc]?", _mark("join")),
     ("T", r"T", _mark("turn")),
     ("IB", r"I?B", _mark("back")),
     ("Ib", r"I?b", _mark("front")),
     ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", _left),
     ("k", r"kM(?P<m>n)?[ps]*", _left),
+    ("ei", r"[ei]V", _mark("evenly")),
     # Decreases.
     (_OF + "IN", rf"(?P<k>n)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", _together),
     ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge]", _dec_every),
@@ -401,6 +440,7 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
         rf"|I(?P<m1>n)p?|(?P<post>n)(?![shdtlieogcx.])p?)?",
         _dec,
     ),
+    (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", _dec),
     # Increases.
     ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?", _inc_every),
     ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i", _inc_every),
@@ -414,10 +454,13 @@ _PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     # Plain stitches.
     (
         _OF,
-        rf"(?P<k>n)?(?P<s>{_S})p?I(?P<q>{_Q}*)(?P<m>n)?[NAE]*(?P<noun>[psc]*)(?P<ar>O)?",
+        rf"(?P<k>n)?(?P<s>{_S})p?I(?P<q>{_Q}*)(?P<m>n)?[NAE]*(?P<noun>[psc]*)"
+        r"(?:\?F[isep])?(?P<ar>O)?",
         _in,
     ),
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>[NA]+)p", _in),
+    (_OF, rf"(?P<s>{_S})Q(?P<m>n)p?", _in),
+    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[]|$)", _around),
     ("I", rf"I(?P<q>[ENAL]+)(?P<m>n)?[psc]+,?(?P<k>n)(?P<s>{_S})(?P<ar>O)?", _in),
     (_OF, rf"(?P<s>{_S})w(?P<where>I[NA]*p?)?", _twice),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<each>E)[psc]*O?", _around),

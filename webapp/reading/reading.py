@@ -10,6 +10,7 @@ from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.checking import Asked, Checked, check, needed
+from webapp.reading.mending import Change
 from webapp.reading.model import (
     Begin,
     Mend,
@@ -46,7 +47,7 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     parts = [part for part in parts if part.rounds]
     if not parts:
         raise RoundlingError(
-            "No rounds were found in this text.",
+            asked="No rounds were found in this text.",
             why="A pattern says them one by one, such as `Rnd 2: (sc, inc) x 3 [9]`.",
             nearest="Paste the part of the text that holds the rounds.",
             field="text",
@@ -120,6 +121,8 @@ class _PartReader:
         for at, line in enumerate(lines):
             if isinstance(line, RemarkLine):
                 self.remarks.append(self.place.remark(len(self.rounds), line.span, self.sheet))
+                if not begun_yet:
+                    before_it = self._start_said(line) or before_it
                 continue
             if not begun_yet:
                 if _only_starts(line.body):
@@ -147,6 +150,12 @@ class _PartReader:
             rows=start.begin is Begin.FLAT,
             closed=_closed(counts, start),
         )
+
+    def _start_said(self, line: RemarkLine) -> Body | None:
+        """The ring or chain that words before the first round make."""
+        text = self.sheet.clean.text[line.span.start : line.span.end].lower()
+        body = read_body(text, self.sheet.language)
+        return body if body.marks and not body.nodes else None
 
     def _lines(self) -> Iterator[_Line | RemarkLine]:
         clean = self.sheet.clean.text
@@ -225,7 +234,10 @@ class _PartReader:
             if contradicts:
                 finding = f"The label says {number} rounds, the words say {said}."
                 checked = replace(
-                    checked, verdict=Verdict.DISAGREES, findings=(*checked.findings, finding)
+                    checked,
+                    verdict=Verdict.DISAGREES,
+                    findings=(*checked.findings, finding),
+                    change=checked.change or _rounds_change(line.body, number),
                 )
             self.rounds.append(self._round(line, checked, stated, needs))
             rooms = checked.rooms
@@ -286,6 +298,13 @@ class _PartReader:
         if len(self.earlier) > 1 and self.earlier[-2].rounds:
             return (self.earlier[-2].rounds[-1].count or 0, count)
         return (count, count)
+
+
+def _rounds_change(body: Body, number: int) -> Change | None:
+    """The number of rounds in words made that of the label."""
+    if body.said_at is None:
+        return None
+    return Change(body.said_at, str(number), f"{number} instead of {body.said_rounds} rounds")
 
 
 def _only_starts(body: Body) -> bool:

@@ -12,10 +12,8 @@ from dataclasses import dataclass
 from itertools import islice, product
 
 from webapp.reading.bodies import Body
-from webapp.reading.model import Work
 from webapp.reading.nodes import (
     Act,
-    Fill,
     Group,
     Made,
     Node,
@@ -35,7 +33,6 @@ FLAGS = {
     "bare number": ("numbers alone are plain stitches", "numbers alone are no stitches"),
     "reach": ("said so often: the last stitches alone", "said so often: all that stands before"),
     "unmarked": ("said once", "repeated to the end of the round"),
-    "stops early": ("whole repeats only", "the last repeat stops at the end of the round"),
 }
 """What each doubt can mean where the options themselves do not say, plainest first."""
 
@@ -70,10 +67,6 @@ def readings(body: Body, room: int | None, stated: int | None) -> Iterator[Readi
             _choice(body.nodes, flag, number) for flag, number in taken.items() if number
         )
         yield Reading(made, said)
-        if made.over and room is not None:
-            early = _stopping_early(body.nodes, made, room, taken)
-            if early is not None:
-                yield Reading(early, (*said, FLAGS["stops early"][::-1]))
         wider = _all_so_often(body.nodes)
         if wider is not None:
             whole = make(wider, room, stated, taken)
@@ -118,29 +111,6 @@ def _all_so_often(nodes: tuple[Node, ...]) -> tuple[Node, ...] | None:
     if len(last.items) != 1 or not isinstance(last.items[0], Act):
         return None
     return (Group((*first, *last.items), last.times, last.span),)
-
-
-def _stopping_early(
-    nodes: tuple[Node, ...], made: Made, room: int, taken: dict[str, int]
-) -> Made | None:
-    """A repeat to the end whose last time stops where the round does."""
-    last = nodes[-1]
-    if isinstance(last, Fill) or not isinstance(last, Group):
-        return None
-    unit = make(last.items, None, None, taken)
-    if unit is None:
-        return None
-    left, runs = made.over, list(made.work)
-    for kind, number in unit.work:
-        take, _ = uses(((kind, 1),))
-        fits = min(number, left // take) if take else number
-        runs.append((kind, fits))
-        left -= fits * take
-        if fits < number:
-            break
-    work: Work = joined(iter(runs))
-    takes, makes = uses(work)
-    return Made(work, takes, makes) if takes == room else None
 
 
 __all__ = ["Reading", "TooManyError", "readings"]

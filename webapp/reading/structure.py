@@ -118,7 +118,15 @@ def tree(tokens: Sequence[Terminal]) -> tuple[Node, ...]:
         nodes: Any = _PARSER.parse(tokens)
     except UnexpectedInput as error:
         raise _unbalanced(tokens, error) from None
-    return tuple(nodes)
+    return _opened(tuple(nodes))
+
+
+def _opened(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
+    """`(2 sc in next st, 1 sc in each st to the end)`: a bracket round all of it says nothing."""
+    first = nodes[0] if len(nodes) == 1 else None
+    if not isinstance(first, Group) or first.flag != "bare bracket":
+        return nodes
+    return first.items if any(isinstance(node, Fill) for node in first.items) else nodes
 
 
 def _unbalanced(tokens: Sequence[Terminal], error: UnexpectedInput) -> UnbalancedError:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from functools import cache
 from pathlib import Path
@@ -32,13 +32,15 @@ class TermTable:
     """The forms of each concept in one language, those we write first.
 
     ``forms`` has for each concept (``sc``, ``each``, ``round`` ...) all its written forms in small
-    letters; ``numbers`` the number words; ``name`` is the English name of the language.
+    letters; ``numbers`` the number words; ``name`` is the English name of the language. ``sheet``
+    has the words by which a text is cut up (what headings, copies and remarks are called).
     """
 
     language: Language
     name: str
     forms: Mapping[str, tuple[str, ...]]
     numbers: Mapping[str, int]
+    sheet: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @cache
@@ -52,6 +54,12 @@ def term_table(language: Language) -> TermTable:
         name=own["name"],
         forms=MappingProxyType({concept: tuple(ways) for concept, ways in forms.items()}),
         numbers=MappingProxyType({**shared.get("numbers", {}), **own.get("numbers", {})}),
+        sheet=MappingProxyType(
+            {
+                concept: tuple(ways)
+                for concept, ways in {**shared.get("sheet", {}), **own.get("sheet", {})}.items()
+            }
+        ),
     )
 
 

@@ -3,6 +3,8 @@
 The two differ by one step in the names of stitches: a US single crochet is a UK double crochet.
 ``dc`` alone would change the toy, so a pattern always says whose words it uses. A stitch is called
 ``sc`` everywhere in the program; only what is written for makers goes through a :class:`TermSet`.
+Short words come from the tables other people's patterns are read by (:mod:`webapp.terms`): the
+first form of each concept.
 """
 
 from __future__ import annotations
@@ -11,6 +13,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from types import MappingProxyType
+
+from webapp.terms import Language, term_table
 
 US_TO_UK: Mapping[str, str] = MappingProxyType(
     {
@@ -77,26 +81,32 @@ def term_set(terms: Terms) -> TermSet:
     return _SETS[terms]
 
 
-def _words(terms: Terms, *, sc: str, sl_st: str, taller: tuple[str, str, str]) -> TermSet:
-    """A set of words; the two differ in these abbreviations and by :data:`US_TO_UK`."""
+def _words(terms: Terms) -> TermSet:
+    """A set of words; the two differ in the tables' stitches and by :data:`US_TO_UK`."""
+    forms = term_table(_LANGUAGES[terms]).forms
+    sc, sl_st = forms["sc"][0], forms["slst"][0]
+    st, sts = forms["st"][:2]
+    taller = (forms["hdc"][0], forms["dc"][0], forms["tr"][0])
+    rnd, rnds = (form.capitalize() for form in forms["round"][:2])
+    row, rows = (form.capitalize() for form in forms["row"][:2])
     return TermSet(
         terms=terms,
         sc=sc,
-        inc="inc",
-        dec="dec",
+        inc=forms["inc"][0],
+        dec=forms["dec"][0],
         sl_st=sl_st,
-        ch="ch",
-        st="st",
-        sts="sts",
-        rnd="Rnd",
-        rnds="Rnds",
-        row="Row",
-        rows="Rows",
-        magic_ring="magic ring",
+        ch=forms["ch"][0],
+        st=st,
+        sts=sts,
+        rnd=rnd,
+        rnds=rnds,
+        row=row,
+        rows=rows,
+        magic_ring=forms["ring"][0],
         gauge=_name(terms, "gauge").capitalize(),
-        skip=_name(terms, "skip"),
+        skip=forms["skip"][0],
         fasten_off=_name(terms, "fasten off"),
-        sc_name=_name(terms, "single crochet"),
+        sc_name=forms["sc"][1],
         abbreviations=_abbreviations(terms, sc, sl_st),
         hdc=taller[0],
         dc=taller[1],
@@ -138,9 +148,7 @@ def _rarer(terms: Terms, sc: str, taller: tuple[str, str, str]) -> tuple[tuple[s
     return tuple(meanings.items())
 
 
-_SETS: Mapping[Terms, TermSet] = MappingProxyType(
-    {
-        Terms.US: _words(Terms.US, sc="sc", sl_st="sl st", taller=("hdc", "dc", "tr")),
-        Terms.UK: _words(Terms.UK, sc="dc", sl_st="ss", taller=("htr", "tr", "dtr")),
-    }
+_LANGUAGES: Mapping[Terms, Language] = MappingProxyType(
+    {Terms.US: Language.US, Terms.UK: Language.UK}
 )
+_SETS: Mapping[Terms, TermSet] = MappingProxyType({terms: _words(terms) for terms in Terms})

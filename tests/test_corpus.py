@@ -1,0 +1,99 @@
+"""Written patterns of many styles are read as their writers meant them.
+
+The counts come from outside the reader: the stitches of every round were added up apart from the
+text and from the program (``tests/corpus/README.md``). The shares asked for are the promise of the
+feature: a wrong count is never shown as right.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.corpus_check import (
+    FAULTS,
+    Class,
+    Expected,
+    all_expected,
+    classed,
+    is_mended,
+    lined_up,
+)
+from webapp.reading import Begin, Mend, ReadRound, Span, Verdict
+
+TEXTS = all_expected()
+
+each_text = pytest.mark.parametrize("expected", TEXTS, ids=lambda e: e.name)
+
+
+@each_text
+def test_expectations_hold_together(expected: Expected) -> None:
+    """Bounds from the stitches there are: one stitch taken up makes at most four (``inc4``), and
+    at most three are joined into one, or skipped."""
+    assert expected.text.strip()
+    assert expected.shows
+    assert expected.parts
+    for part in expected.parts:
+        assert part.copies >= 1
+        for before, count in zip(part.counts, part.counts[1:], strict=False):
+            assert before / 3 <= count <= 4 * before, (part.title, before, count)
+        for fault in part.faults:
+            assert fault.kind in FAULTS
+            assert 1 <= fault.round <= len(part.counts) + 1 - fault.rounds
+            if fault.kind == "wrong printed count":
+                assert fault.gives == part.counts[fault.round - 1] != fault.stated
+        assert all(1 <= doubt <= len(part.counts) for doubt in part.doubts)
+
+
+def test_titles_stand_in_their_texts() -> None:
+    missing = [(e.name, p.title) for e in TEXTS for p in e.parts if p.title not in e.text]
+    assert not missing
+
+
+def seen(verdict: Verdict, count: int | None, mend: Mend | None = None) -> ReadRound:
+    return ReadRound(1, "1", Span(0, 1), 1, 1, verdict, None, None, None, count, mend=mend)
+
+
+@pytest.mark.parametrize(
+    ("doubtful", "read", "klass"),
+    [
+        (False, seen(Verdict.AGREES, 18), Class.RIGHT),
+        (False, seen(Verdict.AGREES, 17), Class.WRONG),
+        (False, seen(Verdict.CHOICE, 18), Class.DOUBT),
+        (False, seen(Verdict.CHOICE, 17), Class.WRONG),
+        (False, seen(Verdict.DISAGREES, 18), Class.ALARM),
+        (False, seen(Verdict.UNREAD, 18), Class.UNREAD),
+        (False, None, Class.MISSING),
+        (True, seen(Verdict.CHOICE, 18), Class.RIGHT),
+        (True, seen(Verdict.UNREAD, None), Class.RIGHT),
+        (True, seen(Verdict.AGREES, 17), Class.WRONG),
+        (True, seen(Verdict.DISAGREES, 18), Class.ALARM),
+    ],
+)
+def test_rounds_are_classed(doubtful: bool, read: ReadRound | None, klass: Class) -> None:
+    assert classed(18, doubtful, read) is klass
+
+
+def test_a_lost_round_does_not_move_the_others() -> None:
+    assert lined_up([6, 12, 12, 18], [6, 12, 18]) in (
+        [(0, 0), (1, 1), (2, None), (3, 2)],
+        [(0, 0), (1, None), (2, 1), (3, 2)],
+    )
+    assert lined_up([6, 12], [6, 13]) == [(0, 0), (1, 1)]
+    assert lined_up([6], [6, 6]) == [(None, 0), (0, 1)]
+
+
+def test_a_mend_is_seen_in_the_line_it_changes() -> None:
+    text = "R1: x\n10: (3 sc, dec) x 5 (24)\n"
+    fault = next(f for e in TEXTS for p in e.parts for f in p.faults if f.mend == "x 6")
+    at = text.index("5 (")
+    good = Mend("six times", Span(at, at + 1), "6")
+    bad = Mend("seven times", Span(at, at + 1), "7")
+    assert is_mended(text, seen(Verdict.DISAGREES, 24, good), fault)
+    assert not is_mended(text, seen(Verdict.DISAGREES, 24, bad), fault)
+    assert not is_mended(text, seen(Verdict.DISAGREES, 24), fault)
+
+
+def test_begins_are_all_met() -> None:
+    """The texts hold every way to begin a part that the reader can name."""
+    met = {part.begin for e in TEXTS for part in e.parts}
+    assert met == set(Begin) - {Begin.UNKNOWN}

@@ -1,0 +1,66 @@
+"""Scanning and typing slips, where one reading alone is possible.
+
+A slip is mended only where the word as it stands means nothing in any pattern: ``245C`` can only
+be 24 SC, ``Rl:`` only R1. Kinds met are listed from real scans; every pattern is bounded.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Slip:
+    """What it looks like, how it is read, and what is said of it."""
+
+    pattern: re.Pattern[str]
+    reads: Callable[[re.Match[str]], str]
+    says: str
+
+
+_DIGITS = str.maketrans({"l": "1", "I": "1", "O": "0"})
+
+
+def _figures(match: re.Match[str]) -> str:
+    return match[0].translate(_DIGITS)
+
+
+SLIPS: tuple[Slip, ...] = (
+    Slip(
+        re.compile(r"(?<![A-Za-z\d])(R|Rnd |Rnd|Round |Row |Rd )([lI])(?=\s?[:.)\-])"),
+        lambda m: f"{m[1]}1",
+        "letters l or I in the number of a round were read as 1",
+    ),
+    Slip(
+        re.compile(r"(?<![A-Za-z\d.,])(\d{0,2})5C(?![A-Za-z\d])"),
+        lambda m: f"{m[1]}SC",
+        "scanned 5C were read as SC",
+    ),
+    Slip(
+        re.compile(r"(?<![A-Za-z\d])(?:[lO]\d{1,2}|\d{1,2}[lIO]\d?)(?![A-Za-z\d])"),
+        _figures,
+        "letters l, I or O among figures were read as figures",
+    ),
+    Slip(
+        re.compile(r"(?<![A-Za-z])([nN])exl(?![A-Za-z])"),
+        lambda m: f"{m[1]}ext",
+        '"nexl" was read as "next"',
+    ),
+    Slip(
+        re.compile(r"(?<![A-Za-z])([Ff]i) (rst|nish|ve|ll|nd|nal)(?![A-Za-z])"),
+        lambda m: f"{m[1]}{m[2]}",
+        "words with a gap after fi were closed up",
+    ),
+    Slip(
+        re.compile(r"\(([^()<>\n]{1,80})>"),
+        lambda m: f"({m[1]})",
+        "signs > were read as closing brackets",
+    ),
+    Slip(
+        re.compile(r"([)\]]) ?8 (\d{1,2})(?=\s{0,3}(?:[\[(=,.]|$))", re.MULTILINE),
+        lambda m: f"{m[1]} * {m[2]}",
+        "figures 8 in front of a number of times were read as *",
+    ),
+)

@@ -1,0 +1,118 @@
+"""The word sets by which a sheet is cut up, compiled once for each language.
+
+All patterns are for text in small letters. English words are known in every language: patterns in
+other tongues borrow them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+
+from webapp.terms import Language, TermTable, term_table
+
+STITCHES = ("sc", "hdc", "dc", "tr", "inc", "dec", "slst")
+_OWN_LABELS = {"part", "parts", "row", "rows"}
+
+
+@dataclass(frozen=True)
+class Vocabulary:
+    """Compiled word sets of one language; ``numbers`` also has ordinals in words."""
+
+    language: Language
+    round_words: str
+    plural_rounds: frozenset[str]
+    row_words: frozenset[str]
+    stitch: re.Pattern[str]
+    stitch_start: re.Pattern[str]
+    ring: re.Pattern[str]
+    chain: re.Pattern[str]
+    around: re.Pattern[str]
+    repeat: re.Pattern[str]
+    range_words: str
+    both_words: str
+    said_rounds: re.Pattern[str]
+    part_noun: re.Pattern[str]
+    section: re.Pattern[str]
+    pattern_section: re.Pattern[str]
+    remark_start: re.Pattern[str]
+    finish: re.Pattern[str]
+    colour: re.Pattern[str]
+    place_word: re.Pattern[str]
+    copies: re.Pattern[str]
+    numbers: dict[str, int]
+
+
+def either(words: Iterable[str]) -> str:
+    """Words as alternatives of a pattern, the longest first; a space stands for any run of them."""
+    ways = sorted({word.lower() for word in words if word}, key=lambda w: (-len(w), w))
+    return "|".join(re.escape(way).replace(r"\ ", r"\s{1,3}") for way in ways)
+
+
+def _alone(alternatives: str) -> re.Pattern[str]:
+    """The words with no letter beside them (figures may be glued to stitches)."""
+    return re.compile(rf"(?<![^\W\d_])(?:{alternatives})(?![^\W\d_])")
+
+
+def _beginning(alternatives: str) -> re.Pattern[str]:
+    return re.compile(rf"\W{{0,6}}(?:{alternatives})(?![^\W\d_])")
+
+
+@cache
+def vocabulary(language: Language) -> Vocabulary:
+    """The word sets of a language, English ones with them."""
+    own = term_table(language)
+    tables = [own] if language in (Language.US, Language.UK) else [own, term_table(Language.US)]
+
+    known = {way for ways in own.forms.values() for way in ways}
+
+    def forms(*concepts: str) -> list[str]:
+        mine = [w for c in concepts for w in own.forms.get(c, ())]
+        borrowed = [w for table in tables[1:] for c in concepts for w in table.forms.get(c, ())]
+        return mine + [w for w in borrowed if w not in known]
+
+    def sheet(concept: str) -> list[str]:
+        return [w for table in tables for w in table.sheet.get(concept, ())]
+
+    rounds = [w for w in forms("round", "row") if w not in ("×",)]
+    figure = r"\d{1,2}|" + either(_all_numbers(tables))
+    stitches = either(forms(*STITCHES, "tog"))
+    nouns = either(sheet("parts"))
+    many = either(w for w in rounds if len(w) > 1)
+    return Vocabulary(
+        language=language,
+        round_words=either(rounds),
+        plural_rounds=frozenset(sheet("rounds")),
+        row_words=frozenset(w.lower() for w in forms("row")),
+        stitch=_alone(stitches),
+        stitch_start=re.compile(
+            rf"[\s(*\[{{|'\"]{{0,6}}(?:(?:\d{{1,3}}|{either(_all_numbers(tables))})"
+            rf"[\s.]{{0,2}}(?:x\s?)?)?(?:{stitches})(?![^\W\d_])"
+        ),
+        ring=_alone(either(forms("ring"))),
+        chain=re.compile(
+            rf"(?<![^\W\d_])(?:{either(forms('ch'))})\s?\d{{1,3}}|\d{{1,3}}\s?(?:{either(forms('ch'))})(?![^\W\d_])"
+        ),
+        around=_alone(either(forms("around", "each", "even", "times", "twice"))),
+        repeat=_beginning(either(forms("rep"))),
+        range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
+        both_words=either([*sheet("both")]),
+        said_rounds=re.compile(
+            rf"(?<![\d.,\-/])(?<![\d] )({figure})[\s-]{{0,2}}(?:{many})(?![^\W_])"
+        ),
+        part_noun=re.compile(rf"(?<![^\W\d_])(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),
+        section=re.compile(rf"(?:{either(sheet('sections'))})(?:\s*[(/&,-].{{0,40}})?"),
+        pattern_section=re.compile(rf"(?:{either(sheet('pattern'))})"),
+        remark_start=_beginning(either(sheet("remark"))),
+        finish=_alone(either(sheet("finish"))),
+        colour=_alone(either(sheet("colours"))),
+        place_word=_alone(either(sheet("start"))),
+        copies=re.compile(either(sheet("copies"))),
+        numbers=_all_numbers(tables),
+    )
+
+
+def _all_numbers(tables: list[TermTable]) -> dict[str, int]:
+    return {word.lower(): value for table in tables for word, value in table.numbers.items()}
