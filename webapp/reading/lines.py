@@ -33,6 +33,9 @@ class Item:
     copies: int | None = None
 
 
+LONGEST_ITEM = 4000
+"""Characters of a round or remark over several lines."""
+
 _LINE = re.compile(r"[^\n]+")
 _BULLET = re.compile(r"(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[ ?\](?=\s))\s*")
 _COUNT = re.compile(
@@ -41,8 +44,6 @@ _COUNT = re.compile(
 _COUNT_END = re.compile(
     r"(?:[(\[{]\s{0,2}=?\s?\d{1,3}[^()\[\]{}\n]{0,16}[)\]}]|(?:=|->|\s-{1,2})\s?\(?\d{1,3}\s?[^\W\d_]{0,9}\)?)[.,;*]{0,2}$"
 )
-_NUMBER_ALONE = re.compile(r"\d{1,3}$")
-_ORDINAL_LINE = re.compile(r"(?:st|nd|rd|th)\s")
 
 
 def items(text: str, words: Vocabulary) -> list[Item]:
@@ -214,7 +215,7 @@ class _Lines:
 
     def _goes_on(self, start: int, end: int, indent: int, gap: bool) -> bool:
         """Whether a line without a label belongs to the item above."""
-        if not self.found or gap:
+        if not self.found or gap or end - self.found[-1].start > LONGEST_ITEM:
             return False
         above = self.found[-1]
         if above.heading is not None or above.copies is not None:

@@ -13,11 +13,14 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Slip:
-    """What it looks like, how it is read, and what is said of it."""
+    """What it looks like, how it is read, and what is said of it.
+
+    ``needs`` is a string without which it is not looked for."""
 
     pattern: re.Pattern[str]
     reads: Callable[[re.Match[str]], str]
     says: str
+    needs: str = ""
 
 
 _DIGITS = str.maketrans({"l": "1", "I": "1", "O": "0"})
@@ -37,6 +40,7 @@ SLIPS: tuple[Slip, ...] = (
         re.compile(r"(?<![A-Za-z\d.,])(\d{0,2})5C(?![A-Za-z\d])"),
         lambda m: f"{m[1]}SC",
         "scanned 5C were read as SC",
+        needs="5C",
     ),
     Slip(
         re.compile(r"(?<![A-Za-z\d])(?:[lO]\d{1,2}|\d{1,2}[lIO]\d?)(?![A-Za-z\d])"),
@@ -47,20 +51,24 @@ SLIPS: tuple[Slip, ...] = (
         re.compile(r"(?<![A-Za-z])([nN])exl(?![A-Za-z])"),
         lambda m: f"{m[1]}ext",
         '"nexl" was read as "next"',
+        needs="exl",
     ),
     Slip(
         re.compile(r"(?<![A-Za-z])([Ff]i) (rst|nish|ve|ll|nd|nal)(?![A-Za-z])"),
         lambda m: f"{m[1]}{m[2]}",
         "words with a gap after fi were closed up",
+        needs="i ",
     ),
     Slip(
         re.compile(r"\(([^()<>\n]{1,80})>"),
         lambda m: f"({m[1]})",
         "signs > were read as closing brackets",
+        needs=">",
     ),
     Slip(
         re.compile(r"([)\]]) ?8 (\d{1,2})(?=\s{0,3}(?:[\[(=,.]|$))", re.MULTILINE),
         lambda m: f"{m[1]} * {m[2]}",
         "figures 8 in front of a number of times were read as *",
+        needs="8 ",
     ),
 )

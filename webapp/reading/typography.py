@@ -89,6 +89,8 @@ def clean(text: str) -> Clean:
         now, found = mend_lookalikes(now)
         slips += [(origin[at], says) for at, says in found]
     for slip in SLIPS:
+        if slip.needs not in now:
+            continue
         hits = [match for match in slip.pattern.finditer(now) if slip.reads(match) != match[0]]
         if not hits:
             continue
