@@ -7,12 +7,17 @@ our own parts measures and draws those of other people.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from webapp.reading import Begin, ReadPart
-from webapp.rounds import Rings, Start, WorkedPart, WorkOrder
+from webapp.rework.ruffles import Finding, lie_of
+from webapp.rework.sectors import Group, Zone, part_sectors, zones_of
+from webapp.rounds import Bulge, Rings, Shaped, Start, WorkedPart, WorkOrder
+from webapp.rounds.bumps import bent, wave_depth
 from webapp.rounds.fabric import lay_rings
 from webapp.shapes import Meridian
 from webapp.shapes.meridian import Floats
@@ -32,16 +37,6 @@ rings of 4 to 10 are met in patterns (common practice, no source)."""
 
 IN_TURNS = 6
 """Stitches of an oval's first round that go round its two ends: 3 in each (common practice)."""
-
-
-@dataclass(frozen=True)
-class Finding:
-    """Something about the shape worth saying, and the rounds it is about (first and last, by their
-    numbers in the part)."""
-
-    first: int
-    last: int
-    says: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,9 +62,14 @@ class ReadShape:
 
     @property
     def width_mm(self) -> float:
-        """Width at the widest, mm; bulges not counted."""
+        """The longest way straight across, from side to side of a round or along a row, mm."""
         if self.part:
-            return 2.0 * float(self.part.rings.radius_mm.max()) + self.part.straight_mm
+            radii = self.part.rings.radius_mm
+            edges: Floats = np.arange(float(len(radii)))
+            turn = np.linspace(0.0, math.pi, 37)
+            out = self.part.stands_out_mm(edges[:, None], turn)
+            out = out + self.part.stands_out_mm(edges[:, None], turn + math.pi)
+            return float((2.0 * radii[:, None] + out).max()) + self.part.straight_mm
         return max(self.rows, default=0) * self.gauge.stitch_mm
 
     @property
@@ -119,28 +119,43 @@ def shape_of(part: ReadPart, gauge: Gauge) -> ReadShape:
         return ReadShape(part.title, gauge, None, (), unknown, findings)
     start, straight = start_of(part), straight_of(part)
     closed = part.closed and unknown is None
-    rings = rings_of(counts, gauge, start, straight, closed)
+    zones = read_zones(part)
+    rings = rings_of(plain_counts(counts, zones), gauge, start, straight, closed)
+    shaped = tuple(shaped_by(group, rings, gauge) for zone in zones for group in zone.groups)
     worked = WorkedPart(
         order=WorkOrder(
             name=part.title,
             outline=_outline(rings, gauge, closed, straight),
             start=start,
             ring=counts[0],
+            bulges=tuple(group.bulge for group in shaped),
             start_count=counts[0] if start is Start.LEGS else None,
             chain=part.chain if start is Start.LEGS else 0,
         ),
         gauge=gauge,
-        sectors=tuple(((a, b),) for a, b in zip((0, *counts), counts, strict=False)),
+        sectors=part_sectors(counts, zones),
         staggered=False,
         rings=rings,
         straight_stitches=straight,
+        shaped=shaped,
     )
+    findings += lie_of(counts, gauge, closed_start=start is Start.RING)
     findings += _one_sided(part, known)
     return ReadShape(part.title, gauge, worked, (), unknown, findings)
 
 
+def plain_counts(counts: Sequence[int], zones: Sequence[Zone]) -> tuple[float, ...]:
+    """Stitches of each round without those that stand out in its groups."""
+    plain = [float(count) for count in counts]
+    for zone in zones:
+        for group in zone.groups:
+            for edge, extra in enumerate(group.extra, group.first_edge):
+                plain[edge - 1] -= max(0.0, extra)
+    return tuple(plain)
+
+
 def rings_of(
-    counts: tuple[int, ...], gauge: Gauge, start: Start, straight: int, closed: bool
+    counts: Sequence[float], gauge: Gauge, start: Start, straight: int, closed: bool
 ) -> Rings:
     """The rings of whole stitches; ``straight`` are those of one straight side."""
     girths = np.maximum(np.array(counts, dtype=np.float64) - 2.0 * straight, 1.0)
@@ -150,6 +165,41 @@ def rings_of(
         closed=closed,
         open_start=start in (Start.OPEN, Start.LEGS),
     )
+
+
+def read_zones(part: ReadPart) -> tuple[Zone, ...]:
+    """The zones of arcs of a part in rounds, as far as its counts are known."""
+    known = part.rounds[: known_rounds(part)]
+    first = 1
+    if start_of(part) is Start.CHAIN:
+        # While an oval's base grows, it grows at its two ends.
+        counts = [r.count or 0 for r in known]
+        grown = (k for k in range(1, len(counts)) if counts[k] <= counts[k - 1])
+        first = next(grown, len(counts))
+    return zones_of(known, first)
+
+
+def shaped_by(group: Group, rings: Rings, gauge: Gauge) -> Shaped:
+    """How far a group stands out at each edge, by the stitches it has more than its share."""
+    out = np.zeros(len(rings.radius_mm))
+    stop = min(group.first_edge + len(group.extra), len(out))
+    for edge in range(group.first_edge, stop):
+        radius = float(rings.radius_mm[edge])
+        more = max(0.0, group.extra[edge - group.first_edge]) * gauge.stitch_mm
+        out[edge] = wave_depth(more, radius, 2.0 * math.pi * group.arc)
+    if group.extra[-1] < 1.0:
+        out[group.first_edge : stop] = bent(out[group.first_edge : stop])
+    last = len(out) - 1
+    bulge = Bulge(
+        begin=group.first_edge / last,
+        end=(stop - 1) / last,
+        arc=group.arc,
+        depth_mm=float(out.max()),
+        label="shaping",
+        around=group.around,
+        pair=False,
+    )
+    return Shaped(bulge, group.first_edge + 1, stop - 1, out)
 
 
 def _outline(rings: Rings, gauge: Gauge, closed: bool, straight: int) -> Meridian:
