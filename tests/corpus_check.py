@@ -6,6 +6,7 @@ classed by :func:`compare`; what is printed of many of them is in :mod:`tests.co
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
@@ -27,7 +28,7 @@ FAULTS = frozenset(
         "wrong multiplier",
         "stitches that do not divide",
         "words against numbers",
-        "range against number of rounds",
+        "range against the number of rounds said",
     }
 )
 """What can be planted in a text."""
@@ -170,8 +171,22 @@ def classed(meant: int, doubtful: bool, read: ReadRound | None) -> Class:
     return Class.RIGHT if doubtful or read.verdict is Verdict.AGREES else Class.DOUBT
 
 
+_NUMBERS = {
+    "two": "2",
+    "three": "3",
+    "four": "4",
+    "five": "5",
+    "six": "6",
+    "seven": "7",
+    "eight": "8",
+}
+
+
 def _plain(text: str) -> str:
-    return "".join(text.casefold().replace("×", "x").split())
+    """Without spaces and capitals, English numbers as figures: "six times" is "6times"."""
+    text = text.casefold().replace("×", "x")
+    text = re.sub(rf"\b({'|'.join(_NUMBERS)})\b", lambda found: _NUMBERS[found[0]], text)
+    return "".join(text.split())
 
 
 def is_mended(text: str, read: ReadRound, fault: Fault) -> bool:
@@ -252,6 +267,15 @@ def _rows(
         klass = Class.FOUND if noted else Class.MISSED
         first = next(iter(noted or line), None)
         yield Row(part.title, number, count, klass, first, mended)
+
+
+def unread(expected: Expected) -> list[Row]:
+    """The rows of a text whose reading broke off: all of its rounds are missing."""
+    return [
+        Row(part.title, number, count, Class.MISSING, None)
+        for part in expected.parts
+        for number, count in enumerate(part.counts, 1)
+    ]
 
 
 def right_share(rows: Sequence[Row]) -> float:

@@ -1,4 +1,8 @@
-"""``python -m tests.corpus_report [word of a name ...]``: how the written patterns are read."""
+"""``python -m tests.corpus_report [word of a name ...]``: how the written patterns are read.
+
+What is not right is listed with its line of the text (``|``), what the reader says of it (``>``)
+and the choice it made (``?``); the shares follow, a kind and a folder at a time.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +10,16 @@ import sys
 from collections import Counter
 from collections.abc import Sequence
 
-from tests.corpus_check import Class, Expected, Row, all_expected, compare, right_share, told
+from tests.corpus_check import (
+    Class,
+    Expected,
+    Row,
+    all_expected,
+    compare,
+    right_share,
+    told,
+    unread,
+)
 from webapp.reading import ReadPattern, read_pattern
 
 QUIET = frozenset({Class.RIGHT, Class.FOUND})
@@ -45,6 +58,7 @@ def print_text(expected: Expected, read: ReadPattern, rows: Sequence[Row]) -> No
         if row.read is not None:
             lines.append(f"    | {line_of(expected.text, row.read.line)}")
             lines += [f"    > {finding}" for finding in row.read.findings]
+            lines += [f"    ? {c.taken}; else: {c.other}" for c in row.read.choices]
             if row.read.mend is not None:
                 lines.append(f"    mend: {row.read.mend.says}")
     if lines:
@@ -70,10 +84,11 @@ def main(words: Sequence[str]) -> None:
         try:
             read = read_pattern(expected.text)
         except Exception as error:  # any is a failure of the reader, to be told with its text
-            print(f"{expected.name}\n  {type(error).__name__}: {error}")
-            continue
-        rows = compare(expected, read)
-        print_text(expected, read, rows)
+            print(f"{expected.name}\n  broke off: {type(error).__name__}: {error}")
+            rows = unread(expected)
+        else:
+            rows = compare(expected, read)
+            print_text(expected, read, rows)
         kind = "common" if expected.common else "uncommon"
         for group in (f"{expected.name.split('/')[0]}, {kind}", f"all {kind}"):
             seen.setdefault(group, []).extend(rows)

@@ -40,12 +40,10 @@ def begun(body: Body, earlier: Body | None, pieces: tuple[int, ...]) -> Beginnin
     chain = next((mark.number for mark in marks if mark.what == "chain"), 0)
     if "leg" in whats:
         return Beginning(Begin.LEGS, chain)
-    if "ring" in whats or "into ring" in whats:
-        if chain > 1 and "join" in whats and body.mark("into ring") is None:
-            return _chain_ring(body, chain)
-        return Beginning(Begin.RING)
-    if chain > 1 and "join" in whats and body.mark("into chain") is None:
+    if chain > 1 and "join" in whats and not whats & {"into chain"}:
         return _chain_ring(body, chain)
+    if "ring" in whats or "into ring" in whats:
+        return Beginning(Begin.RING)
     if "into chain" in whats and _acts(body) == 1 and not _fills(body):
         return Beginning(Begin.RING)
     if chain > 1:
@@ -55,11 +53,9 @@ def begun(body: Body, earlier: Body | None, pieces: tuple[int, ...]) -> Beginnin
 
 
 def _chain_ring(body: Body, chain: int) -> Beginning:
-    """Chains joined into a ring: stitches go into each of them, or as many as fit into a small
-    one."""
-    if not body.nodes or _fills(body) or _takes(body) == chain:
-        return Beginning(Begin.CHAIN_RING, chain, chain)
-    return Beginning(Begin.RING, chain)
+    """Chains joined into a ring: stitches go into each of them, or into the ring."""
+    into_each = not body.nodes or _fills(body) or _takes(body) == chain
+    return Beginning(Begin.CHAIN_RING, chain, chain if into_each else None)
 
 
 def oval_fits(chain: int, takes: int) -> bool:

@@ -57,9 +57,12 @@ class _Draft:
 
 
 @lru_cache(maxsize=4096)
-def read_body(text: str, language: Language) -> Body:
-    """What a body says; places are those in ``text``, which is cleaned and in small letters."""
-    pieces = phrases(list(lexicon(language).words(text)))
+def read_body(text: str, language: Language, letters: bool = False) -> Body:
+    """What a body says; places are those in ``text``, which is cleaned and in small letters.
+
+    With ``letters`` an x is a single crochet, a v an increase and a caret a decrease.
+    """
+    pieces = phrases(list(lexicon(language).words(text, letters)))
     draft = _Draft()
     work = _cut(pieces, draft)
     terminals = _terminals(work, draft)
@@ -125,7 +128,13 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
                 draft.counts.append((value, _span(pieces[at:end])))
                 at = _tail(pieces, end, draft, work)
                 continue
-        elif work and isinstance(work[-1], Times | Fill) and not sign.strip("n"):
+        elif sign == "|" and stitches and _column(pieces, at) is not None:
+            value = _column(pieces, at) or 0
+            draft.counts.append((value, _span(pieces[at:])))
+            break
+        elif work and not sign.strip("n") and (
+            isinstance(work[-1], Times | Fill) or (sign == "n" and isinstance(work[-1], Act))
+        ):
             # `*sc, inc* 6 times 18 sc`
             count_end = _bare_count(pieces, at, strict=True)
             if count_end is not None:
@@ -149,7 +158,11 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
                 draft.counts.append((value, _span(pieces[at + 1 : end])))
                 at = _tail(pieces, end, draft, work)
                 continue
-            if sign == "." and not _next_is_work(pieces, at + 1):
+            if (
+                sign == "."
+                and not _next_is_work(pieces, at + 1)
+                and not _is_count_next(pieces, at + 1)
+            ):
                 at = _tail(pieces, at, draft, work)
                 continue
         elif sign == "?" and _ends_work(work) and not any(_is_work(p) for p in pieces[at:]):
@@ -161,6 +174,14 @@ def _cut(pieces: Sequence[Piece], draft: _Draft) -> list[Piece]:
         work.append(piece)
         at += 1
     return work
+
+
+def _column(pieces: Sequence[Piece], at: int) -> int | None:
+    """The number of a last column: `| 24 |`."""
+    inside = [p for p in pieces[at:] if not (isinstance(p, Sign) and p.sign in "|pQ")]
+    if len(inside) != 1:
+        return None
+    return _count_in(inside, None)
 
 
 def _ends_work(work: Sequence[Piece]) -> bool:
@@ -319,11 +340,27 @@ def _tail(pieces: Sequence[Piece], at: int, draft: _Draft, work: list[Piece]) ->
     for piece in rest:
         if isinstance(piece, Mark):
             draft.marks.append(piece)
+    if not draft.counts:
+        _late_count(rest, draft)
     if rest and isinstance(rest[0], Sign) and rest[0].sign in ".,;:":
         rest = rest[1:]
     if rest:
         draft.remarks.append(_span(rest))
     return len(pieces)
+
+
+def _late_count(rest: Sequence[Piece], draft: _Draft) -> None:
+    """A count in brackets at the very end, behind remarks."""
+    if len(rest) < 3 or not isinstance(rest[-1], Sign) or rest[-1].sign not in ")]}":
+        return
+    at = max((i for i, p in enumerate(rest) if isinstance(p, Sign) and p.sign in PAIRS), default=-1)
+    if at < 0 or _closing(rest, at) != len(rest) - 1:
+        return
+    inside = rest[at + 1 : -1]
+    words = any(isinstance(piece, Sign) and piece.sign not in "np" for piece in inside)
+    count = None if words else _count_in(inside, None)
+    if count is not None:
+        draft.counts.append((count, _span(inside)))
 
 
 def _span(pieces: Sequence[Piece]) -> Span:

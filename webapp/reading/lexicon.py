@@ -64,6 +64,9 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'[^\W\d_]+)?|->|\S")
+LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
+"""Letters that charts of the East use for single crochet, increase and decrease: common practice,
+no source."""
 LARGEST = 100_000
 """No number of a pattern is larger; one that is stands for itself, unread."""
 
@@ -100,12 +103,19 @@ class Lexicon:
             form.lower() for form in table.forms["sc"] if " " not in form and "." not in form
         }
 
-    def words(self, text: str) -> Iterator[Word]:
-        """The words of ``text`` (cleaned, small letters) in order."""
+    def words(self, text: str, letters: bool = False) -> Iterator[Word]:
+        """The words of ``text`` (cleaned, small letters) in order; with ``letters`` those of charts
+        stand for stitches."""
         pieces = [(m.group(), m.start(), m.end()) for m in PIECE.finditer(text)]
         at = 0
         while at < len(pieces):
             piece, start, end = pieces[at]
+            if letters and piece in LETTERS:
+                after = pieces[at + 1][0] if at + 1 < len(pieces) else ""
+                sign = "x" if piece == "x" and after.isdigit() else LETTERS[piece]
+                yield Word(sign, 2 if sign == "e" else 0, start, end)
+                at += 1
+                continue
             if piece[0].isdigit() or piece in self._stitches:
                 found = TOGETHER.match(text, start)
                 if found and self._joins(found):

@@ -223,7 +223,7 @@ def _clause_starts(words: list[Word], close: Word) -> Iterator[int]:
 
 def _clause_ends(words: list[Word], opening: Word) -> Iterator[int]:
     inside = [word for word in words if word.start > opening.start]
-    for word, after in zip(inside, [*inside[1:], None], strict=True):
+    for word, after in zip(inside, [*inside[1:], None], strict=False):
         if word.sign in ",;.:&":
             continue
         if after is None or after.sign in ",;.:&x([{" or word.sign == "i":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
@@ -27,6 +28,8 @@ from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
 from webapp.terms import Language
 
+CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
+"""`(2x, V) * 6`: the letters of charts written in a line."""
 MOST_ROUNDS = 2000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
 
@@ -38,10 +41,12 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     """
     sheet = read_sheet(text, language)
     place = _Places(text, sheet)
+    english = sheet.language in (Language.US, Language.UK)
+    letters = english and CHART_LETTERS.search(sheet.clean.text) is not None
     parts: list[ReadPart] = []
     rounds = 0
     for sheet_part in sheet.parts:
-        part = _PartReader(sheet, place, sheet_part, parts, MOST_ROUNDS - rounds).read()
+        part = _PartReader(sheet, place, sheet_part, parts, MOST_ROUNDS - rounds, letters).read()
         rounds += len(part.rounds)
         parts.append(part)
     parts = [part for part in parts if part.rounds]
@@ -107,6 +112,7 @@ class _PartReader:
     part: SheetPart
     earlier: list[ReadPart]
     most: int
+    letters: bool
     rounds: list[ReadRound] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
     by_label: dict[int, _Line] = field(default_factory=dict)
@@ -131,9 +137,7 @@ class _PartReader:
                     continue
                 begun_yet = True
                 start, rooms = self._begin(line, before_it)
-                free = start.begin in (Begin.RING, Begin.LEGS, Begin.OVAL) or (
-                    start.begin is Begin.UNKNOWN and not rooms
-                )
+                free = not rooms
             else:
                 free = line.body.mark("leg") is not None
             rooms = self._rounds_of(line, _after(lines, at), rooms, free, start)
@@ -164,7 +168,7 @@ class _PartReader:
                 yield line
                 continue
             text = clean[line.body.start : line.body.end].lower()
-            body = read_body(text, self.sheet.language)
+            body = read_body(text, self.sheet.language, self.letters)
             again = body.mark("again")
             if again is not None:
                 body = self._again(again.number, body)
@@ -320,7 +324,8 @@ def _stated(body: Body, number: int) -> tuple[int | None, ...]:
         return (None,) * number
     if len(counts) == number:
         return tuple(counts)
-    plain = len(body.nodes) == 1 and needed(body, counts[-1]) == counts[-1]
+    made = make(body.nodes, None, counts[-1], {}) if body.nodes else None
+    plain = made is not None and made.takes == made.makes
     if number == 1 or plain or not body.nodes:
         return (counts[-1],) * number
     # Rounds of a range that are not alike: the count is that of the last.
