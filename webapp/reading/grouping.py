@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from webapp.reading.headings import Strength
+from webapp.reading.headings import Heading, Strength
 from webapp.reading.limits import check_parts
 from webapp.reading.lines import Item
 from webapp.reading.model import Span
@@ -18,6 +18,8 @@ MOST_IN_RING = 12
 no source."""
 MOST_BEFORE = 8
 """Lines that may stand between the heading of a section and a round for it to be a part."""
+MOST_BEFORE_ROUND = 40
+"""Lines that may stand between the heading of a part and its first round."""
 
 
 @dataclass(frozen=True)
@@ -74,9 +76,13 @@ class _Grouping:
             else:
                 self._remark(item, first=k == 0)
         self._release()
+        for empty in (part for part in self.parts if not part.rounds):
+            self.remarks.append(RemarkLine(Span(empty.start, empty.end)))
         self.remarks.sort(key=lambda remark: remark.span)
         parts = [
-            SheetPart(p.title, p.copies, Span(p.start, p.end), tuple(p.lines)) for p in self.parts
+            SheetPart(p.title, p.copies, Span(p.start, p.end), tuple(p.lines))
+            for p in self.parts
+            if p.rounds
         ]
         return Groups(self.title, self.remarks, parts)
 
@@ -107,9 +113,9 @@ class _Grouping:
         assert head is not None
         current = self.current
         strong = head.strength is Strength.STRONG
-        if not strong and current and current.said and not current.rounds:
+        if not strong and current and not current.rounds and (current.said or not head.noun):
             return False
-        following = self._next_round(k, past_weak=strong and head.copies is not None)
+        following = self._next_round(k, head)
         if following is None or following.round is None:
             return False
         if k == 0 and not head.noun and head.copies is None:
@@ -118,13 +124,23 @@ class _Grouping:
         starts = first == 1 or following.begins
         if current and current.rounds and first == 1 and not head.noun and head.copies is None:
             return self._starts_anew(following, following.round, headed=strong)
-        if strong or head.noun:
-            return strong or starts or first is not None or item.gap
+        if strong:
+            return True
+        if head.noun:
+            short = len(head.title.split()) <= 3 and (item.gap or self.text[item.end - 1] == ":")
+            return starts or short
+        if not self.parts and self._gap_after(k):
+            return False
         return starts or (first is None and item.gap)
 
-    def _next_round(self, k: int, past_weak: bool) -> Item | None:
-        for item in self.items[k + 1 : k + 40]:
-            if item.heading and not (past_weak and item.heading.strength is Strength.WEAK):
+    def _next_round(self, k: int, head: Heading) -> Item | None:
+        """The round a heading stands before, past lesser headings."""
+        for item in self.items[k + 1 : k + MOST_BEFORE_ROUND]:
+            other = item.heading
+            if other and not (
+                other.strength is Strength.WEAK
+                and (head.copies is not None or (head.noun and not other.noun))
+            ):
                 return None
             if item.round is not None:
                 return item

@@ -60,6 +60,8 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     low = title.lower()
     if not title or low[0].isdigit() or not title[0].isalpha():
         return None
+    if ":" in title and not marked and copies is None:
+        return None
     if words.pattern_section.fullmatch(low):
         return Heading(title, copies, Strength.PATTERN, noun=False)
     if words.section.fullmatch(low):

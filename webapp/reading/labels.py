@@ -16,7 +16,7 @@ from webapp.reading.vocabulary import Vocabulary, either, vocabulary
 from webapp.terms import Language
 
 _ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)?"
-_END = r"(?P<end>(?:\s{0,2}(?:[:.;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
+_END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
 _NUMBER = r"\d{1,3}"
 
 
@@ -24,6 +24,7 @@ class LabelKind(Enum):
     WORD = "word"  # says round or row
     BARE = "bare"  # a number alone
     LOST = "lost"  # "-15.": the start of a range was lost
+    SAID = "said"  # "Next round:", "First rnd:"
 
 
 @dataclass(frozen=True)
@@ -33,8 +34,8 @@ class Label:
     kind: LabelKind
     start: int
     end: int
-    first: int
-    last: int
+    first: int | None
+    last: int | None
     ends: bool
     says_row: bool
 
@@ -46,6 +47,9 @@ class LabelForms:
     word_first: re.Pattern[str]
     number_first: re.Pattern[str]
     bare: re.Pattern[str]
+    glued: re.Pattern[str]
+    said: re.Pattern[str]
+    open_range: re.Pattern[str]
     ordinal_rest: re.Pattern[str]
     inner: re.Pattern[str]
     row: re.Pattern[str]
@@ -71,13 +75,22 @@ def label_forms(language: Language) -> LabelForms:
         rf"[\s-]{{0,2}}(?P<w>{w})(?![^\W_]){_END}"
     )
     bare = (
-        rf"(?P<lost>-)?(?P<a>{_NUMBER})[ªº°]?\.?(?:(?P<to>{to})(?P<b>{_NUMBER})[ªº°]?)?"
+        rf"(?P<lost>-)?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER})[ªº°]?\.?(?:(?P<to>{to})(?P<b>{_NUMBER})[ªº°]?)?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
     return LabelForms(
         word_first=re.compile(word_first),
         number_first=re.compile(number_first),
         bare=re.compile(bare),
+        glued=re.compile(rf"(?P<a>{_NUMBER})\s?-(?P<b>{_NUMBER})\s?(?=[^\W\d_(*\[])"),
+        said=re.compile(
+            rf"(?:(?:{either(words.the)})\s{{1,2}})?(?:(?P<o>{either(words.ordinals)})"
+            rf"|(?:{words.next_words}))\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
+        ),
+        open_range=re.compile(
+            rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
+            rf"(?P<a>{_NUMBER}){_ORDINAL}\.?\s{{0,2}}(?:{words.around_words}){_END}"
+        ),
         ordinal_rest=re.compile(rf"(?:st|nd|rd|th)\s{{0,2}}{w}(?![^\W_]){_END}"),
         inner=re.compile(
             rf"(?<![^\W_])(?:{w}\s{{0,2}}\d|\d{{1,3}}[^\W\d_]{{0,3}}\.?\s{{0,1}}{w}(?![^\W_])|(?<=[)\]}}.,;])\s{{0,3}}\d{{1,3}}\s?[.:)-])"
@@ -89,11 +102,24 @@ def label_forms(language: Language) -> LabelForms:
 def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     """The label that begins at ``at`` of the text in small letters, if one does."""
     forms = label_forms(words.language)
+    match = forms.open_range.match(low, at, end)
+    if match:
+        stop = _skip(low, match.end(), end)
+        return Label(LabelKind.WORD, at, stop, int(match["a"]), None, bool(match["end"]), False)
     match = forms.word_first.match(low, at, end) or forms.number_first.match(low, at, end)
     if match:
         return _worded(match, low, end, words)
     match = forms.bare.match(low, at, end)
-    return _bare(match, low, end, words) if match else None
+    if match:
+        return _bare(match, low, end, words)
+    match = forms.glued.match(low, at, end)
+    if match:
+        return _glued(match, low, end, words)
+    match = forms.said.match(low, at, end)
+    if match:
+        number = words.ordinals[match["o"]] if match["o"] else None
+        return Label(LabelKind.SAID, at, match.end(), number, number, True, False)
+    return None
 
 
 def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
@@ -103,6 +129,9 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
     if match["b"] and _is_stitches(match, low, end, words):
         last, ends, stop = first, True, match.end("to") if match["to"] else match.start("b")
     number_first = match.start("a") < match.start("w")
+    sentence_end = match["w"].endswith(".") and match["w"][:-1] in words.plural_rounds
+    if sentence_end and not number_first:
+        return None
     if (
         number_first
         and not match["b"]
@@ -120,11 +149,13 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
         return int(match["b"]) <= int(match["a"]) and bool(
             words.stitch_start.match(low, match.end(), end)
         )
+    return int(match["b"]) <= int(match["a"]) or _is_count(match, low, end, words)
+
+
+def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
+    """Whether stitches follow a number that are not worked all round."""
     stitch = words.stitch_start.match(low, match.end(), end)
-    if not stitch:
-        return False
-    rest = low[stitch.end() : min(end, stitch.end() + 14)]
-    return not words.around.search(rest) or int(match["b"]) <= int(match["a"])
+    return bool(stitch and not words.around.search(low[stitch.end() : stitch.end() + 14]))
 
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
@@ -133,6 +164,14 @@ def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label 
     if match["lost"] and match["b"]:
         return None
     return Label(kind, match.start(), _skip(low, match.end(), end), first, last, True, False)
+
+
+def _glued(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
+    """``4-7 sc around`` is a range, ``3-6 sc, inc`` is round 3."""
+    first, last = int(match["a"]), int(match["b"])
+    if last > first and not _is_count(match, low, end, words):
+        return Label(LabelKind.BARE, match.start(), match.end(), first, last, True, False)
+    return Label(LabelKind.BARE, match.start(), match.start("b"), first, first, True, False)
 
 
 def _skip(low: str, at: int, end: int) -> int:
@@ -151,10 +190,12 @@ def inner_labels(low: str, at: int, end: int, due: int, words: Vocabulary) -> li
         label = label_at(low, start, end, words)
         if label is None or label.first != due or not label.ends or label.end >= end:
             continue
+        if label.last is None or label.kind is LabelKind.SAID:
+            continue
         before = low[at:start].rstrip()
         if not before or (before[-1] not in ")]}.;,:" and label.kind is not LabelKind.WORD):
             continue
-        if label.kind is LabelKind.WORD and (low[label.end - 1] == ")" or before[-1] in "([,"):
+        if label.kind is LabelKind.WORD and (low[label.end - 1] == ")" or before[-1] in "(["):
             continue
         if label.kind is LabelKind.BARE and not _counts(before):
             continue

@@ -131,13 +131,16 @@ class _Lines:
         label = label_at(self.low, at, end, self.words)
         if label is None:
             return None
+        if label.kind is LabelKind.SAID:
+            return label if self._is_work(label.end, end) else None
         if label.kind is LabelKind.WORD:
-            if label.ends or self._is_work(label.end, end):
+            if label.ends or label.end >= end or self._is_work(label.end, end):
                 return label
             return None
         if label.kind is LabelKind.LOST:
-            last = label.last
-            return replace(label, first=self.due, last=last) if last >= self.due > 1 else None
+            lost = label.last is not None and label.last >= self.due > 1
+            return replace(label, first=self.due) if lost else None
+        assert label.first is not None
         if label.end >= end or not self._is_work(label.end, end):
             return None
         near = self.due - 2 <= label.first <= self.due + 3 or label.first == 1
@@ -147,7 +150,8 @@ class _Lines:
         return None
 
     def _rounds(self, start: int, end: int, indent: int, gap: bool, label: Label) -> None:
-        labels = [label, *inner_labels(self.low, label.end, end, label.last + 1, self.words)]
+        due = (label.last or self.due) + 1
+        labels = [label, *inner_labels(self.low, label.end, end, due, self.words)]
         stops = [found.start for found in labels[1:]] + [end]
         for k, (found, stop) in enumerate(zip(labels, stops, strict=True)):
             begin = start if k == 0 else found.start
@@ -158,14 +162,14 @@ class _Lines:
         body = Span(label.end, max(stop, label.end))
         line = RoundLine(
             span=Span(begin, max(stop, label.end)),
-            label=self.text[label.start : label.end].strip(),
+            label=self.text[label.start : label.end].strip(" *_\n"),
             first=label.first,
             last=label.last,
             body=body,
             says_row=label.says_row,
             said_rounds=self._said_rounds(body),
         )
-        self.due = label.last + 1
+        self.due = (label.last or label.first or self.due) + 1
         self._put(line, indent, gap)
 
     def _put(self, line: RoundLine, indent: int, gap: bool) -> None:
@@ -224,11 +228,14 @@ class _Lines:
             return indent >= 2 and above.indent < indent
         if _COUNT.match(self.low, start, end):
             return True
+        alone = end - start <= 3 and self.text[start:end].isdecimal()
         body = self.text[above.round.body.start : above.round.body.end]
         if not body:
             return True
         if indent >= 2 and above.indent < indent:
             return True
+        if alone:
+            return not _COUNT_END.search(body)
         if self.words.remark_start.match(self.low, start, end):
             return False
         if body[-1] in ",(+&[{" or self._open(body):
@@ -261,6 +268,8 @@ class _Lines:
 
     def _said(self, start: int, end: int, indent: int, gap: bool) -> bool:
         text = self.text[start:end]
+        if self._after_words(start, end, indent, gap):
+            return True
         copies = copies_alone(text, self.words)
         if copies is not None:
             self.found.append(Item(start, end, indent, gap, copies=copies))
@@ -273,16 +282,37 @@ class _Lines:
             due, self.due = self.due, 1
             label = self._label(at, end)
             self.due = due
-            found = heading(head + ":", self.words) if label and label.first == 1 else None
-            if label and found:
-                self.found.append(Item(start, start + len(head) + 1, indent, gap, heading=found))
-                self._rounds(at, end, indent, False, label)
+            work = self._begins(at, end) or self.words.repeat.match(self.low, at, end)
+            found = None
+            if (label and label.first == 1) or (work and self._unlabelled(at, end)):
+                found = heading(head + ":", self.words)
+            if found and (label or found.noun):
+                self.found.append(Item(start, start + len(head) + 1, indent, True, heading=found))
+                self.due = 1
+                if label:
+                    self._rounds(at, end, indent, False, label)
+                else:
+                    self._other(at, at, end, indent, False)
                 return True
         found = None if self._unlabelled(start, end) else heading(text, self.words)
         if found is not None:
             self.due = 1 if found.strength is not found.strength.WEAK or found.noun else self.due
             self.found.append(Item(start, end, indent, gap, heading=found))
         return found is not None
+
+    def _after_words(self, start: int, end: int, indent: int, gap: bool) -> bool:
+        """A round behind a few words of another kind: ``With A, Rnd 3: sc around``."""
+        if not self.words.remark_start.match(self.low, start, end):
+            return False
+        labels = inner_labels(self.low, start, end, self.due, self.words)
+        if not labels or labels[0].kind is not LabelKind.WORD or labels[0].start - start > 60:
+            return False
+        stop = self._trim(start, labels[0].start)
+        if self.text[stop - 1] not in ",;:.)":
+            return False
+        self.found.append(Item(start, stop, indent, gap))
+        self._rounds(labels[0].start, end, indent, False, labels[0])
+        return True
 
     def _other(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
         if self._unlabelled(at, end):

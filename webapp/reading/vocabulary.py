@@ -42,6 +42,10 @@ class Vocabulary:
     colour: re.Pattern[str]
     place_word: re.Pattern[str]
     copies: re.Pattern[str]
+    ordinals: dict[str, int]
+    next_words: str
+    around_words: str
+    the: tuple[str, ...]
     numbers: dict[str, int]
 
 
@@ -110,6 +114,10 @@ def vocabulary(language: Language) -> Vocabulary:
         colour=_alone(either(sheet("colours"))),
         place_word=_alone(either(sheet("start"))),
         copies=re.compile(either(sheet("copies"))),
+        ordinals={w.lower(): k for t in tables for k, w in enumerate(t.sheet["ordinals"], 1)},
+        next_words=either(forms("next", "last")),
+        around_words=either(forms("around")),
+        the=tuple(forms("the")),
         numbers=_all_numbers(tables),
     )
 
