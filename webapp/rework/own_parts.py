@@ -1,0 +1,282 @@
+"""A read part as a part of a toy of one's own, without its place: shape, lengths, start, filling,
+colours, gathered shaping."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from webapp.errors import RoundlingError
+from webapp.own.naming import Data
+from webapp.own.values import rounded
+from webapp.reading import Begin, ReadPart, RemarkKind
+from webapp.recipes import Design
+from webapp.rework.own_outline import Drawn, drawn_through, off_by
+from webapp.rework.own_words import LIGHTLY, UNSTUFFED, Role, plain
+from webapp.rounds import Bulge, Effort, Start, WorkOrder, work_part
+from webapp.rounds.bounds import RING_COUNTS
+from webapp.rounds.fabric import lay_rings
+from webapp.shapes import build_meridian
+from webapp.way import SIMPLEST_WEIGHT
+from webapp.yarns import Gauge
+
+EFFORT = Effort(round(SIMPLEST_WEIGHT * (Design.simplicity / 100.0) ** 2))
+"""What a new design asks of rounds."""
+
+USUALLY_EMPTY = (Role.EAR, Role.PATCH, Role.HAT)
+STRETCHES = (1.0, 0.85, 1.15, 0.7, 1.3)
+"""Heights of an oval that are tried, as parts of what its rounds rise."""
+
+FLAT_RISE = 0.5
+"""Rounds; what rises less in all lies flat."""
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """Shaping that is gathered in places: the stitches of each round without what stands out
+    there, and the places."""
+
+    counts: tuple[float, ...]
+    bulges: tuple[Bulge, ...]
+
+
+Gather = Callable[[ReadPart, Gauge], Gathered]
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A part's shape as data (``shape``, ``points``, ``ring``, ``bulges``), its lengths (mm), the
+    rounds it is worked to by itself, and what did not go into it, as sentences."""
+
+    data: Data
+    lengths: Mapping[str, int | float]
+    counts: tuple[int, ...] = ()
+    said: tuple[str, ...] = ()
+    open_end: bool = True
+    open_start: bool = False
+    extra: Mapping[str, Any] = field(default_factory=dict)
+
+
+def evenly(part: ReadPart, gauge: Gauge) -> Gathered:
+    """All shaping taken as even all round."""
+    return Gathered(tuple(float(r.count or 0) for r in part.rounds), ())
+
+
+def strip_of(part: ReadPart, gauge: Gauge) -> Shape:
+    """A piece worked in rows as a strip: as long as its rows, as wide as most of them; worked
+    along its length where its rows are longer than it has of them."""
+    counts = [r.count or 0 for r in part.rounds]
+    usual = max(set(counts), key=lambda n: (counts.count(n), n))
+    along, across = len(counts) * gauge.round_mm, usual * gauge.stitch_mm
+    said = []
+    if set(counts) != {usual}:
+        said.append(f"its rows differ; as a strip all have {usual} stitches")
+    if across > along:
+        along, across = across, along
+        said.append("it is worked the other way, in short rows")
+    lengths = {"length": rounded(along), "width": rounded(across)}
+    return Shape({"shape": "strip"}, lengths, said=tuple(said))
+
+
+def shape_of_part(part: ReadPart, gauge: Gauge, gather: Gather, *, legs: bool, end: bool) -> Shape:
+    """A part in rounds as an oval or an outline.
+
+    ``legs``: it is begun on legs that are a part of the toy too; else it is begun on a disc of its
+    own where it is begun on legs. ``end``: it must end in an opening, to be sewn by, so that a
+    closed one is not gathered. Raises :class:`RoundlingError` for what cannot be worked.
+    """
+    closed = part.closed and not end
+    said = ["its end is left open, to be sewn by"] if part.closed and end else []
+    if part.begin is Begin.OVAL:
+        oval = _oval(part, gauge)
+        if oval is not None:
+            return oval
+        said.append("it is begun on a ring, for it goes on as no oval does")
+    if part.begin in (Begin.RING, Begin.UNKNOWN) and not closed:
+        try:
+            disc = _disc(part, gauge)
+        except RoundlingError:
+            disc = None
+        if disc is not None:
+            return disc
+    gathered = gather(part, gauge)
+    counts = gathered.counts
+    if part.begin is Begin.LEGS and not legs:
+        base = _base(counts[0])
+        said.append(f"it is begun on a disc of {len(base)} rounds instead of its legs")
+        gathered = Gathered((*base, *counts), ())
+    wanted = [round(n) for n in gathered.counts[: len(gathered.counts) - len(part.rounds)]]
+    wanted += [r.count or 0 for r in part.rounds]
+    return _outline(part, gauge, gathered, wanted, closed=closed, legs=legs, said=said)
+
+
+def _outline(
+    part: ReadPart,
+    gauge: Gauge,
+    gathered: Gathered,
+    wanted: list[int],
+    *,
+    closed: bool,
+    legs: bool,
+    said: list[str],
+) -> Shape:
+    joined = part.begin is Begin.LEGS and legs
+    open_start = joined or part.begin in (Begin.CHAIN_RING, Begin.EDGE)
+    ring = min(max(wanted[0], RING_COUNTS[0]), RING_COUNTS[-1])
+    if wanted[0] not in RING_COUNTS:
+        ring = next((n for n in (6, 7, 8, 5, 4) if wanted[0] % n == 0), 6)
+    start = Start.LEGS if joined else Start.OPEN if open_start else Start.RING
+    order = WorkOrder(
+        part.title.lower(),
+        drawn_through(gathered.counts, gauge, closed=closed, open_start=open_start).meridian(),
+        start,
+        ring,
+        bulges=gathered.bulges,
+        start_count=wanted[0] if joined else None,
+        chain=chain_of(part) if joined else 0,
+    )
+    reason: list[RoundlingError] = []
+
+    def worked(drawn: Drawn) -> Sequence[int]:
+        try:
+            return work_part(replace(order, outline=drawn.meridian()), gauge, EFFORT).counts
+        except RoundlingError as error:
+            reason.append(error)
+            return ()
+
+    drawn = drawn_through(
+        gathered.counts, gauge, closed=closed, open_start=open_start, worked=worked, wanted=wanted
+    )
+    counts = tuple(worked(drawn))
+    if not counts:
+        raise reason[-1]
+    data: Data = {"shape": "outline", "points": [list(point) for point in drawn.points]}
+    if ring != 6 and not open_start:
+        data["ring"] = ring
+    if gathered.bulges:
+        data["bulges"] = [_bulge(bulge) for bulge in gathered.bulges]
+    if open_start and not joined and _is_stuffed(part):
+        said.append("it is not stuffed, for it begins at an opening that stays open")
+    if off_by(counts, wanted) > 1.0:
+        said.append(_otherwise(counts, wanted))
+    return Shape(
+        data,
+        {"length": rounded(drawn.length), "width": rounded(drawn.width)},
+        counts,
+        tuple(said),
+        not closed,
+        open_start and not joined,
+    )
+
+
+def _bulge(bulge: Bulge) -> Data:
+    return {
+        "label": bulge.label.capitalize(),
+        "begin": round(bulge.begin, 3),
+        "end": round(bulge.end, 3),
+        "arc": round(bulge.arc, 3),
+        "depth": rounded(bulge.depth_mm),
+        "around": round(bulge.around),
+    }
+
+
+def _otherwise(counts: Sequence[int], wanted: Sequence[int]) -> str:
+    if len(counts) != len(wanted):
+        return f"it comes out in {len(counts)} rounds instead of {len(wanted)}"
+    worst = max(range(len(counts)), key=lambda k: abs(counts[k] - wanted[k]) / max(1, wanted[k]))
+    return (
+        "its rounds come out otherwise in places, most in round "
+        f"{worst + 1}: {counts[worst]} stitches instead of {wanted[worst]}"
+    )
+
+
+def _base(first: float) -> tuple[float, ...]:
+    """Rounds of a disc up to so many stitches, 6 more each."""
+    return tuple(float(n) for n in range(6, math.ceil(first), 6))
+
+
+def chain_of(part: ReadPart) -> int:
+    """The chain between two legs, in stitches, by what the round that joins them has more than
+    they."""
+    first = part.rounds[0].count or 0
+    return (first - sum(part.per_leg)) // 2
+
+
+def _oval(part: ReadPart, gauge: Gauge) -> Shape | None:
+    """A part begun along both sides of a chain as a long dome; None where it is none."""
+    counts = [r.count or 0 for r in part.rounds]
+    side = (counts[0] - 6) // 2
+    if part.closed or side < 1 or any(b < a for a, b in zip(counts, counts[1:], strict=False)):
+        return None
+    w, h = gauge.stitch_mm, gauge.round_mm
+    turns = [n - 2 * side for n in counts]
+    even = sum(n == counts[-1] for n in counts) - 1
+    width = turns[-1] * w / math.pi
+    best: Shape | None = None
+    least = math.inf
+    for stretch, brim in itertools.product(STRETCHES, dict.fromkeys((even, 0))):
+        dome = [n * w for n in turns[: len(turns) - brim]]
+        height = lay_rings(dome, h, closed=False).height_mm
+        lengths = {"length": width + side * w, "width": width}
+        if height > FLAT_RISE * h or brim:
+            lengths["height"] = max(stretch * height, 0.3 * h)
+        if brim:
+            lengths["brim"] = brim * h
+        tidy = {key: rounded(value) for key, value in lengths.items()}
+        got = _worked_alone(part, "oval", tidy, gauge, Start.CHAIN)
+        if (miss := off_by(got, counts)) < least or best is None:
+            said = (_otherwise(got, counts),) if miss > 1.0 else ()
+            best, least = Shape({"shape": "oval"}, tidy, got, said), miss
+        if least <= 1.0:
+            break
+    return best
+
+
+def _disc(part: ReadPart, gauge: Gauge) -> Shape | None:
+    """A part that lies flat, with as many more in each round, as a disc; None where it is none."""
+    counts = [r.count or 0 for r in part.rounds]
+    lengths = {"width": rounded(counts[-1] * gauge.stitch_mm / math.pi)}
+    if counts[0] not in RING_COUNTS:
+        return None
+    if off_by(got := _worked_alone(part, "disc", lengths, gauge, ring=counts[0]), counts) > 1.0:
+        return None
+    data: Data = {"shape": "disc"}
+    if counts[0] != 6:
+        data["ring"] = counts[0]
+    return Shape(data, lengths, got)
+
+
+def _worked_alone(
+    part: ReadPart,
+    shape: str,
+    lengths: Mapping[str, float],
+    gauge: Gauge,
+    start: Start = Start.RING,
+    ring: int = 6,
+) -> tuple[int, ...]:
+    """The counts a shape is worked to; raises :class:`RoundlingError` where it cannot be."""
+    order = WorkOrder(part.title.lower(), build_meridian(shape, lengths), start, ring)
+    return work_part(order, gauge, EFFORT).counts
+
+
+def filling_of_part(part: ReadPart, role: Role, shape: Shape) -> str:
+    """How it is stuffed, by its remarks; else as such parts usually are."""
+    if shape.open_start or shape.data["shape"] == "strip":
+        return "none"
+    said = [plain(remark.text) for remark in part.remarks if remark.kind is RemarkKind.STUFF]
+    if not said:
+        return "none" if role in USUALLY_EMPTY or shape.data["shape"] == "oval" else "firm"
+    text = " ".join(said)
+    if UNSTUFFED.search(text):
+        return "none"
+    return "light" if LIGHTLY.search(text) else "firm"
+
+
+def _is_stuffed(part: ReadPart) -> bool:
+    return any(
+        remark.kind is RemarkKind.STUFF and not UNSTUFFED.search(plain(remark.text))
+        for remark in part.remarks
+    )

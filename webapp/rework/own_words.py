@@ -1,0 +1,144 @@
+"""What parts, fillings and colours are called, in the languages of :mod:`webapp.terms`.
+
+Words are compared in plain small letters without accents. Names of parts and colours: everyday
+words, from memory.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from enum import Enum
+
+
+class Role(Enum):
+    """What a part is of a toy; its value is a word that :mod:`webapp.own.wonted` knows."""
+
+    PATCH = "patch"
+    BODY = "body"
+    HEAD = "head"
+    EAR = "ears"
+    MUZZLE = "muzzle"
+    ARM = "arms"
+    LEG = "legs"
+    TAIL = "tail"
+    HAT = "hat"
+    OTHER = ""
+
+
+NAMES: dict[Role, str] = {
+    Role.PATCH: r"patch(es)?|spots?|fleck(en)?|taches?|manchas?|macchi[ae]|vlek(ken)?",
+    Role.TAIL: r"tails?|flukes?|\w*schwanz|queue|colas?|rabo|rabito|coda|caudas?|staart",
+    Role.EAR: r"ears?|horns?|antlers?|tufts?|\w*ohr(en)?|oehrchen|ohrchen|horner|hoerner|oreilles?|"
+    r"cornes?|orejas?|cuernos?|orecchi[oae]|corn[oai]|orelhas?|chifres?|oor|oren|oortjes?|hoorns?",
+    Role.MUZZLE: r"muzzles?|snouts?|noses?|beaks?|schnauze|nase|schnabel|museau|nez|bec|hocico|"
+    r"nariz|pico|muso|naso|becco|focinho|bico|snuit|neus|snavel",
+    Role.HAT: r"hats?|caps?|mutze|muetze|hut|chapeau|bonnet|sombrero|gorro|cappello|chapeu|hoed|"
+    r"muts",
+    Role.BODY: r"body|torso|trunk|koerper|korper|rumpf|leib|corps|cuerpo|corpo|lijf|lichaam|romp",
+    Role.HEAD: r"heads?|face|kopf|tete|cabeza|testa|cabeca|hoofd|kop",
+    Role.ARM: r"arms?|hands?|wings?|fins?|flippers?|\w*armen?|arme|flugel|fluegel|\w*flossen?|bras|"
+    r"ailes?|nageoires?|brazos?|alas?|aletas?|bracci[ao]|ali|pinn[ae]|bracos?|asas?|barbatanas?|"
+    r"vleugels?|vinnen|vin",
+    Role.LEG: r"legs?|feet|foot|paws?|shoes?|\w*beine?|\w*fusse?|fuesse|\w*pfoten?|jambes?|pieds?|"
+    r"pattes?|piernas?|pies?|patas?|gamb[ae]|zamp[ae]|pied[ei]|pernas?|pes|pe|benen|been|poten|"
+    r"poot|poten|voet(en)?",
+}
+"""Whole words, by role; of a title with several the first role here that is met but a body's."""
+
+BY_ROLE = {role: re.compile(words) for role, words in NAMES.items()}
+
+UNSTUFFED = re.compile(
+    r"\b(do not|don t|not|no|without|un|nicht|ohne|ne pas|sans|no se|sin|non|senza|nao|sem|niet|"
+    r"zonder)\b.{0,24}(stuff|fill|stopf|full|rembour|bourr|rellen|imbott|ench|vul)|unstuffed"
+    r"|pas (rembourr|bourr)"
+)
+LIGHTLY = re.compile(
+    r"light|little|loosely|leicht|wenig|locker|leger|peu|poco|liger|legger|lev|licht|beetje"
+)
+ON_FACE = re.compile(
+    r"\b(eyes?|cheeks?|augen?|wangen?|yeux|oeil|joues?|ojos?|mejillas?|occhi[oae]?|guance|olhos?|"
+    r"bochechas?|oog|ogen)\b"
+)
+HOST_FOLLOWS = re.compile(
+    r"\b(to|on|onto|of|an|am|auf|vom|von|zum|des|sur|au|aux|a|du|de|del|al|alla|della|sul|sulla|ao|"
+    r"do|da|no|na|aan|op|van)( (the|den|der|die|das|dem|la|le|el|il|lo|o|het|a))?$"
+)
+"""What stands before the name of the part to which another is sewn."""
+
+
+COLOURS: dict[str, tuple[str, str]] = {
+    "white": ("#f4f1ea", r"white|weiss|blanche?|blanco|bianco|branco|wit"),
+    "black": ("#2b2b2b", r"black|schwarz|noire?|negro|nero|preto|zwart"),
+    "grey": ("#9a9a9a", r"gr[ea]y|grau|grise?|gris|grigio|cinza|grijs"),
+    "brown": ("#7a5236", r"brown|braun|brune?|marron|marr[o]ne?|marrom|castanho|bruin"),
+    "beige": ("#d9c3a0", r"beige|tan|sand|bege|crudo"),
+    "cream": ("#f0dfc3", r"cream|creme|ecru|crema|panna|ivory"),
+    "red": ("#c0392b", r"red|rot|rouge|rojo|rosso|vermelho|rood"),
+    "pink": ("#e8a0b4", r"pink|rosa|rose|roze"),
+    "orange": ("#e08a3c", r"orange|naranja|arancio(ne)?|laranja|oranje"),
+    "yellow": ("#e8c64a", r"yellow|gelb|jaune|amarillo|giallo|amarelo|geel"),
+    "green": ("#5f8a4f", r"green|gruen|grun|verte?|verde|groen"),
+    "blue": ("#4f74a8", r"blue|blau|bleue?|azul|blu|azzurro|blauw"),
+    "purple": ("#7d5a99", r"purple|violet|lila|lilac|violett|morado|viola|roxo|paars"),
+}
+"""English name, how it is drawn (by eye), and the words for it."""
+
+
+def plain(text: str) -> str:
+    """Words in small letters without accents, anything else a space.
+
+    >>> plain("Füße (2×)")
+    'fusse 2'
+    """
+    letters = unicodedata.normalize("NFKD", text.casefold())
+    kept = "".join(c for c in letters if not unicodedata.combining(c))
+    return " ".join(re.findall(r"[a-z0-9]+", kept))
+
+
+def roles_in(text: str) -> list[Role]:
+    """The roles that words of a text name, in the order of the words."""
+    found = (
+        next((role for role, words in BY_ROLE.items() if words.fullmatch(word)), None)
+        for word in plain(text).split()
+    )
+    return [role for role in found if role is not None]
+
+
+def role_of(title: str) -> Role:
+    """What a part so called is; "head and body" is a body, "nose of the head" a muzzle.
+
+    >>> role_of("Left arm"), role_of("Kopf und Körper"), role_of("Star")
+    (<Role.ARM: 'arms'>, <Role.BODY: 'body'>, <Role.OTHER: ''>)
+    """
+    roles = roles_in(title)
+    if {Role.BODY, Role.HEAD} <= set(roles):
+        return Role.BODY
+    return min(roles, key=list(NAMES).index, default=Role.OTHER)
+
+
+def colour_in(text: str) -> tuple[str, str] | None:
+    """The last colour that a remark names, in English, and how it is drawn (#rrggbb)."""
+    found = None
+    for word in plain(text).split():
+        for name, (drawn, words) in COLOURS.items():
+            if re.fullmatch(words, word):
+                found = (name, drawn)
+    return found
+
+
+ROUNDS_NAMED = re.compile(
+    r"\b(?:between|zwischen|entre|tra|fra|tussen|over|across)\b(?:\s+[a-z]+){0,4}?\s+(\d+)\s+"
+    r"(?:[a-z]+\s+){0,3}?(\d+)\b"
+    r"|\b(?:rnds?|rounds?|rows?|runden?|rd|tours?|rangs?|vueltas?|giri|carreiras?|toeren)\s+(\d+)\s+"
+    r"(?:to\s+|bis\s+|a\s+|y\s+|e\s+|et\s+|en\s+|und\s+|and\s+|tot\s+)?(\d+)\b"
+)
+
+
+def rounds_in(text: str) -> tuple[int, int] | None:
+    """The two rounds that a remark names: "sew between rounds 5 and 9"."""
+    found = ROUNDS_NAMED.search(plain(text))
+    if not found:
+        return None
+    first, last = (int(n) for n in found.groups() if n is not None)
+    return (first, last) if first <= last else (last, first)
