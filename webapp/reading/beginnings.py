@@ -8,9 +8,6 @@ from webapp.reading.bodies import Body
 from webapp.reading.model import Begin
 from webapp.reading.nodes import Act, Fill, make
 
-LARGEST_RING = 12
-"""As many stitches as are worked into a magic ring at most: common practice, no source."""
-
 
 @dataclass(frozen=True)
 class Beginning:
@@ -22,19 +19,9 @@ class Beginning:
     room: int | None = None
 
 
-def chains_of(body: Body) -> int:
-    """The chains a first line begins with."""
-    mark = body.mark("chain")
-    return mark.number if mark else 0
-
-
-def begun(body: Body, earlier: Body | None, pieces: tuple[int, ...]) -> Beginning:
-    """How a part is begun that starts with ``body``.
-
-    ``earlier`` is a line before it that makes a ring or chain and no stitches; ``pieces`` are the
-    last counts of parts before it, which legs join.
-    """
-    del pieces
+def begun(body: Body, earlier: Body | None) -> Beginning:
+    """How a part is begun that starts with ``body``; ``earlier`` is a line before it that makes a
+    ring or a chain and no stitches."""
     marks = [*(earlier.marks if earlier else ()), *body.marks]
     whats = {mark.what for mark in marks}
     chain = next((mark.number for mark in marks if mark.what == "chain"), 0)
@@ -44,11 +31,14 @@ def begun(body: Body, earlier: Body | None, pieces: tuple[int, ...]) -> Beginnin
         return _chain_ring(body, chain)
     if "ring" in whats or "into ring" in whats:
         return Beginning(Begin.RING)
+    if chain > 2 and (_fills(body) or _takes(body) == chain - 1):
+        return Beginning(Begin.FLAT, chain, chain - 1)
     if "into chain" in whats and _acts(body) == 1 and not _fills(body):
         return Beginning(Begin.RING)
     if chain > 1:
-        flat = _fills(body) or _takes(body) == chain - 1
-        return Beginning(Begin.FLAT if flat else Begin.OVAL, chain, chain - 1 if flat else None)
+        return Beginning(Begin.OVAL, chain)
+    if whats & {"front", "back", "left", "edge"} and earlier is not None:
+        return Beginning(Begin.EDGE)
     return Beginning(Begin.UNKNOWN)
 
 

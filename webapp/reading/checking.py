@@ -6,10 +6,10 @@ have where that round is in doubt.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from webapp.reading.bodies import Body
-from webapp.reading.mending import Change, smallest_change
+from webapp.reading.mending import Change, Tries, smallest_change
 from webapp.reading.model import Choice, Span, Verdict, Work
 from webapp.reading.nodes import Fill, TooManyError
 from webapp.reading.readings import Reading, readings
@@ -46,6 +46,7 @@ class Asked:
     stated: int | None
     needs: int | None = None
     free: bool = False
+    tries: Tries = field(default_factory=Tries)
 
 
 def check(asked: Asked) -> Checked:
@@ -57,13 +58,24 @@ def check(asked: Asked) -> Checked:
         return _without_stitches(asked)
     rooms: tuple[int | None, ...] = (None,) if asked.free else (asked.rooms or (None,))
     try:
-        for room in rooms:
-            found = _fitting(asked, room)
-            if found is not None:
-                return found
+        found = [fit for room in rooms if (fit := _fitting(asked, room)) is not None]
+        if found:
+            return _of_two(found) if asked.stated is None and len(found) > 1 else found[0]
         return _not_fitting(asked, rooms[0])
     except TooManyError:
         return _unread(asked, "It comes to more stitches than any round has.")
+
+
+def _of_two(found: list[Checked]) -> Checked:
+    """A round that would fit either count of the round before, which is in doubt."""
+    first, second = found[:2]
+    choice = Choice(f"worked into {first.before}", f"worked into {second.before}", second.count)
+    return replace(
+        first,
+        verdict=Verdict.CHOICE,
+        choices=(*first.choices, choice),
+        rooms=tuple(dict.fromkeys((*first.rooms, *second.rooms))),
+    )
 
 
 def needed(body: Body, stated: int | None) -> int | None:
@@ -80,7 +92,7 @@ def needed(body: Body, stated: int | None) -> int | None:
 def _fitting(asked: Asked, room: int | None) -> Checked | None:
     """The round read in a way that fits, if there is one."""
     body, stated = asked.body, asked.stated
-    left = body.mark("left")
+    left = body.mark("left") or body.mark("turn")
     fits = []
     for reading in readings(body, room, stated):
         if reading.fits(room, stated):
@@ -163,9 +175,9 @@ def _not_fitting(asked: Asked, room: int | None) -> Checked:
     change = None
     if not wrong_count:
         target = stated if stated is not None else asked.needs
-        change = smallest_change(asked.text, asked.language, room, target)
+        change = smallest_change(asked.text, asked.language, room, target, asked.tries)
         if change is None and asked.needs is not None and asked.needs != target:
-            change = smallest_change(asked.text, asked.language, room, asked.needs)
+            change = smallest_change(asked.text, asked.language, room, asked.needs, asked.tries)
     if change is None and even and body.counts and asked.needs in (None, made.makes):
         span = _number_span(asked.text, body.counts[-1][1], body.counts[-1][0])
         change = Change(span, str(made.makes), f"{made.makes} instead of {body.counts[-1][0]}")
@@ -205,7 +217,7 @@ def _in_trouble(asked: Asked) -> Checked:
     """Brackets that do not match: the one place for a bracket that makes the round fit."""
     body = asked.body
     for room in asked.rooms or (None,):
-        change = smallest_change(asked.text, asked.language, room, asked.stated)
+        change = smallest_change(asked.text, asked.language, room, asked.stated, asked.tries)
         if change is None or (room is None and asked.stated is None):
             continue
         return Checked(

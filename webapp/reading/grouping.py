@@ -43,6 +43,7 @@ class _Open:
     lines: list[RoundLine | RemarkLine] = field(default_factory=list)
     rounds: int = 0
     last: int = 0
+    labelled: bool = False
     ended: bool = False
     recoloured: bool = False
 
@@ -101,7 +102,7 @@ class _Grouping:
             assert self.current is not None
             self.current.said = head.copies is not None
         elif k == 0:
-            self.title = head.title
+            self.title = self._as_title(item)
         else:
             if head.strength is Strength.STRONG and self.current and self.current.rounds:
                 self.current = None
@@ -174,6 +175,7 @@ class _Grouping:
         part.end = max(part.end, item.end)
         part.rounds += 1
         part.last = line.last or part.last + 1
+        part.labelled = part.labelled or bool(line.label)
         part.ended = part.recoloured = False
 
     def _may_begin(self, item: Item, line: RoundLine) -> bool:
@@ -227,7 +229,7 @@ class _Grouping:
             return False
         if line.label and line.first != 1:
             return False
-        if line.first == 1 and part.last == 1 and part.rounds == 1 and not item.begins:
+        if line.first == 1 and part.rounds == 1 and not part.labelled:
             return False
         return self._starts_anew(item, line, headed=False)
 
@@ -253,11 +255,14 @@ class _Grouping:
             elif self.words.finish.search(said):
                 self.current.ended = True
         elif first and len(said) <= 80 and not said.endswith((".", ",", ":")):
-            self.title = self.text[item.start : item.end].strip(" #*_=")
+            self.title = self._as_title(item)
         elif self.section is not None:
             self.held.append(item)
         else:
             self.remarks.append(RemarkLine(span))
+
+    def _as_title(self, item: Item) -> str:
+        return " ".join(self.text[item.start : item.end].strip(" #*_=:").split())
 
     def _release(self) -> None:
         """What stood in a section that held no rounds becomes remarks in no part."""

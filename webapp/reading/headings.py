@@ -1,4 +1,4 @@
-"""Headings: of parts (with how many are made), of sections that are no parts, and copies alone.
+"""Headings: of parts (with how many are made), and of sections that are no parts.
 
 A heading is strong when its form alone says so (capitals, ``#``, ``**``, a number of copies), weak
 when it is a short line that may also be a remark: then what follows it decides.
@@ -10,9 +10,10 @@ import re
 from dataclasses import dataclass
 from enum import Enum
 
+from webapp.reading.copies import split_copies
 from webapp.reading.vocabulary import Vocabulary
 
-LONGEST = 70
+LONGEST = 90
 """Characters of the longest line that can be a heading."""
 
 
@@ -43,101 +44,55 @@ _EDGE = re.compile(r"^[\s:;,.\-–]+|[\s:;,\-–(\[]+$")
 
 def heading(text: str, words: Vocabulary) -> Heading | None:
     """The heading a line is, if it can be one."""
-    if not text or len(text) > LONGEST:
+    if len(text) > LONGEST:
         return None
-    bare = _MARKS.sub("", text)
-    marked = (
-        len(bare) < len(text)
-        and not text.startswith(("•", ">"))
-        and (text[0] in "#=_~" or text.startswith("**") or text.endswith(text[0]))
-    )
-    bare = _MARKS_END.sub("", bare).strip()
-    if not bare or not _LETTERS.search(bare):
-        return None
+    bare, marked = _unmarked(text)
     title, copies = split_copies(bare, words)
     colon = title.endswith(":") or bare.endswith(":")
-    title = _EDGE.sub("", title).strip()
+    title = _EDGE.sub("", title)
+    if words.one_piece is not None:
+        title = words.one_piece.sub("", title).strip()
     low = title.lower()
-    if not title or low[0].isdigit() or not title[0].isalpha():
-        return None
-    if ":" in title and not marked and copies is None:
+    if not low or not low[0].isalpha():
         return None
     if words.pattern_section.fullmatch(low):
         return Heading(title, copies, Strength.PATTERN, noun=False)
     if words.section.fullmatch(low):
         return Heading(title, copies, Strength.SECTION, noun=False)
-    if words.stitch.search(low) or (words.ring.search(low) and copies is None):
+    noun = bool(words.part_noun.search(low))
+    sure = marked or copies is not None
+    if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
+        return None
+    if not sure and (":" in title or title.endswith((".", "!", "?"))):
+        return None
+    if _is_other(low, noun, sure, words):
         return None
     count = len(_LETTERS.findall(title))
-    noun = bool(words.part_noun.search(low))
-    if words.remark_start.match(low) and not (
-        (noun and (marked or copies)) or (count <= 2 and noun)
-    ):
-        return None
-    if title.endswith((".", "!", "?")) and not marked and copies is None:
+    capitals = title.isupper() and len(title) > 2
+    if count > 8 or (count > 5 and not (sure or capitals)):
         return None
     if words.colour.fullmatch(low) and not marked:
-        return None
-    capitals = title.isupper() and len(title) > 2
-    if count > 8 or (count > 5 and not marked and not capitals and copies is None):
-        return None
-    if marked or capitals or copies is not None:
+        return Heading(title, copies, Strength.WEAK, noun=False) if colon else None
+    if sure or capitals:
         return Heading(title, copies, Strength.STRONG, noun)
-    if title[0].isupper() or colon or (noun and count <= 2):
-        return Heading(title, copies, Strength.WEAK, noun)
+    if title[0].isupper() or colon or (noun and count <= 4):
+        return Heading(title, copies, Strength.WEAK, noun and count <= 4)
     return None
 
 
-def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
-    """A heading's words without its number of copies, and that number if it says one."""
-    low = text.lower()
-    for pattern in _copy_forms(words):
-        match = pattern.search(low)
-        if match:
-            copies = _number(match["n"], words)
-            if copies is not None and 1 <= copies <= 60:
-                rest = text[: match.start()].rstrip() + text[match.end() :]
-                return rest, copies
-    return text, None
+def _unmarked(text: str) -> tuple[str, bool]:
+    """A line without marks of a heading (``#``, ``**``), and whether it had any."""
+    bare = _MARKS.sub("", text)
+    marked = len(bare) < len(text) and (
+        text[0] in "#=_~" or text.startswith("**") or text.endswith(text[0])
+    )
+    return _MARKS_END.sub("", bare).strip(), marked
 
 
-def copies_alone(text: str, words: Vocabulary) -> int | None:
-    """The copies a line gives that says nothing else (``Make 4.``, ``2 Stück``, ``(2 pcs)``)."""
-    if len(text) > 30:
-        return None
-    rest, copies = split_copies(text, words)
-    if copies is None or _LETTERS.search(rest) or re.search(r"\d", rest):
-        return None
-    return copies
-
-
-_FORMS: dict[str, tuple[re.Pattern[str], ...]] = {}
-
-
-def _copy_forms(words: Vocabulary) -> tuple[re.Pattern[str], ...]:
-    found = _FORMS.get(words.language.value)
-    if found is None:
-        figure = (
-            r"(?P<n>\d{1,2}|"
-            + "|".join(sorted(map(re.escape, words.numbers), key=len, reverse=True))
-            + ")"
-        )
-        make = words.copies.pattern
-        found = (
-            re.compile(rf"[(\[]\s?(?:{make})?\s?:?\s?{figure}\s?(?:x|×)?\s?(?:{make})?\s?[)\]]"),
-            re.compile(
-                rf"[(\[]\s?(?:{make})\s?:?\s?{figure}(?![\w])\s?(?P<more>[^()\[\]]{{0,40}})[)\]]"
-            ),
-            re.compile(
-                rf"(?:[,:;-]\s?|^|\s)(?:{make})\s{{1,2}}{figure}(?![\w])\s?(?:{make})?\.?:?$"
-            ),
-            re.compile(rf"(?:^|\s)[x*]\s?{figure}\s?\.?:?$"),
-            re.compile(rf"(?:^|\s){figure}\s?(?:x|\*|×|(?:{make}))\s?\.?:?$"),
-            re.compile(rf"^{figure}\s?x\s(?=[^\W\d_])"),
-        )
-        _FORMS[words.language.value] = found
-    return found
-
-
-def _number(word: str, words: Vocabulary) -> int | None:
-    return int(word) if word.isdigit() else words.numbers.get(word)
+def _is_other(low: str, noun: bool, sure: bool, words: Vocabulary) -> bool:
+    """Whether a line is work, or a remark."""
+    if words.stitch.search(low) or (words.ring.search(low) and not (noun and sure)):
+        return True
+    if not words.remark_start.match(low):
+        return False
+    return not noun or (not sure and len(_LETTERS.findall(low)) > 2)

@@ -59,7 +59,8 @@ class LabelForms:
 def label_forms(language: Language) -> LabelForms:
     words = vocabulary(language)
     w = rf"(?:{words.round_words})\.?"
-    to = rf"(?:\s{{0,2}}-{{1,2}}\s{{0,2}}|\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
+    to = rf"(?:\s{{0,2}}-{{1,2}}\s{{0,2}}|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
+    listed = r"(?P<list>(?:\s{0,2},\s{0,2}\d{1,3}(?=\s{0,2}[,:])){1,8})"
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
@@ -67,7 +68,7 @@ def label_forms(language: Language) -> LabelForms:
     lead = r"(?:(?:in|for|from|on|work|auf|en|na|in der)\s{1,2}(?:the\s{1,2})?)?[\[(]?"
     word_first = (
         rf"{lead}(?P<w>{w})(?:\s{{0,2}}(?:no\.?|nr\.?|\#|\())?\s{{0,2}}"
-        rf"(?P<a>{_NUMBER}){_ORDINAL}(?![^\W\d_])(?:{more})?{_END}"
+        rf"(?P<a>{_NUMBER}){_ORDINAL}(?![^\W\d_])(?:{listed}|{more})?{_END}"
     )
     number_first = (
         rf"{lead}(?P<a>{_NUMBER}){_ORDINAL}\.?"
@@ -75,7 +76,8 @@ def label_forms(language: Language) -> LabelForms:
         rf"[\s-]{{0,2}}(?P<w>{w})(?![^\W_]){_END}"
     )
     bare = (
-        rf"(?P<lost>-)?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER})[ªº°]?\.?(?:(?P<to>{to})(?P<b>{_NUMBER})[ªº°]?)?"
+        rf"(?P<lost>-)?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER})[ªº°]?\.?(?:{listed}|(?P<to>{to}|\s?(?:{words.both_words})\s?)"
+        rf"(?P<b>{_NUMBER})[ªº°]?)?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
     return LabelForms(
@@ -85,7 +87,7 @@ def label_forms(language: Language) -> LabelForms:
         glued=re.compile(rf"(?P<a>{_NUMBER})\s?-(?P<b>{_NUMBER})\s?(?=[^\W\d_(*\[])"),
         said=re.compile(
             rf"(?:(?:{either(words.the)})\s{{1,2}})?(?:(?P<o>{either(words.ordinals)})"
-            rf"|(?:{words.next_words}))\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
+            rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
         ),
         open_range=re.compile(
             rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
@@ -125,6 +127,8 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
 def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
     first, last = int(match["a"]), int(match["b"] or match["a"])
     ends = bool(match["end"])
+    if match.groupdict().get("list"):
+        last = _last_of(match)
     stop = match.end()
     if match["b"] and _is_stitches(match, low, end, words):
         last, ends, stop = first, True, match.end("to") if match["to"] else match.start("b")
@@ -160,10 +164,21 @@ def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bo
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
     first, last = int(match["a"]), int(match["b"] or match["a"])
+    if match["list"]:
+        last = _last_of(match)
     kind = LabelKind.LOST if match["lost"] else LabelKind.BARE
     if match["lost"] and match["b"]:
         return None
     return Label(kind, match.start(), _skip(low, match.end(), end), first, last, True, False)
+
+
+def _last_of(match: re.Match[str]) -> int:
+    """The last of a list of rounds (``Round 5, 6, 7:``) in which each follows the one before."""
+    first = int(match["a"])
+    numbers = [int(number) for number in match["list"].split(",")[1:]]
+    return (
+        first + len(numbers) if numbers == [first + k + 1 for k in range(len(numbers))] else first
+    )
 
 
 def _glued(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:

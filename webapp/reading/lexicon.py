@@ -63,7 +63,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 
 ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
-PIECE = re.compile(r"\d+|[^\W\d_]+(?:'[^\W\d_]+)?|->|\S")
+PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|[^\s']")
 LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
@@ -112,7 +112,9 @@ class Lexicon:
             piece, start, end = pieces[at]
             if letters and piece in LETTERS:
                 after = pieces[at + 1][0] if at + 1 < len(pieces) else ""
-                sign = "x" if piece == "x" and after.isdigit() else LETTERS[piece]
+                glued = at > 0 and pieces[at - 1][2] == start and pieces[at - 1][0].isdigit()
+                times = piece == "x" and after.isdigit() and not glued
+                sign = "x" if times else LETTERS[piece]
                 yield Word(sign, 2 if sign == "e" else 0, start, end)
                 at += 1
                 continue

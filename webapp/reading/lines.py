@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from webapp.reading.headings import Heading, copies_alone, heading
+from webapp.reading.copies import copies_alone
+from webapp.reading.headings import Heading, heading
 from webapp.reading.labels import Label, LabelKind, inner_labels, label_at, label_forms
 from webapp.reading.model import Span
 from webapp.reading.sheet import RoundLine
@@ -36,6 +37,7 @@ class Item:
 LONGEST_ITEM = 4000
 """Characters of a round or remark over several lines."""
 
+_NUMBERS = re.compile(r"\d{1,3}\s?(?:$|[(\[={,]|in(?![^\W_]))")
 _LINE = re.compile(r"[^\n]+")
 _BULLET = re.compile(r"(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[ ?\](?=\s))\s*")
 _COUNT = re.compile(
@@ -60,6 +62,8 @@ class _Lines:
         self.words = words
         self.found: list[Item] = []
         self.due = 1
+        self.fresh = True
+        self.bare = False
         self.done = 0
 
     def all(self) -> list[Item]:
@@ -134,20 +138,30 @@ class _Lines:
         if label.kind is LabelKind.SAID:
             return label if self._is_work(label.end, end) else None
         if label.kind is LabelKind.WORD:
-            if label.ends or label.end >= end or self._is_work(label.end, end):
+            due = label.first == self.due or (self.fresh and label.first == 1)
+            if due or label.ends or label.end >= end or self._is_work(label.end, end):
                 return label
             return None
         if label.kind is LabelKind.LOST:
             lost = label.last is not None and label.last >= self.due > 1
             return replace(label, first=self.due) if lost else None
         assert label.first is not None
+        if self._counts_alone(label, end):
+            return label
         if label.end >= end or not self._is_work(label.end, end):
             return None
         near = self.due - 2 <= label.first <= self.due + 3 or label.first == 1
+        due = label.first == self.due or (self.fresh and label.first == 1)
         glued = self.low[label.end - 1] == "." and self.low[label.end : label.end + 1].isdigit()
-        if label.first == self.due or (near and not glued):
+        if due or (near and not glued):
             return label
         return None
+
+    def _counts_alone(self, label: Label, end: int) -> bool:
+        """Whether a bare number that is due stands before a number of stitches alone (``14. 24``),
+        as it may where rounds before it have bare numbers too."""
+        due = label.first == self.due and self.bare
+        return bool(due or self.fresh) and bool(_NUMBERS.match(self.low, label.end, end))
 
     def _rounds(self, start: int, end: int, indent: int, gap: bool, label: Label) -> None:
         due = (label.last or self.due) + 1
@@ -170,6 +184,8 @@ class _Lines:
             said_rounds=self._said_rounds(body),
         )
         self.due = (label.last or label.first or self.due) + 1
+        self.fresh = False
+        self.bare = label.kind is LabelKind.BARE
         self._put(line, indent, gap)
 
     def _put(self, line: RoundLine, indent: int, gap: bool) -> None:
@@ -288,7 +304,7 @@ class _Lines:
                 found = heading(head + ":", self.words)
             if found and (label or found.noun):
                 self.found.append(Item(start, start + len(head) + 1, indent, True, heading=found))
-                self.due = 1
+                self.fresh = True
                 if label:
                     self._rounds(at, end, indent, False, label)
                 else:
@@ -296,7 +312,7 @@ class _Lines:
                 return True
         found = None if self._unlabelled(start, end) else heading(text, self.words)
         if found is not None:
-            self.due = 1 if found.strength is not found.strength.WEAK or found.noun else self.due
+            self.fresh = True
             self.found.append(Item(start, end, indent, gap, heading=found))
         return found is not None
 
@@ -341,7 +357,7 @@ class _Lines:
                 re.search(rf"(?<![^\W\d_])(?:{words.round_words})(?![^\W\d_])", low[start:end])
             )
         if not stitch and not words.ring.search(low, start, end):
-            return bool(counted and words.around.search(low, start, end))
+            return bool(counted and words.all_round.search(low, start, end))
         if re.match(r"[\w. ]{1,20}\s?(?:=|:| - )\s?[a-z]", low[start:end]):
             return False
         if words.remark_start.match(low, start, end) and not counted:

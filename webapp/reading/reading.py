@@ -11,7 +11,7 @@ from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.checking import Asked, Checked, check, needed
-from webapp.reading.mending import Change
+from webapp.reading.mending import Change, Tries
 from webapp.reading.model import (
     Begin,
     Mend,
@@ -30,6 +30,8 @@ from webapp.terms import Language
 
 CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
 """`(2x, V) * 6`: the letters of charts written in a line."""
+SMALL = 12
+"""As many stitches as a ring is begun with at most: common practice, no source."""
 MOST_ROUNDS = 2000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
 
@@ -44,9 +46,11 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     english = sheet.language in (Language.US, Language.UK)
     letters = english and CHART_LETTERS.search(sheet.clean.text) is not None
     parts: list[ReadPart] = []
+    tries = Tries()
     rounds = 0
     for sheet_part in sheet.parts:
-        part = _PartReader(sheet, place, sheet_part, parts, MOST_ROUNDS - rounds, letters).read()
+        most = MOST_ROUNDS - rounds
+        part = _PartReader(sheet, place, sheet_part, parts, most, letters, tries).read()
         rounds += len(part.rounds)
         parts.append(part)
     parts = [part for part in parts if part.rounds]
@@ -113,6 +117,8 @@ class _PartReader:
     earlier: list[ReadPart]
     most: int
     letters: bool
+    tries: Tries
+    whole: int = 0
     rounds: list[ReadRound] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
     by_label: dict[int, _Line] = field(default_factory=dict)
@@ -175,7 +181,8 @@ class _PartReader:
             number = 1
             if line.first is not None and line.last is not None and line.last > line.first:
                 number = line.last - line.first + 1
-            said = body.said_rounds or line.said_rounds
+            times = body.mark("rounds")
+            said = times.number if times else body.said_rounds or line.said_rounds
             if number == 1 and said and line.last is None:
                 number = said
             entry = _Line(line, text, body, number, _stated(body, number))
@@ -194,16 +201,16 @@ class _PartReader:
 
     def _begin(self, line: _Line, before_it: Body | None) -> tuple[Beginning, tuple[int, ...]]:
         last = tuple(p.rounds[-1].count or 0 for p in self.earlier if p.rounds)
-        start = begun(line.body, before_it, last)
+        start = begun(line.body, before_it)
         if start.room is not None:
             return start, (start.room,)
         if start.begin is not Begin.UNKNOWN:
             return start, ()
         need = needed(line.body, line.stated[0])
-        if last and need is not None and need == last[-1]:
+        if last and need is not None and need == last[-1] > SMALL:
             return Beginning(Begin.EDGE), (need,)
         made = make(line.body.nodes, None, line.stated[0], {}) if line.body.nodes else None
-        if made is not None and made.takes == made.makes <= 12:
+        if made is not None and made.takes == made.makes <= SMALL:
             return Beginning(Begin.RING), ()
         return start, ()
 
@@ -221,7 +228,7 @@ class _PartReader:
             self._keep_unread(line, f"It would be more than {MOST_ROUNDS} rounds.")
             return ()
         said = line.body.said_rounds or line.line.said_rounds
-        contradicts = said is not None and line.line.last is not None and said != number
+        contradicts = said is not None and number > 1 and said != number
         for i in range(number):
             needs = None
             if i + 1 < number:
@@ -230,7 +237,14 @@ class _PartReader:
                 needs = needed(after.body, after.stated[0])
             stated = line.stated[i]
             asked = Asked(
-                line.text, line.body, self.sheet.language, rooms, stated, needs, free and i == 0
+                line.text,
+                line.body,
+                self.sheet.language,
+                rooms,
+                stated,
+                needs,
+                free and i == 0,
+                self.tries,
             )
             checked = check(asked)
             if start.begin is Begin.OVAL and not self.rounds:
@@ -244,11 +258,21 @@ class _PartReader:
                     change=checked.change or _rounds_change(line.body, number),
                 )
             self.rounds.append(self._round(line, checked, stated, needs))
-            rooms = checked.rooms
+            rooms = self._rooms_after(checked)
         for span in line.body.remarks:
             here = Span(line.line.body.start + span.start, line.line.body.start + span.end)
             self.remarks.append(self.place.remark(len(self.rounds), here, self.sheet))
         return rooms
+
+    def _rooms_after(self, checked: Checked) -> tuple[int, ...]:
+        """What the next round may be worked into: after part of a round, the whole one as well."""
+        if checked.left and checked.before is not None:
+            self.whole = max(checked.before, self.whole)
+        elif checked.before == self.whole:
+            self.whole = 0
+        if not self.whole:
+            return checked.rooms
+        return tuple(dict.fromkeys((*checked.rooms, self.whole)))
 
     def _round(
         self, line: _Line, checked: Checked, stated: int | None, needs: int | None

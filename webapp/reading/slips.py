@@ -32,9 +32,13 @@ def _figures(match: re.Match[str]) -> str:
 
 SLIPS: tuple[Slip, ...] = (
     Slip(
-        re.compile(r"(?<![A-Za-z\d])(R|Rnd |Rnd|Round |Row |Rd )([lI])(?=\s?[:.)\-])"),
-        lambda m: f"{m[1]}1",
-        "letters l or I in the number of a round were read as 1",
+        re.compile(
+            r"(?<![A-Za-z\d])(R|Rnd |Rnd|Round |Row |Rd )(?=\d?[lIO])([\dlIO]{1,3})"
+            r"(?=\s?[:.)\-]|$)",
+            re.MULTILINE,
+        ),
+        lambda m: m[1] + m[2].translate(_DIGITS),
+        "letters l, I or O in the number of a round were read as figures",
     ),
     Slip(
         re.compile(r"(?<![A-Za-z\d.,])(\d{0,2})5C(?![A-Za-z\d])"),
@@ -54,7 +58,19 @@ SLIPS: tuple[Slip, ...] = (
         needs="exl",
     ),
     Slip(
-        re.compile(r"(?<![A-Za-z])([Ff]i) (rst|nish|ve|ll|nd|nal)(?![A-Za-z])"),
+        re.compile(r"(?<![A-Za-z'])'(?=[nN][cC](?![A-Za-z']))"),
+        lambda m: "I",
+        "apostrophes in front of NC were read as I",
+        needs="'",
+    ),
+    Slip(
+        re.compile(r"(?<![A-Za-z'])'(?=(?:[iI][nN][cC]|[dD][eE][cC])(?![A-Za-z']))"),
+        lambda m: "",
+        "stray apostrophes in front of stitches were left out",
+        needs="'",
+    ),
+    Slip(
+        re.compile(r"(?<![A-Za-z])([Ff]i) (rst|nish|ve|ll|nd|nal|fth|rmly|rm|t|ne)(?![A-Za-z])"),
         lambda m: f"{m[1]}{m[2]}",
         "words with a gap after fi were closed up",
         needs="i ",

@@ -30,6 +30,7 @@ class Vocabulary:
     ring: re.Pattern[str]
     chain: re.Pattern[str]
     around: re.Pattern[str]
+    all_round: re.Pattern[str]
     repeat: re.Pattern[str]
     range_words: str
     both_words: str
@@ -43,6 +44,7 @@ class Vocabulary:
     place_word: re.Pattern[str]
     copies: re.Pattern[str]
     ordinals: dict[str, int]
+    one_piece: re.Pattern[str]
     next_words: str
     around_words: str
     the: tuple[str, ...]
@@ -95,11 +97,15 @@ def vocabulary(language: Language) -> Vocabulary:
             rf"[\s(*\[{{|'\"]{{0,6}}(?:(?:\d{{1,3}}|{either(_all_numbers(tables))})"
             rf"[\s.]{{0,2}}(?:x\s?)?)?(?:{stitches})(?![^\W\d_])"
         ),
-        ring=_alone(either(forms("ring"))),
+        # "11 cm" is a length, though "cm" is short for a magic ring in two languages.
+        ring=re.compile(
+            rf"(?<![^\W\d_])(?!(?<=\d)cm|(?<=\d )cm)(?:{either(forms('ring'))})(?![^\W\d_])"
+        ),
         chain=re.compile(
             rf"(?<![^\W\d_])(?:{either(forms('ch'))})\s?\d{{1,3}}|\d{{1,3}}\s?(?:{either(forms('ch'))})(?![^\W\d_])"
         ),
         around=_alone(either(forms("around", "each", "even", "times", "twice"))),
+        all_round=_alone(either(forms("around", "each", "even"))),
         repeat=_beginning(either(forms("rep"))),
         range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
         both_words=either([*sheet("both")]),
@@ -115,6 +121,7 @@ def vocabulary(language: Language) -> Vocabulary:
         place_word=_alone(either(sheet("start"))),
         copies=re.compile(either(sheet("copies"))),
         ordinals={w.lower(): k for t in tables for k, w in enumerate(t.sheet["ordinals"], 1)},
+        one_piece=re.compile(rf"\s*[,-]?\s(?:{either(sheet('one_piece'))})$", re.IGNORECASE),
         next_words=either(forms("next", "last")),
         around_words=either(forms("around")),
         the=tuple(forms("the")),

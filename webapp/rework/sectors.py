@@ -125,14 +125,18 @@ def _zone_from(
         # What is drawn in makes the rest stand out.
         owners = _others(owners)
         groups = _groups(owners, rows)
-    arcs = tuple(
-        Arc(owner, tuple(row[j] for row in rows)) for j, owner in enumerate(owners)
-    )
-    found_groups = tuple(
+    return zone_with(start, owners, rows)
+
+
+def zone_with(start: int, owners: list[int], rows: list[list[int]]) -> Zone:
+    """The zone whose arcs belong to these groups and have these stitches, a row for each edge from
+    that below the zone."""
+    arcs = tuple(Arc(owner, tuple(row[j] for row in rows)) for j, owner in enumerate(owners))
+    groups = tuple(
         _group(number, start, owners, rows, extra)
-        for number, extra in enumerate(groups)
+        for number, extra in enumerate(_groups(owners, rows))
     )
-    return Zone(start, start + stop, arcs, found_groups)
+    return Zone(start, start + len(rows) - 1, arcs, groups)
 
 
 def _led_down(cluster: Cluster, maps: Sequence[StitchMap]) -> Cluster:

@@ -106,7 +106,7 @@ def _words(terms: Terms) -> TermSet:
         gauge=_name(terms, "gauge").capitalize(),
         skip=forms["skip"][0],
         fasten_off=_name(terms, "fasten off"),
-        sc_name=forms["sc"][1],
+        sc_name=_name(terms, "single crochet"),
         abbreviations=_abbreviations(terms, sc, sl_st),
         hdc=taller[0],
         dc=taller[1],

@@ -1,0 +1,91 @@
+"""How many copies of a part its heading says are made: ``(make 2)``, ``x2``, ``2 Stück``."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+from webapp.reading.vocabulary import Vocabulary, either, vocabulary
+from webapp.terms import Language
+
+MOST = 60
+_NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,60})[)\]]\s*")
+_ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - )(?=[^\W\d_])")
+_LETTERS = re.compile(r"[^\W\d_]+")
+
+
+@dataclass(frozen=True)
+class _Forms:
+    note: re.Pattern[str]
+    end: re.Pattern[str]
+    start: re.Pattern[str]
+
+
+@cache
+def _forms(language: Language) -> _Forms:
+    words = vocabulary(language)
+    n = rf"(\d{{1,2}}|{either(words.numbers)})"
+    make = rf"(?:{words.copies.pattern})"
+    return _Forms(
+        note=re.compile(
+            rf"(?:^|[,;]\s?)(?:(?:{make}\s?:?\s?){{1,2}}{n}|{n}\s?(?:[x*]|{make})(?:\s{make}){{0,2}}"
+            rf"|[x*]\s?{n})(?![^\W_])"
+        ),
+        end=re.compile(
+            rf"(?:(?:^|[,:;\s-]\s?){make}\s{{0,2}}:?\s{{0,2}}{n}(?:\s{make})?"
+            rf"|(?:^|\s)[x*]\s?{n}|(?:^|[\s,-]){n}\s?(?:[x*]|{make})(?:\s{make})?)\s?\.?:?$"
+        ),
+        start=re.compile(rf"^{n}\s?x\s(?=[^\W\d_])"),
+    )
+
+
+def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
+    """A heading's words without its notes and its number of copies, and that number if it says
+    one. What follows a comma is a note too (``Wings (2), with A``), unless it names a part."""
+    forms = _forms(words.language)
+    copies: int | None = None
+
+    def said(match: re.Match[str] | None) -> bool:
+        nonlocal copies
+        if match is None or copies is not None:
+            return False
+        number = _number(match[match.lastindex or 1], words)
+        if number is None or not 1 <= number <= MOST:
+            return False
+        copies = number
+        return True
+
+    for note in _NOTE.finditer(text):
+        inside = note[1].strip().lower()
+        if _number(inside, words) is not None:
+            copies = copies or _number(inside, words)
+        else:
+            said(forms.note.search(inside))
+    head, comma, tail = _ASIDE.sub(",", _NOTE.sub(" ", text).strip(), count=1).partition(",")
+    low = tail.strip().rstrip(":").lower()
+    if comma and said(forms.end.search(low) or forms.note.search(low)):
+        tail = ""
+    if comma and words.part_noun.search(low) and len(_LETTERS.findall(low)) <= 3:
+        head += comma + tail
+    elif comma and text.rstrip().endswith(":") and not head.endswith(":"):
+        head += ":"
+    for pattern in (forms.end, forms.start):
+        match = pattern.search(head.rstrip().lower())
+        if match and said(match):
+            head = head[: match.start()] + head.rstrip()[match.end() :]
+    return head.strip(), copies
+
+
+def copies_alone(text: str, words: Vocabulary) -> int | None:
+    """The copies a line gives that says nothing else (``Make 4.``, ``2 Stück``, ``(2 pcs)``)."""
+    if len(text) > 30 or _number(text.strip("()[] ").lower(), words) is not None:
+        return None
+    rest, copies = split_copies(text, words)
+    if copies is None or _LETTERS.search(rest) or re.search(r"\d", rest):
+        return None
+    return copies
+
+
+def _number(word: str, words: Vocabulary) -> int | None:
+    return int(word) if word.isdecimal() and len(word) < 3 else words.numbers.get(word)
