@@ -110,7 +110,7 @@ document.documentElement.classList.add("scripted");
       const stage = holder.closest(".stage");
       const view = viewer({
         holder, still: stage.querySelector(".still"), readout: stage.querySelector(".readout"),
-        key: "roundling:camera:read", near: 1.55,
+        key: "roundling:camera:read", near: 1.35,
       });
       const body = new URLSearchParams(new FormData(document.getElementById(holder.dataset.form)));
       const answer = await fetch(holder.dataset.address, { method: "POST", body });
@@ -118,17 +118,27 @@ document.documentElement.classList.add("scripted");
     }
   }
 
-  function arrived() {
-    keep();
-    const at = document.getElementById(form().dataset.focus);
-    if (at) {
-      at.focus({ preventScroll: true });
-      at.scrollIntoView({ block: "center" });
+  function show(element, block) {
+    if (!element) return;
+    element.focus({ preventScroll: true });
+    element.scrollIntoView({ block });
+  }
+
+  // What was asked for is shown and focused: the line that was changed, the reading, the new text.
+  function arrived(event) {
+    if (event.target.id === "read-page") {
+      keep();
+      const { focus } = form().dataset;
+      if (focus) show(document.getElementById(focus), "center");
+      else show(document.getElementById("read-title") || form().elements.text, "center");
+    } else if (event.target.id === "rework") {
+      show(document.getElementById("reworked-title"), "start");
     }
     if (drawable()) draw();
   }
 
   document.addEventListener("htmx:afterSettle", arrived);
   restore();
-  arrived();
+  if (form().hasAttribute("data-read")) keep();
+  if (drawable()) draw();
 })();

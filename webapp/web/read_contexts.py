@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from webapp.errors import RoundlingError
@@ -12,6 +12,8 @@ from webapp.reading import ReadPattern, Verdict
 from webapp.reading.reading import read_pattern
 from webapp.rework.figure import part_names, shapes_of, still_svg_of
 from webapp.rework.mending import plain_of
+from webapp.rework.model import PlainPattern
+from webapp.rework.own_toy import OwnToy, own_toy
 from webapp.rework.shape import ReadShape
 from webapp.terms import Language, term_table
 from webapp.web.read_example import EXAMPLE
@@ -25,6 +27,10 @@ SENTENCES = {
     Verdict.CHOICE: ("needed a choice", "needed a choice"),
     Verdict.UNREAD: ("is not understood", "are not understood"),
 }
+
+
+MOST_MENDING = 6000
+"""Rounds that do not agree times all rounds: a pattern of 300 rounds may have 20 that do not."""
 
 
 @dataclass(frozen=True)
@@ -150,10 +156,34 @@ class ReadPage:
         )
         return f"{head}: {told}."
 
+    @property
+    def mend_problem(self) -> RoundlingError | None:
+        """Why the text is not mended as a whole, if so: each mend reads all of it again."""
+        wrong = sum(s.number for s in self.shares if s.verdict is Verdict.DISAGREES)
+        if wrong * self.rounds <= MOST_MENDING:
+            return None
+        return RoundlingError(
+            asked="The whole text was to be mended.",
+            why=f"{wrong} of its {self.rounds} rounds do not agree, which is too many at once.",
+            nearest="Paste one part at a time, or choose other words for the text.",
+        )
+
     @cached_property
+    def _mended(self) -> tuple[PlainPattern, tuple[str, ...]]:
+        return plain_of(self.read, self.again)
+
+    @property
     def changes(self) -> tuple[str, ...]:
-        """What the mended text has otherwise, a sentence each."""
-        return plain_of(self.read, self.again, self.known_gauge)[1]
+        """What the mended pattern has otherwise, a sentence each."""
+        return self._mended[1]
+
+    @property
+    def mended(self) -> PlainPattern:
+        """The pattern with its doubts settled, at the gauge where one is told. Raises
+        :attr:`mend_problem`."""
+        if (problem := self.mend_problem) is not None:
+            raise problem
+        return replace(self._mended[0], gauge=self.known_gauge)
 
     def again(self, text: str) -> ReadPattern:
         """A changed text, read by the same words."""
@@ -185,10 +215,7 @@ class ReadPage:
     @cached_property
     def still(self) -> str:
         """The picture as an address that holds it; empty where nothing can be drawn."""
-        picture = still_svg_of(self.read, self.gauge.gauge)
-        if not picture:
-            return ""
-        return "data:image/svg+xml;base64," + base64.b64encode(picture.encode()).decode("ascii")
+        return picture_address(still_svg_of(self.read, self.gauge.gauge))
 
     @cached_property
     def sizes(self) -> list[PartSize]:
@@ -204,10 +231,38 @@ class ReadPage:
             for name, shape in zip(part_names(self.shapes), self.shapes, strict=True)
         ]
 
+    # --- a toy of one's own ----------------------------------------------------------------
+
+    @cached_property
+    def _own(self) -> OwnToy | RoundlingError:
+        try:
+            return own_toy(self.read, self.gauge.gauge)
+        except RoundlingError as error:
+            return error
+
     @property
-    def parts(self) -> list[tuple[int, str]]:
-        """Number (from 0) and name of each part."""
-        return list(enumerate(part_names(self.shapes)))
+    def own_problem(self) -> RoundlingError | None:
+        """Why it cannot become a toy of one's own, if so."""
+        return self._own if isinstance(self._own, RoundlingError) else None
+
+    @property
+    def own(self) -> OwnToy:
+        """The toy of one's own that it becomes; raises why it cannot."""
+        if isinstance(self._own, RoundlingError):
+            raise self._own
+        return self._own
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """What such a toy has not."""
+        return () if isinstance(self._own, RoundlingError) else self._own.left_out
+
+
+def picture_address(picture: str) -> str:
+    """An address that holds an SVG picture itself; empty for no picture."""
+    if not picture:
+        return ""
+    return "data:image/svg+xml;base64," + base64.b64encode(picture.encode()).decode("ascii")
 
 
 def _named(language: Language) -> str:

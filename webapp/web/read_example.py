@@ -23,7 +23,7 @@ HORNS (make 2)
 Rnd 1: 5 sc in magic ring (5)
 Rnd 2: inc x 5 (10)
 Rnds 3-6: sc in each st around (10)
-Rnd 7: 2 sc in next st, 2 sc, repeat as you like (12)
+Rnd 7: widen the tip like in the drawing (14)
 Do not stuff. Fasten off.
 
 Sew the horns to the body between rounds 5 and 8.

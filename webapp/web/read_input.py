@@ -10,8 +10,10 @@ from typing import IO
 
 from webapp.errors import RoundlingError
 from webapp.reading import ReadGauge
+from webapp.rework.mending import USUAL_ROUNDS, gauge_of
 from webapp.terms import Language
 from webapp.yarns import CATEGORIES, Gauge, Swatch, YarnCategory, category, swatch_gauge
+from webapp.yarns.gauge import ROUNDS
 
 BOXES = ("words", "yarn", "stitches", "rounds")
 NUMBER = re.compile(r"[0-9]{1,4}([.,][0-9]{1,4})?")
@@ -103,7 +105,7 @@ def file_text(data: bytes) -> str:
 def read_gauge(yarn: str, stitches: str, rounds: str, prefix: str = "") -> Gauge | None:
     """The gauge of three boxes: own counts in 10 cm, else that of a yarn category, else None.
 
-    Without rounds of its own a count of stitches has those of the nearest category. Raises
+    Without rounds of its own a count of stitches has those that are usual for it. Raises
     :class:`RoundlingError`, its field ``prefix`` and the name of the box.
     """
     if not stitches and rounds:
@@ -139,14 +141,13 @@ def category_of(text: str, box: str) -> YarnCategory:
 
 
 def with_usual_rounds(stitches: float) -> Gauge:
-    """A gauge of so many stitches in 10 cm, with rounds as high as the nearest category's.
+    """A gauge of so many stitches in 10 cm, with as many rounds as usually go with them.
 
     Raises :class:`RoundlingError` for a count that no swatch has.
     """
-    usual = min(CATEGORIES, key=lambda c: abs(c.toy_gauge.stitches_per_10cm - stitches)).toy_gauge
-    tall = usual.stitches_per_10cm / usual.rounds_per_10cm
+    rounds = min(USUAL_ROUNDS * stitches, ROUNDS[1])
     # What is out of range is refused for its stitches, whatever its rounds would be.
-    return swatch_gauge(stitches, max(stitches, 2.0) / tall, Swatch.TEN_CM)
+    return swatch_gauge(stitches, max(rounds, ROUNDS[0]), Swatch.TEN_CM)
 
 
 def nearest_category(gauge: Gauge) -> YarnCategory:
@@ -161,16 +162,9 @@ def used_gauge(asked: Asked, stated: ReadGauge | None) -> UsedGauge:
     """The gauge to draw in: the one given, else the text's, else that of a usual yarn."""
     if asked.gauge is not None:
         return UsedGauge(asked.gauge, "as you gave it")
-    if stated is not None:
-        try:
-            if stated.rounds is None:
-                usual = with_usual_rounds(stated.stitches)
-                return UsedGauge(usual, "stitches as the text says, rounds as is usual for them")
-            both = swatch_gauge(stated.stitches, stated.rounds, Swatch.TEN_CM)
-            return UsedGauge(both, "as the text says")
-        except RoundlingError as error:
-            usual = category(ASSUMED).toy_gauge
-            return UsedGauge(usual, f"assumed, since the text's cannot be: {error.why}", True)
+    if (gauge := gauge_of(stated)) is not None:
+        rest = "" if stated and stated.rounds else ": stitches only, rounds as is usual for them"
+        return UsedGauge(gauge, f"as the text says{rest}")
     usual = category(ASSUMED).toy_gauge
     return UsedGauge(usual, "assumed, since the text states none", True)
 
