@@ -6,10 +6,10 @@ have where that round is in doubt.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from webapp.reading.bodies import Body
-from webapp.reading.mending import Change, smallest_change
+from webapp.reading.mending import Change, Tries, smallest_change
 from webapp.reading.model import Choice, Span, Verdict, Work
 from webapp.reading.nodes import Fill, TooManyError
 from webapp.reading.readings import Reading, readings
@@ -46,6 +46,7 @@ class Asked:
     stated: int | None
     needs: int | None = None
     free: bool = False
+    tries: Tries = field(default_factory=Tries)
 
 
 def check(asked: Asked) -> Checked:
@@ -91,7 +92,7 @@ def needed(body: Body, stated: int | None) -> int | None:
 def _fitting(asked: Asked, room: int | None) -> Checked | None:
     """The round read in a way that fits, if there is one."""
     body, stated = asked.body, asked.stated
-    left = body.mark("left")
+    left = body.mark("left") or body.mark("turn")
     fits = []
     for reading in readings(body, room, stated):
         if reading.fits(room, stated):
@@ -110,7 +111,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     made = reading.made
     vouched = stated is not None or not reading.taken
     choices = () if vouched else _choices(asked, room, reading)
-    if body.noise and stated is None and not _only_fill(body):
+    in_ring = asked.free and body.mark("into ring") is not None
+    if body.noise and stated is None and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
     if room is None and stated is None and not asked.free:
@@ -174,9 +176,9 @@ def _not_fitting(asked: Asked, room: int | None) -> Checked:
     change = None
     if not wrong_count:
         target = stated if stated is not None else asked.needs
-        change = smallest_change(asked.text, asked.language, room, target)
+        change = smallest_change(asked.text, asked.language, room, target, asked.tries)
         if change is None and asked.needs is not None and asked.needs != target:
-            change = smallest_change(asked.text, asked.language, room, asked.needs)
+            change = smallest_change(asked.text, asked.language, room, asked.needs, asked.tries)
     if change is None and even and body.counts and asked.needs in (None, made.makes):
         span = _number_span(asked.text, body.counts[-1][1], body.counts[-1][0])
         change = Change(span, str(made.makes), f"{made.makes} instead of {body.counts[-1][0]}")
@@ -216,7 +218,7 @@ def _in_trouble(asked: Asked) -> Checked:
     """Brackets that do not match: the one place for a bracket that makes the round fit."""
     body = asked.body
     for room in asked.rooms or (None,):
-        change = smallest_change(asked.text, asked.language, room, asked.stated)
+        change = smallest_change(asked.text, asked.language, room, asked.stated, asked.tries)
         if change is None or (room is None and asked.stated is None):
             continue
         return Checked(

@@ -14,6 +14,10 @@ from webapp.terms import Language, term_table
 FARTHEST = 400
 """No number of a round is changed to more than this."""
 
+LETTERS_TRIED = 150_000
+"""Characters of changed lines that are read for one text: about half a second's work. A text so
+full of faults that more would be needed has its later faults named without a mend."""
+
 
 @dataclass(frozen=True)
 class Change:
@@ -24,16 +28,43 @@ class Change:
     says: str
 
 
+class Tries:
+    """How much may still be tried for one text."""
+
+    def __init__(self) -> None:
+        self.letters = LETTERS_TRIED
+
+    def read(self, text: str, language: Language) -> Body:
+        """A changed line read. Raises :class:`EnoughError` when enough was tried."""
+        self.letters -= len(text)
+        if self.letters < 0:
+            raise EnoughError
+        return read_body(text, language)
+
+
+class EnoughError(Exception):
+    """Enough changes were tried for one text."""
+
+
 def smallest_change(
-    text: str, language: Language, room: int | None, stated: int | None
+    text: str, language: Language, room: int | None, stated: int | None, tries: Tries
 ) -> Change | None:
     """The smallest change after which the stitches of ``text`` fit; None if none is known."""
-    body = read_body(text, language)
+    try:
+        return _smallest(text, language, room, stated, tries)
+    except EnoughError:
+        return None
+
+
+def _smallest(
+    text: str, language: Language, room: int | None, stated: int | None, tries: Tries
+) -> Change | None:
+    body = tries.read(text, language)
     end = body.counts[0][1].start if body.counts else len(text)
     words = [word for word in lexicon(language).words(text) if word.start < end]
-    for change in _changes(text, language, words, body, room, stated):
+    for change in _changes(text, language, words, body, room, stated, tries):
         after = text[: change.span.start] + change.replacement + text[change.span.end :]
-        if _plainly_fits(read_body(after, language), room, stated):
+        if _plainly_fits(tries.read(after, language), room, stated):
             return change
     return None
 
@@ -55,25 +86,32 @@ def _changes(
     body: Body,
     room: int | None,
     stated: int | None,
+    tries: Tries,
 ) -> Iterator[Change]:
     """Changes to try, the smallest first."""
     if body.trouble:
         yield from _brackets(text, words)
         return
-    yield from _numbers(text, language, words, room, stated)
-    yield from _added_numbers(text, language, words, room, stated)
+    yield from _empty_places(text, language, words, room, stated, tries)
+    yield from _numbers(text, language, words, room, stated, tries)
+    yield from _added_numbers(text, language, words, room, stated, tries)
     yield from _other_words(text, language, words)
 
 
 def _numbers(
-    text: str, language: Language, words: list[Word], room: int | None, stated: int | None
+    text: str,
+    language: Language,
+    words: list[Word],
+    room: int | None,
+    stated: int | None,
+    tries: Tries,
 ) -> Iterator[Change]:
     """Each number changed to what would do; how often a bracket is said comes first."""
     times = [w for at, w in enumerate(words) if w.sign == "n" and _says_times(words, at)]
     others = [w for at, w in enumerate(words) if w.sign == "n" and not _says_times(words, at)]
     for word in times + others:
         span = Span(word.start, word.end)
-        for value in _values(text, language, span, word.value, room, stated):
+        for value in _values(text, language, span, word.value, room, stated, tries):
             if value == word.value:
                 continue
             put = _like(text[word.start : word.end], value, language)
@@ -107,10 +145,11 @@ def _with_neighbour(text: str, words: list[Word], word: Word, put: str) -> tuple
 
 
 def _values(
-    text: str, language: Language, span: Span, value: int, room: int | None, stated: int | None
+    text: str, language: Language, span: Span, value: int, room: int | None, stated: int | None,
+    tries: Tries,
 ) -> Iterator[int]:
     """Values that a number could have instead: stitches go up evenly with it."""
-    one, two = (_made(text, language, span, value + more, room, stated) for more in (1, 2))
+    one, two = (_made(text, language, span, value + more, room, stated, tries) for more in (1, 2))
     if one is None or two is None:
         return
     found: set[int] = set()
@@ -127,10 +166,11 @@ def _values(
 
 
 def _made(
-    text: str, language: Language, span: Span, value: int, room: int | None, stated: int | None
+    text: str, language: Language, span: Span, value: int, room: int | None, stated: int | None,
+    tries: Tries,
 ) -> tuple[int, int, bool] | None:
     """Stitches taken and made with this number, and whether they fill the round whatever it is."""
-    body = read_body(f"{text[: span.start]}{value}{text[span.end :]}", language)
+    body = tries.read(f"{text[: span.start]}{value}{text[span.end :]}", language)
     try:
         reading = next(readings(body, room, stated), None)
     except TooManyError:
@@ -140,8 +180,29 @@ def _made(
     return reading.made.takes, reading.made.makes, reading.made.over > 0
 
 
+def _empty_places(
+    text: str,
+    language: Language,
+    words: list[Word],
+    room: int | None,
+    stated: int | None,
+    tries: Tries,
+) -> Iterator[Change]:
+    """A number put where one is missing between two commas."""
+    for one, two in zip(words, words[1:], strict=False):
+        if one.sign == two.sign == ",":
+            span, said = Span(one.end, two.start), " {}"
+            for value in _added(text, language, span, said, room, stated, tries):
+                yield Change(span, said.format(value), f"{value} between the commas")
+
+
 def _added_numbers(
-    text: str, language: Language, words: list[Word], room: int | None, stated: int | None
+    text: str,
+    language: Language,
+    words: list[Word],
+    room: int | None,
+    stated: int | None,
+    tries: Tries,
 ) -> Iterator[Change]:
     """A number put before stitches that have none, or times behind a bracket that has none."""
     for at, word in enumerate(words):
@@ -149,25 +210,26 @@ def _added_numbers(
         after = words[at + 1].sign if at + 1 < len(words) else ""
         if word.sign in "shdtie" and before not in ("n", "s") and after not in ("n", "I", "E", "x"):
             span, said, name = Span(word.start, word.start), "{} ", text[word.start : word.end]
-            for value in _added(text, language, span, said, room, stated):
+            for value in _added(text, language, span, said, room, stated, tries):
                 yield Change(span, said.format(value), f"{value} {name} instead of {name}")
         elif word.sign == "p" and before == "N":
             span, said, name = Span(word.start, word.start), "{} ", text[word.start : word.end]
-            for value in _added(text, language, span, said, room, stated):
+            for value in _added(text, language, span, said, room, stated, tries):
                 yield Change(span, said.format(value), f"next {value} {name}")
         elif word.sign in ")]}" and after not in ("n", "x", "w", "*", "r", "O"):
             span, said = Span(word.end, word.end), " x {}"
-            for value in _added(text, language, span, said, room, stated):
+            for value in _added(text, language, span, said, room, stated, tries):
                 yield Change(span, said.format(value), f"x {value} after the bracket")
 
 
 def _added(
-    text: str, language: Language, span: Span, said: str, room: int | None, stated: int | None
+    text: str, language: Language, span: Span, said: str, room: int | None, stated: int | None,
+    tries: Tries,
 ) -> Iterator[int]:
     tried = []
     for value in (2, 3):
         put = said.format(value)
-        body = read_body(text[: span.start] + put + text[span.end :], language)
+        body = tries.read(text[: span.start] + put + text[span.end :], language)
         try:
             tried.append(next(readings(body, room, stated), None))
         except TooManyError:

@@ -15,7 +15,7 @@ from lark.lexer import Lexer
 
 from webapp.reading.model import Span
 from webapp.reading.nodes import Act, Fill, Group, Node
-from webapp.reading.phrases import Times
+from webapp.reading.pieces import Times
 
 DEEPEST = 12
 """Brackets within brackets: nobody writes more than three, and nobody could follow more."""

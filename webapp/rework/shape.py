@@ -64,18 +64,31 @@ class ReadShape:
     def width_mm(self) -> float:
         """The longest way straight across, from side to side of a round or along a row, mm."""
         if self.part:
-            radii = self.part.rings.radius_mm
-            edges: Floats = np.arange(float(len(radii)))
-            turn = np.linspace(0.0, math.pi, 37)
-            out = self.part.stands_out_mm(edges[:, None], turn)
-            out = out + self.part.stands_out_mm(edges[:, None], turn + math.pi)
-            return float((2.0 * radii[:, None] + out).max()) + self.part.straight_mm
+            return across_mm(self.part)
         return max(self.rows, default=0) * self.gauge.stitch_mm
 
     @property
     def height_mm(self) -> float:
         """Extent along the axis, or of the rows one above the other, mm."""
         return self.part.height_mm if self.part else len(self.rows) * self.gauge.round_mm
+
+
+def across_mm(part: WorkedPart) -> float:
+    """The longest way straight across a part, from side to side of a round, mm."""
+    radii = part.rings.radius_mm
+    edges: Floats = np.arange(float(len(radii)))[:, None]
+    turn = np.linspace(0.0, math.pi, 37)
+    out = part.stands_out_mm(edges, turn) + part.stands_out_mm(edges, turn + math.pi)
+    return float((2.0 * radii[:, None] + out).max()) + part.straight_mm
+
+
+def quarter_girths(part: WorkedPart) -> tuple[float, ...]:
+    """Girths at a quarter, half and three quarters of the height of a part, mm."""
+    start = part.counts[0] if part.order.open_start else 0
+    edges = np.array((start, *part.counts, *((0,) if part.closed else ())))
+    axial = part.rings.axial_mm
+    at = np.array([0.25, 0.5, 0.75]) * axial[-1]
+    return tuple((np.interp(at, axial, edges) * part.gauge.stitch_mm).tolist())
 
 
 def known_rounds(part: ReadPart) -> int:
@@ -117,31 +130,59 @@ def shape_of(part: ReadPart, gauge: Gauge) -> ReadShape:
         return ReadShape(part.title, gauge, None, counts, unknown, findings)
     if not counts:
         return ReadShape(part.title, gauge, None, (), unknown, findings)
-    start, straight = start_of(part), straight_of(part)
+    begun = begun_as(part)
     closed = part.closed and unknown is None
-    zones = read_zones(part)
-    rings = rings_of(plain_counts(counts, zones), gauge, start, straight, closed)
+    worked = laid_out(part.title, counts, read_zones(part), gauge, begun, closed=closed)
+    findings += lie_of(counts, gauge, closed_start=begun.start is Start.RING)
+    findings += _one_sided(part, known)
+    return ReadShape(part.title, gauge, worked, (), unknown, findings)
+
+
+@dataclass(frozen=True)
+class Begun:
+    """How a part is begun: its start, the stitches of one straight side of an oval, and the chain
+    between two legs."""
+
+    start: Start
+    straight: int = 0
+    chain: int = 0
+
+
+def begun_as(part: ReadPart) -> Begun:
+    """How a read part is begun, in the words of our own parts."""
+    start = start_of(part)
+    return Begun(start, straight_of(part), part.chain if start is Start.LEGS else 0)
+
+
+def laid_out(
+    title: str,
+    counts: Sequence[int],
+    zones: Sequence[Zone],
+    gauge: Gauge,
+    begun: Begun,
+    *,
+    closed: bool,
+) -> WorkedPart:
+    """A part of whole stitches with its arcs, as its fabric lies."""
+    rings = rings_of(plain_counts(counts, zones), gauge, begun.start, begun.straight, closed)
     shaped = tuple(shaped_by(group, rings, gauge) for zone in zones for group in zone.groups)
-    worked = WorkedPart(
+    return WorkedPart(
         order=WorkOrder(
-            name=part.title,
-            outline=_outline(rings, gauge, closed, straight),
-            start=start,
+            name=title,
+            outline=_outline(rings, gauge, closed, begun.straight),
+            start=begun.start,
             ring=counts[0],
             bulges=tuple(group.bulge for group in shaped),
-            start_count=counts[0] if start is Start.LEGS else None,
-            chain=part.chain if start is Start.LEGS else 0,
+            start_count=counts[0] if begun.start is Start.LEGS else None,
+            chain=begun.chain,
         ),
         gauge=gauge,
         sectors=part_sectors(counts, zones),
         staggered=False,
         rings=rings,
-        straight_stitches=straight,
+        straight_stitches=begun.straight,
         shaped=shaped,
     )
-    findings += lie_of(counts, gauge, closed_start=start is Start.RING)
-    findings += _one_sided(part, known)
-    return ReadShape(part.title, gauge, worked, (), unknown, findings)
 
 
 def plain_counts(counts: Sequence[int], zones: Sequence[Zone]) -> tuple[float, ...]:

@@ -1,0 +1,316 @@
+"""The work of a line cut out of it: what is count and what is remark is put aside.
+
+A count stands in brackets, behind ``=``, a dash or an arrow, in a last column, or as a sentence of
+its own. What comes after it, and sentences that hold no stitches, are remarks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from webapp.reading.model import Span
+from webapp.reading.nodes import Act, Fill, Group
+from webapp.reading.pieces import Mark, Piece, Sign, Times
+
+PAIRS = {"(": ")", "[": "]", "{": "}"}
+COUNTED = ("sc", "hdc", "dc", "tr")
+"""Kinds of stitch that a count may name: `(18 sc)`."""
+
+
+@dataclass
+class Cut:
+    """What is left of a line: the pieces of its work, and what was put aside.
+
+    ``said_rounds`` is how many rounds it says it covers, ``said_at`` where.
+    """
+
+    work: list[Piece] = field(default_factory=list)
+    counts: list[tuple[int, Span]] = field(default_factory=list)
+    marks: list[Mark] = field(default_factory=list)
+    remarks: list[Span] = field(default_factory=list)
+    noise: list[Span] = field(default_factory=list)
+    said_rounds: int | None = None
+    said_at: Span | None = None
+
+
+def cut(pieces: Sequence[Piece]) -> Cut:
+    """The work of a line, its counts and its remarks."""
+    cutter = _Cutter(pieces)
+    at = 0
+    while at < len(pieces):
+        at = cutter.step(at)
+    return cutter.cut
+
+
+def span_of(pieces: Sequence[Piece]) -> Span:
+    return Span(pieces[0].span.start, pieces[-1].span.end)
+
+
+def is_sign(piece: Piece | None, signs: str) -> bool:
+    """Whether it is one of these signs."""
+    return isinstance(piece, Sign) and piece.sign in signs
+
+
+def is_work(piece: Piece) -> bool:
+    """Whether it is stitches, or belongs to them."""
+    if isinstance(piece, Mark):
+        return piece.what not in ("left", "edge")
+    return isinstance(piece, Act | Fill | Group | Times)
+
+
+class _Cutter:
+    def __init__(self, pieces: Sequence[Piece]) -> None:
+        self.pieces = pieces
+        self.cut = Cut()
+        self.stitches = False
+        self.closes = _closes(pieces)
+        work = [i for i, piece in enumerate(pieces) if is_work(piece)]
+        self.last_work = work[-1] if work else -1
+
+    def step(self, at: int) -> int:
+        """Takes the piece at ``at``; returns where to go on."""
+        piece = self.pieces[at]
+        sign = piece.sign if isinstance(piece, Sign) else ""
+        further = None
+        if sign in PAIRS:
+            further = self._bracket(at)
+        elif sign == "Q" and not self.stitches and not self.cut.work:
+            further = self._count_here(at)
+        elif sign == "|" and self.stitches:
+            further = self._column(at)
+        elif sign == "=" or (sign == "-" and self.stitches):
+            further = self._count_behind(at, strict=sign == "-")
+        elif sign in (".", ",", ";") and self.stitches:
+            further = self._sentence(at, sign)
+        elif sign == "?" and self._behind_stitches() and at > self.last_work:
+            # `(2 sc, dec) x 6 eyes here`: words behind the last stitches.
+            further = self._tail(at)
+        elif sign in ("", "n") and self._behind_stitches(with_acts=sign == "n"):
+            further = self._count_here(at)
+        if further is not None:
+            return further
+        self.stitches = self.stitches or isinstance(piece, Act | Fill | Group)
+        self.cut.work.append(piece)
+        return at + 1
+
+    def _behind_stitches(self, with_acts: bool = False) -> bool:
+        last = self.cut.work[-1] if self.cut.work else None
+        return isinstance(last, Times | Fill) or (with_acts and isinstance(last, Act))
+
+    def _piece(self, at: int) -> Piece | None:
+        return self.pieces[at] if at < len(self.pieces) else None
+
+    # ---- brackets ----
+
+    def _bracket(self, at: int) -> int | None:
+        close = self.closes.get(at)
+        if close is None:
+            return None
+        inside = self.pieces[at + 1 : close]
+        rounds = _rounds_said(inside)
+        if rounds is not None:
+            self.cut.said_rounds, self.cut.said_at = rounds, inside[0].span
+            return close + 1
+        count = count_in(inside, self._piece(close + 1))
+        if count is not None and not self._more_work(close + 1, inside):
+            self.cut.counts.append((count, span_of(inside)))
+            self.stitches = True
+            further = self._past_rounds_said(close + 1)
+            return further if self._is_count(further) else self._tail(further)
+        if not inside or any(is_work(p) or is_sign(p, "*|") for p in inside):
+            return None
+        self.cut.remarks.append(span_of(self.pieces[at : close + 1]))
+        return close + 1
+
+    def _past_rounds_said(self, at: int) -> int:
+        """Where it goes on behind `(4 rounds)`, if that stands there."""
+        close = self.closes.get(at)
+        if close is None:
+            return at
+        inside = self.pieces[at + 1 : close]
+        rounds = _rounds_said(inside)
+        if rounds is None:
+            return at
+        self.cut.said_rounds, self.cut.said_at = rounds, inside[0].span
+        return close + 1
+
+    def _is_count(self, at: int) -> bool:
+        """Whether a bracket with a count stands here: `(12)(18)(27)`."""
+        close = self.closes.get(at)
+        if close is None:
+            return False
+        return count_in(self.pieces[at + 1 : close], self._piece(close + 1)) is not None
+
+    def _more_work(self, at: int, inside: Sequence[Piece]) -> bool:
+        """Whether stitches follow in the same sentence: then `(2 sc)` was no count."""
+        if not any(isinstance(piece, Act) for piece in inside):
+            return False
+        for piece in self.pieces[at:]:
+            if isinstance(piece, Act | Fill | Group):
+                return True
+            if is_sign(piece, ".?("):
+                return False
+        return False
+
+    # ---- counts without brackets ----
+
+    def _count_here(self, at: int) -> int | None:
+        """`*sc, inc* 6 times 18 sc`, `in all 24 st`."""
+        found = self._bare_count(at, strict=True)
+        if found is None:
+            return None
+        value, end = found
+        self.cut.counts.append((value, span_of(self.pieces[at:end])))
+        return self._tail(end)
+
+    def _count_behind(self, at: int, strict: bool) -> int | None:
+        """`= 18`, `- 18 sts`, `-> 6, 7, 8`."""
+        found = self._bare_count(at + 1, strict)
+        if found is None:
+            return None
+        value, end = found
+        self.cut.counts.append((value, span_of(self.pieces[at + 1 : end])))
+        while is_sign(self._piece(end), ",") and is_sign(self._piece(end + 1), "n"):
+            number = self.pieces[end + 1]
+            assert isinstance(number, Sign)
+            self.cut.counts.append((number.value, number.span))
+            end += 2
+        return self._tail(end)
+
+    def _column(self, at: int) -> int | None:
+        """The number of a last column: `| 24 |`."""
+        rest = self.pieces[at:]
+        inside = [p for p in rest if not is_sign(p, "|pQ")] if len(rest) < 8 else []
+        count = count_in(inside, None) if len(inside) == 1 else None
+        if count is None:
+            return None
+        self.cut.counts.append((count, span_of(rest)))
+        return len(self.pieces)
+
+    def _sentence(self, at: int, sign: str) -> int | None:
+        """A count behind a comma or full stop, or a sentence that is a remark."""
+        found = self._bare_count(at + 1, strict=True)
+        if found is not None and (sign == "." or not isinstance(self.pieces[found[1] - 1], Act)):
+            value, end = found
+            self.cut.counts.append((value, span_of(self.pieces[at + 1 : end])))
+            return self._tail(end)
+        if sign == "." and not self._next_is_work(at + 1) and not self._is_count(at + 1):
+            return self._tail(at)
+        return None
+
+    def _bare_count(self, at: int, strict: bool) -> tuple[int, int] | None:
+        """The count that begins at ``at``, and where it ends: `18`, `18 sts`, `total: 18`.
+
+        Strictly it is all there is up to the end of the sentence.
+        """
+        start, words = at, False
+        while is_sign(self._piece(at), "Q:=I?("):
+            if at - start >= 4:
+                return None
+            words = words or is_sign(self._piece(at), "?")
+            at += 1
+        piece = self._piece(at)
+        value = _number(piece)
+        if value is None:
+            return None
+        noun, end = isinstance(piece, Act), at + 1
+        while is_sign(self._piece(end), "psQ"):
+            noun, end = True, end + 1
+        if strict:
+            last = self._piece(end)
+            if (last is not None and not is_sign(last, ".")) or (words and not noun):
+                return None
+            # A lone number behind a comma or full stop is a count only where nothing follows.
+            lead = self._piece(start - 1) if start else None
+            if not noun and is_sign(lead, ",;.") and last is not None:
+                return None
+        return value, end
+
+    # ---- remarks ----
+
+    def _next_is_work(self, at: int) -> bool:
+        """Whether the sentence that begins here is stitches, and no remark that names some."""
+        work = False
+        for piece in self.pieces[at:]:
+            if is_sign(piece, "?"):
+                return False
+            if is_sign(piece, "."):
+                break
+            work = work or is_work(piece)
+        return work
+
+    def _tail(self, at: int) -> int:
+        """What follows a count are remarks, but for the marks in it."""
+        rest = self.pieces[at:]
+        self.cut.marks += [piece for piece in rest if isinstance(piece, Mark)]
+        if not self.cut.counts:
+            self._late_count(at)
+        if rest and is_sign(rest[0], ".,;:"):
+            rest = rest[1:]
+        if rest:
+            self.cut.remarks.append(span_of(rest))
+        return len(self.pieces)
+
+    def _late_count(self, at: int) -> None:
+        """A count in brackets at the very end, behind remarks."""
+        last = len(self.pieces) - 1
+        opens = next((i for i, close in self.closes.items() if close == last), None)
+        if opens is None or opens < at:
+            return
+        inside = self.pieces[opens + 1 : last]
+        words = any(isinstance(piece, Sign) and piece.sign not in "np" for piece in inside)
+        count = None if words else count_in(inside, None)
+        if count is not None:
+            self.cut.counts.append((count, span_of(inside)))
+
+
+def _closes(pieces: Sequence[Piece]) -> dict[int, int]:
+    """For each bracket that is closed, where."""
+    opened: dict[str, list[int]] = {closes: [] for closes in PAIRS.values()}
+    found: dict[int, int] = {}
+    for at, piece in enumerate(pieces):
+        if not isinstance(piece, Sign):
+            continue
+        if piece.sign in PAIRS:
+            opened[PAIRS[piece.sign]].append(at)
+        elif opened.get(piece.sign):
+            found[opened[piece.sign].pop()] = at
+    return found
+
+
+def _number(piece: Piece | None) -> int | None:
+    """The number of a bare number, or of so many plain stitches."""
+    if isinstance(piece, Sign):
+        return piece.value if piece.sign == "n" else None
+    if isinstance(piece, Act) and len(piece.options[0].work) == 1:
+        kind, value = piece.options[0].work[0]
+        return value if kind in COUNTED else None
+    return None
+
+
+def count_in(inside: Sequence[Piece], after: Piece | None) -> int | None:
+    """The number of `(18)`, `[18 sts]`, `(18 sc)`, `(= 18)`, `(18 stitches in total)`; none where
+    it is said how often (``after`` is what stands behind the bracket)."""
+    if isinstance(after, Times) or is_sign(after, "*O"):
+        return None
+    number: int | None = None
+    words = 0
+    for piece in inside:
+        if is_sign(piece, "pQ=.-:MI"):
+            continue
+        if is_sign(piece, "?"):
+            words += 1
+            continue
+        value = _number(piece)
+        if value is None or number is not None:
+            return None
+        number = value
+    return number if words < 4 else None
+
+
+def _rounds_said(inside: Sequence[Piece]) -> int | None:
+    """The number of `(4 rounds)`."""
+    if len(inside) != 2 or not is_sign(inside[1], "DW"):
+        return None
+    return _number(inside[0]) if is_sign(inside[0], "n") else None

@@ -1,0 +1,287 @@
+"""What each phrase means: from the numbers and words of a phrase to stitches, marks and times."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from webapp.reading.model import Span, Work
+from webapp.reading.nodes import Act, Fill, Group, Option
+from webapp.reading.pieces import Mark, Match, Piece, Times
+
+Maker = Callable[[Match], Piece | tuple[Piece, ...] | None]
+KINDS = {"s": "sc", "h": "hdc", "d": "dc", "t": "tr", "l": "sl st"}
+MOST_INTO_ONE = 8
+
+
+def plain(kind: str, number: int, span: Span) -> Act:
+    """So many of a kind, one in each stitch."""
+    return Act((Option(((kind, number),), f"{number} plain"),), span)
+
+
+def _into_one(kind: str, number: int) -> Work | None:
+    """So many into one stitch, None for more than anybody works."""
+    if number == 1:
+        return ((kind, 1),)
+    if kind == "sc":
+        name = "inc" if number == 2 else f"inc{number}"
+        return ((name, 1),) if number <= MOST_INTO_ONE else None
+    if number == 2 and kind in ("hdc", "dc"):
+        return ((f"{kind} inc", 1),)
+    return None
+
+
+def _decrease(kind: str, number: int) -> Work | None:
+    if number == 2 and kind in ("sc", "hdc", "dc"):
+        return (("dec" if kind == "sc" else f"{kind} dec", 1),)
+    return (("dec3", 1),) if number == 3 and kind == "sc" else None
+
+
+def _act(span: Span, *options: tuple[Work, str], flag: str = "") -> Act:
+    return Act(tuple(Option(*option) for option in options), span, flag if options[1:] else "")
+
+
+def _times(work: Work, number: int) -> Work:
+    return tuple((kind, n * number) for kind, n in work) if len(work) == 1 else work * number
+
+
+# ---- what each phrase makes ----------------------------------------------------------------------
+
+
+def into(m: Match) -> Piece | None:
+    """`sc in next 5 sts`, `2 sc in the next st`, `2 sc in each of the next 3 sts`, `sc in each st
+    around`, `sc in the remaining sts`."""
+    kind = KINDS[m.text("s")]
+    each, number, where = m.number("k") or 1, m.number("m"), m.text("q")
+    one = _into_one(kind, each)
+    if "o" in where and "E" in where:
+        return _every(m, one)
+    if number is None and "Z" in where and each > 1:
+        return plain(kind, each, m.span)
+    if number is None:
+        # `each of the next sts` without a number: it was lost.
+        several = ("E" in where and "N" not in where) or m.has("ar") or "M" in where
+        if several and "L" not in where and "F" not in where:
+            return Fill(one, m.span) if one else None
+        return _act(m.span, (one, f"{each} into one stitch")) if one else None
+    if each == 1:
+        return plain(kind, number, m.span)
+    if number == 1 or "A" in where:
+        return _act(m.span, (one, f"{each} into one stitch")) if one else None
+    in_each = (_times(one, number), f"{each} into each of {number}") if one else None
+    if each == number and "E" not in where:
+        spread = (((kind, number),), f"{number} plain")
+        return _act(m.span, spread, *([in_each] if in_each else []), flag="into as many")
+    return _act(m.span, in_each) if in_each else None
+
+
+def _every(m: Match, one: Work | None) -> Piece | None:
+    """Into each n-th stitch so many, the ones between plain."""
+    number = m.number("o", "o1")
+    if one is None or number is None or number < 1:
+        return None
+    items = (plain("sc", number - 1, m.span),) if number > 1 else ()
+    return Group((*items, _act(m.span, (one, ""))), (0,), m.span)
+
+
+def inc_every(m: Match) -> Piece | None:
+    return _every(m, (("inc", 1),))
+
+
+def dec_every(m: Match) -> Piece | None:
+    """`dec every 3rd and 4th st`: the stitches before them plain."""
+    first, second = m.number("o", "o1"), m.number("o2", "o3")
+    if first is None or second != first + 1 or first < 1:
+        return None
+    items = (plain("sc", first - 1, m.span),) if first > 1 else ()
+    return Group((*items, _act(m.span, ((("dec", 1),), ""))), (0,), m.span)
+
+
+def increases(m: Match) -> Piece | None:
+    """`inc`, `6 inc`, `inc 6`, `inc in next 3 sts`, `inc in each st around`, `2 sc inc`."""
+    before, after, inside = m.number("k"), m.number("post"), m.number("m", "m1")
+    where = m.text("q")
+    base: Work = (("inc", 1),)
+    if m.text("s") in ("h", "d"):
+        base = ((f"{KINDS[m.text('s')]} inc", 1),)
+    if inside is None and ("E" in where or m.has("ar")) and "L" not in where and "F" not in where:
+        return Fill(base, m.span)
+    if m.has("s") and before is not None:
+        kind = KINDS[m.text("s")]
+        one, many = (base, "one increase"), (_times(base, before), f"{before} increases")
+        apart = (((kind, before), *base), f"{before} plain and an increase")
+        if before == 1:
+            return _act(m.span, one, apart, flag="stitch and increase")
+        if before == 2:
+            return _act(m.span, one, many, apart, flag="stitch and increase")
+        return _act(m.span, apart, many, flag="stitch and increase")
+    if m.has("s"):
+        kind = KINDS[m.text("s")]
+        apart = (((kind, 1), *base), "a plain stitch and an increase")
+        return _act(m.span, (base, "one increase"), apart, flag="stitch and increase")
+    number = (before or 1) * (inside or 1) * (after or 1)
+    if after in (3, 4) and before is None and inside is None and m.span_of("post").start == (
+        m.span_of("i").end
+    ):
+        row = (_times(base, after), f"{after} increases")
+        one = (((f"inc{after}", 1),), f"{after} into one stitch")
+        return _act(m.span, row, one, flag="inc number")
+    return _act(m.span, (_times(base, number), f"{number} increases"))
+
+
+def decreases(m: Match) -> Piece | None:
+    """`dec`, `6 dec`, `dec 6`, `sc2tog`, `dec over next 2 sts`, `dec in each st around`."""
+    before, after, inside = m.number("k"), m.number("post"), m.number("m", "m1")
+    kind = KINDS.get(m.text("s"), "sc")
+    width = m.number("e") or 2
+    one = _decrease(kind, width)
+    if one is None:
+        return None
+    if inside is None and ("E" in m.text("q") or m.has("ar")):
+        return Fill(one, m.span)
+    if m.has("s") and before is not None:
+        apart = (((kind, before), *(_decrease("sc", width) or ())), f"{before} plain, decrease")
+        if before > 1:
+            many = (_times(one, before), f"{before} decreases")
+            return _act(m.span, apart, many, flag="stitch and decrease")
+        return _act(m.span, (one, "one decrease"), apart, flag="stitch and decrease")
+    number = before or 1
+    if inside is not None and inside > width:
+        if inside % width:
+            return _act(m.span, (_times(one, inside), f"{inside} decreases"))
+        pairs = (_times(one, inside // width), f"{inside // width} over {inside} stitches")
+        return _act(m.span, pairs, (_times(one, inside), f"{inside} decreases"), flag="dec over")
+    if after == width and before is None:
+        row = (_times(one, after), f"{after} decreases")
+        return _act(m.span, row, (one, "one decrease"), flag="dec two")
+    return _act(m.span, (_times(one, number * (after or 1)), f"{number * (after or 1)} decreases"))
+
+
+def together(m: Match) -> Piece | None:
+    """`sc next 2 sts together`, `2 sc tog`, `6 sc 2 tog`."""
+    kind = KINDS.get(m.text("s") or m.text("noun"), "sc")
+    one = _decrease(kind, m.number("n") or 0)
+    if one is None:
+        return None
+    number = m.number("k") or 1
+    return _act(m.span, (_times(one, number), f"{number} decreases"))
+
+
+def so_many(m: Match) -> Piece | None:
+    """`5 sc`, `sc 5`, `sc`; `2 sc` can also be two into one stitch."""
+    kind = KINDS[m.text("s")]
+    number = m.number("k")
+    if number is None:
+        return plain(kind, 1, m.span)
+    if number == 0:
+        return None
+    into = _into_one(kind, number) if number == 2 else None
+    if into is None:
+        return plain(kind, number, m.span)
+    row = (((kind, number),), f"{number} plain")
+    return _act(m.span, row, (into, f"{number} into one stitch"), flag=f"{number} {kind}")
+
+
+def twice(m: Match) -> Piece:
+    kind = KINDS[m.text("s")]
+    into = (_into_one(kind, 2) or (("inc", 1),), "2 into one stitch")
+    if m.has("where"):
+        return _act(m.span, into)
+    return _act(m.span, (((kind, 2),), "2 plain"), into, flag=f"2 {kind}")
+
+
+def to_the_end(m: Match) -> Piece | None:
+    """`sc around`, `2 sc in each` without its `in`, `18 sc around`, `even`."""
+    kind = KINDS.get(m.text("s"), "sc")
+    number = m.number("k") or 1
+    if number == 1:
+        return Fill(((kind, 1),), m.span)
+    if m.has("each"):
+        one = _into_one(kind, number)
+        return Fill(one, m.span) if one else None
+    return plain(kind, number, m.span)
+
+
+def ring(m: Match) -> tuple[Piece, ...] | None:
+    number = m.number("n")
+    if number is None or number < 1:
+        return None
+    mark = Mark("into ring", number, m.span)
+    return (mark, plain(KINDS.get(m.text("s"), "sc"), number, m.span))
+
+
+def first_chain(m: Match) -> tuple[Piece, ...] | None:
+    """`6 sc in 2nd ch from hook`."""
+    number = m.number("n") or 1
+    one = _into_one(KINDS.get(m.text("s"), "sc"), number)
+    if one is None and number > MOST_INTO_ONE:
+        one = (("sc", number),)
+    return (Mark("into chain", number, m.span), _act(m.span, (one or (("sc", number),), "")))
+
+
+def all_chains(m: Match) -> tuple[Piece, ...] | None:
+    """`sc in 2nd ch from hook and in each ch across`."""
+    one = _into_one(KINDS[m.text("s")], m.number("n") or 1)
+    return (Mark("into chain", 1, m.span), Fill(one, m.span)) if one else None
+
+
+def so_many_chains(m: Match) -> tuple[Piece, ...] | None:
+    """`sc in 2nd ch from hook and in each of the next 8 ch`."""
+    one = _into_one(KINDS[m.text("s")], m.number("n") or 1)
+    number = (m.number("m") or 0) + 1
+    if one is None:
+        return None
+    act = _act(m.span, (_times(one, number), f"{number} chains"))
+    return (Mark("into chain", 1, m.span), act)
+
+
+def leg(m: Match) -> tuple[Piece, ...]:
+    number = m.number("k", "k1")
+    kind = KINDS[m.text("s")]
+    mark = Mark("leg", number or 0, m.span)
+    return (mark, plain(kind, number, m.span)) if number else (mark,)
+
+
+def skip(m: Match) -> Piece:
+    number = m.number("m") or 1
+    return _act(m.span, ((("skip", number),), f"{number} skipped"))
+
+
+def marked(what: str) -> Maker:
+    def made(m: Match) -> Piece:
+        return Mark(what, 0, m.span)
+
+    return made
+
+
+def again(m: Match) -> tuple[Piece, ...]:
+    """`repeat rnd 4`, `rep last round twice`, `repeat rnd 8 five more times`."""
+    again = Mark("again", m.number("n") or 0, m.span)
+    times = 2 if m.has("w") else m.number("t") or 1
+    return (again, Mark("rounds", times, m.span))
+
+
+def chain(m: Match) -> Piece:
+    return Mark("chain", m.number("n") or 1, m.span)
+
+
+def bridge(m: Match) -> Piece:
+    """`ch 3, skip 3`: chains over stitches that are left, worked into later."""
+    chains, left = m.number("n") or 1, m.number("m") or 1
+    return _act(m.span, ((("ch", chains), ("skip", left)), f"{chains} chains over {left} stitches"))
+
+
+def left_unworked(m: Match) -> Piece:
+    return Mark("left", m.number("m") or 0, m.span)
+
+
+def repeat(m: Match) -> Piece | None:
+    number = m.number("n")
+    if m.has("w"):
+        number = 2
+    return Times(
+        number, m.span, more=m.has("more"), rep=m.has("rep"), star=m.has("star")
+    )
+
+
+def count_of_times(m: Match) -> Piece:
+    return Times(2 if m.has("w") else m.number("n"), m.span, more=m.has("more"))

@@ -1,0 +1,187 @@
+"""The work of a line as terminals of the grammar: stars and bars are made into brackets here, so
+that the grammar of :mod:`webapp.reading.structure` need not guess what they are."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from webapp.reading.cutting import Cut, is_work, span_of
+from webapp.reading.meanings import plain
+from webapp.reading.model import Span
+from webapp.reading.nodes import Act, Fill, Group, Option
+from webapp.reading.pieces import Mark, Piece, Sign, Times
+from webapp.reading.structure import Terminal
+
+SEPARATORS = ",;.:&/-"
+KINDS = {"(": "LROUND", ")": "RROUND", "[": "LSQUARE", "]": "RSQUARE", "{": "LCURLY", "}": "RCURLY"}
+
+
+
+def terminals(draft: Cut) -> list[Terminal]:
+    """Terminals for the grammar; clauses that hold no stitches become remarks."""
+    out: list[Terminal] = []
+    for clause in _clauses(draft.work):
+        _clause(clause, draft, out)
+    _stars(out)
+    _repeats(out)
+    return out
+
+
+def _clauses(pieces: Sequence[Piece]) -> list[list[Piece]]:
+    """Pieces between separators, brackets and stars on their own."""
+    clauses: list[list[Piece]] = [[]]
+    for piece in pieces:
+        if isinstance(piece, Sign) and piece.sign and piece.sign in SEPARATORS + "()[]{}*|":
+            clauses += [[piece], []]
+        else:
+            clauses[-1].append(piece)
+    return [clause for clause in clauses if clause]
+
+
+def _clause(clause: list[Piece], draft: Cut, out: list[Terminal]) -> None:
+    first = clause[0]
+    if isinstance(first, Sign) and first.sign and first.sign in SEPARATORS:
+        out.append(Terminal("_SEP", None, first.span))
+        return
+    if isinstance(first, Sign) and first.sign in KINDS:
+        out.append(Terminal(KINDS[first.sign], None, first.span))
+        return
+    if isinstance(first, Sign) and first.sign and first.sign in "*|":
+        out.append(Terminal("STAR" if first.sign == "*" else "BAR", None, first.span))
+        return
+    if not any(is_work(piece) or _is_end(piece) for piece in clause):
+        _without_stitches(clause, draft, out)
+        return
+    for piece in clause:
+        if isinstance(piece, Act | Fill | Group):
+            out.append(Terminal("ACT", piece, piece.span))
+        elif isinstance(piece, Times):
+            out.append(Terminal("TIMES", piece, piece.span))
+        elif isinstance(piece, Mark):
+            draft.marks.append(piece)
+        elif piece.sign == "O":
+            out.append(Terminal("TIMES", Times(None, piece.span), piece.span))
+        elif piece.sign == "?" or piece.sign == "n":
+            draft.noise.append(piece.span)
+
+
+def _is_end(piece: Piece) -> bool:
+    return isinstance(piece, Sign) and piece.sign == "O"
+
+
+def _without_stitches(clause: list[Piece], draft: Cut, out: list[Terminal]) -> None:
+    """A bare number is so many stitches; other words are a remark."""
+    signs = [piece.sign for piece in clause if isinstance(piece, Sign)]
+    draft.marks += [piece for piece in clause if isinstance(piece, Mark)]
+    if "".join(signs) in ("n", "np"):
+        number = next(p for p in clause if isinstance(p, Sign) and p.sign == "n")
+        if number.value:
+            act = plain("sc", number.value, number.span)
+            out.append(Terminal("ACT", Act((*act.options, Option((), "no stitches")), act.span,
+                                           "bare number"), number.span))
+        return
+    if "?" in signs or "n" in signs:
+        draft.remarks.append(span_of(clause))
+
+
+def _stars(out: list[Terminal]) -> None:
+    """Stars and bars made into brackets, or into times."""
+    at = 0
+    while at < len(out):
+        # `(...) * 6`: a star before a bare number says times.
+        here, after = out[at], out[at + 1] if at + 1 < len(out) else None
+        if (
+            here.kind == "STAR"
+            and after is not None
+            and isinstance(after.value, Act)
+            and after.value.flag == "bare number"
+            and at
+            and out[at - 1].kind in ("RROUND", "RSQUARE", "RCURLY", "ACT")
+        ):
+            number = after.value.options[0].work[0][1]
+            span = Span(here.span.start, after.span.end)
+            out[at : at + 2] = [Terminal("TIMES", Times(number, span), span)]
+        elif here.kind == "STAR" and after is not None and after.kind == "STAR":
+            del out[at]
+            continue
+        at += 1
+    for mark in ("STAR", "BAR"):
+        _pair(out, mark)
+
+
+def _pair(out: list[Terminal], mark: str) -> None:
+    places = [i for i, terminal in enumerate(out) if terminal.kind == mark]
+    if not places:
+        return
+    back = next(
+        (i for i, t in enumerate(out) if isinstance(t.value, Times) and t.value.star), None
+    )
+    if len(places) % 2:
+        if back is not None and places[-1] < back:
+            # `*...; rep from *`: the repeat closes it.
+            out.insert(back, Terminal(mark, None, out[back].span))
+            places.append(back)
+        elif places[-1] == _last_work(out) + 1 and (
+            len(places) == 1 or places[0] > 0
+        ):
+            # A closing star alone: all that stands before it.
+            out.insert(0, Terminal(mark, None, out[0].span))
+            places = [0, *(i + 1 for i in places)]
+        else:
+            end = _last_work(out) + 1
+            out.insert(end, Terminal(mark, None, out[-1].span))
+            places.append(end)
+    for i, place in enumerate(places):
+        kind = "RSTAR" if i % 2 else "LSTAR"
+        out[place] = Terminal(kind, None, out[place].span)
+    for place in reversed(places[1::2]):
+        follows = next((t for t in out[place + 1 :] if t.kind != "_SEP"), None)
+        if follows is None or follows.kind != "TIMES":
+            span = out[place].span
+            out.insert(place + 1, Terminal("TIMES", Times(None, span), span))
+
+
+def _last_work(out: list[Terminal]) -> int:
+    """The place of the last stitches or closing bracket."""
+    return max(
+        (i for i, t in enumerate(out) if t.kind in ("ACT", "RROUND", "RSQUARE", "RCURLY")),
+        default=-1,
+    )
+
+
+def _repeats(out: list[Terminal]) -> None:
+    """Times stand right behind what is repeated; what no bracket holds gets one."""
+    at = 0
+    while at < len(out):
+        terminal = out[at]
+        if terminal.kind != "TIMES":
+            at += 1
+            continue
+        said = terminal.value
+        assert isinstance(said, Times)
+        before = at - 1
+        while before >= 0 and out[before].kind == "_SEP":
+            before -= 1
+        if before < 0:
+            del out[at]
+            continue
+        apart = before != at - 1
+        if out[before].kind[0] == "R":
+            del out[before + 1 : at]
+            at = before + 2
+        elif out[before].kind == "ACT" and not said.rep and not (apart or said.number is None):
+            at += 1
+        elif out[before].kind == "TIMES":
+            del out[at]
+        else:
+            # `3 sc, inc, repeat 6 times`, `5 sc, inc around`: all since the last bracket.
+            start = before
+            while start > 0 and out[start - 1].kind in ("ACT", "_SEP"):
+                start -= 1
+            while out[start].kind == "_SEP":
+                start += 1
+            span = out[start].span
+            del out[before + 1 : at]
+            out.insert(before + 1, Terminal("RSTAR", None, out[before].span))
+            out.insert(start, Terminal("LSTAR", None, span))
+            at = before + 4

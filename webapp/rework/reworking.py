@@ -1,0 +1,412 @@
+"""A read pattern worked anew: for another yarn, another size, or other proportions.
+
+:func:`rework_pattern` goes the way: the outline of each part in the stitches of the new gauge
+(``outline``), whole counts for it (``working``, ``choosing``, ``rearcs``), equal edges where parts
+meet (``joining``), and what is said between the rounds led after them (``moving``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from webapp.errors import RoundlingError
+from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Work
+from webapp.rework.carrying import carried, numbered, other_stitches, rounds_said
+from webapp.rework.choosing import base_of
+from webapp.rework.joining import Meeting, meetings, met, open_end, opening
+from webapp.rework.model import PlainPart, PlainPattern, PlainRemark, PlainRound
+from webapp.rework.moving import Moves, moved_text, offset_of
+from webapp.rework.outline import Factors
+from webapp.rework.shape import begun_as, read_zones, shape_of
+from webapp.rework.working import Anew, Openings, work_anew
+from webapp.rounds import Effort, Start
+from webapp.rounds.spread import spread
+from webapp.rounds.writing import write_rounds
+from webapp.yarns import Gauge
+
+CLEARLY = 0.1
+"""A part that is off by more than this share of its size, and by a stitch and a round, is said to
+be."""
+
+LEAST, MOST = 0.05, 20.0
+"""Times as long or as wide: beyond that it is another toy."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """What is asked for: the gauge the pattern was written at and the one it is to be worked at,
+    how many times as large all of it is to be, and how many times as long or as wide besides a part
+    is to be, by its number in the pattern (from 0)."""
+
+    gauge_from: Gauge
+    gauge_to: Gauge
+    effort: Effort
+    scale: float = 1.0
+    longer: Mapping[int, float] = field(default_factory=dict)
+    wider: Mapping[int, float] = field(default_factory=dict)
+
+    def factors(self, part: int) -> Factors:
+        return Factors(
+            wide=self.scale * self.wider.get(part, 1.0),
+            long=self.scale * self.longer.get(part, 1.0),
+            was=self.gauge_from,
+            new=self.gauge_to,
+        )
+
+
+@dataclass(frozen=True)
+class ReworkedPart:
+    """What became of a part: ``rounds`` has for each read round (from the first) the number of the
+    round it became; ``stitch_scale`` is new stitches in a lap for each that was read. Sizes are
+    (width, height) in mm: as read, as asked, as stitched. ``kept`` tells a part that stays as it
+    was, for the reason that ``notes`` say."""
+
+    title: str
+    kept: bool
+    rounds: tuple[int, ...]
+    stitch_scale: float
+    read_mm: tuple[float, float]
+    asked_mm: tuple[float, float]
+    stitched_mm: tuple[float, float]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Reworked:
+    """The pattern anew, what became of each of its parts, and what was changed in its remarks."""
+
+    pattern: PlainPattern
+    parts: tuple[ReworkedPart, ...]
+    notes: tuple[str, ...] = ()
+
+
+def rework_pattern(pattern: ReadPattern, change: Change) -> Reworked:
+    """The pattern in whole stitches for the change asked for.
+
+    Raises :class:`RoundlingError` naming the part that cannot be worked so, or the factor that is
+    out of range.
+    """
+    _check(pattern, change)
+    factors = [change.factors(n) for n in range(len(pattern.parts))]
+    doubts = [doubt_of(part) for part in pattern.parts]
+    edges = meetings(pattern.parts, factors, [not doubt for doubt in doubts])
+    parts, became = [], []
+    for number, part in enumerate(pattern.parts):
+        if doubts[number]:
+            plain, result = _kept(pattern, part, factors[number], doubts[number])
+        else:
+            plain, result = _worked(part, number, factors[number], edges, change.effort)
+        parts.append(plain)
+        became.append(result)
+    return _with_words(pattern, change, parts, became)
+
+
+def doubt_of(part: ReadPart) -> str:
+    """Why a part cannot be re-worked, or nothing."""
+    if not part.rounds:
+        return "it has no rounds"
+    unknown = [r.number for r in part.rounds if not r.count]
+    if unknown:
+        are = "is" if len(unknown) == 1 else "are"
+        return f"{rounds_said(unknown)[0].lower()}{rounds_said(unknown)[1:]} {are} not known"
+    return ""
+
+
+def _check(pattern: ReadPattern, change: Change) -> None:
+    asked = [("The size", "scale", change.scale)]
+    for name, factors in (("length", change.longer), ("width", change.wider)):
+        for number, factor in factors.items():
+            if not 0 <= number < len(pattern.parts):
+                raise RoundlingError(
+                    asked=f"Part {number + 1} is to have another {name}.",
+                    why=f"The pattern has {len(pattern.parts)} parts.",
+                    nearest="Choose one of its parts.",
+                    field=name,
+                )
+            asked.append((f"The {name} of the {pattern.parts[number].title}", name, factor))
+    for what, which, factor in asked:
+        if not LEAST <= factor <= MOST:
+            raise RoundlingError(
+                asked=f"{what} is to be {factor:g} times what it was.",
+                why=f"A pattern is re-worked to between {LEAST:g} and {MOST:g} times.",
+                nearest=f"It can be {LEAST if factor < 1.0 else MOST:g} times.",
+                field=which,
+            )
+
+
+def _worked(
+    part: ReadPart,
+    number: int,
+    factors: Factors,
+    edges: tuple[Meeting, ...],
+    effort: Effort,
+) -> tuple[PlainPart, ReworkedPart]:
+    shape = shape_of(part, factors.was)
+    begun = begun_as(part)
+    legs, chain = _on_legs(part, factors, edges)
+    if begun.start is Start.LEGS:
+        begun = replace(begun, chain=chain)
+    anew = work_anew(
+        shape,
+        () if shape.part is None else read_zones(part),
+        begun,
+        factors,
+        effort,
+        Openings(_start_count(part, factors, edges, legs), _end_count(number, part, edges)),
+    )
+    numbers = numbered(anew.places, len(part.rounds), len(anew.counts))
+    rounds = _plain_rounds(part, anew, numbers, factors, effort)
+    asked = (factors.wide * shape.width_mm, factors.long * shape.height_mm)
+    notes = (*_notes(part, anew), *_off(asked, anew, factors))
+    plain = PlainPart(
+        title=part.title,
+        copies=part.copies,
+        begin=part.begin,
+        rounds=rounds,
+        chain=_chain(part, anew, chain),
+        per_leg=legs,
+        rows=part.rows,
+        closed=part.closed,
+    )
+    return plain, ReworkedPart(
+        title=part.title,
+        kept=False,
+        rounds=numbers,
+        stitch_scale=factors.stitches,
+        read_mm=(shape.width_mm, shape.height_mm),
+        asked_mm=asked,
+        stitched_mm=(anew.width_mm, anew.height_mm),
+        notes=notes,
+    )
+
+
+def _notes(part: ReadPart, anew: Anew) -> tuple[str, ...]:
+    steep = [
+        b.number
+        for a, b in zip(part.rounds, part.rounds[1:], strict=False)
+        if a.count and b.count and not a.count <= 2 * b.count <= 4 * a.count
+    ]
+    notes = [other_stitches(part.rounds)]
+    if steep:
+        each = "changes" if len(steep) == 1 else "change"
+        notes.append(
+            f"{rounds_said(steep)} {each} to more than double or less than half; with increases "
+            "and decreases of one stitch that takes another round."
+        )
+    elif not anew.near:
+        notes.append(
+            "Some rounds lie further from the shape than usual, so that each can be worked into "
+            "the one before."
+        )
+    if anew.flattened:
+        notes.append(
+            "Shaping in one place would have fewer than 2 rounds here; it is spread round the "
+            "round."
+        )
+    if any(r.left for r in part.rounds):
+        notes.append(
+            "Rounds that leave stitches unworked leave as large a share of them; look at where "
+            "they end."
+        )
+    return tuple(note for note in notes if note)
+
+
+def _off(asked: tuple[float, float], anew: Anew, factors: Factors) -> tuple[str, ...]:
+    """That a part comes out clearly larger or smaller than asked, where it does."""
+    near = factors.new.stitch_mm + factors.new.round_mm
+    pairs = list(zip(asked, anew.size_mm, strict=True))
+    if all(abs(is_ - wanted) <= max(near, CLEARLY * wanted) for wanted, is_ in pairs):
+        return ()
+    (wide, is_wide), (high, is_high) = pairs
+    return (
+        f"It comes out {is_wide:.0f} mm wide and {is_high:.0f} mm high instead of {wide:.0f} and "
+        f"{high:.0f} mm: whole rounds and stitches come no nearer.",
+    )
+
+
+def _end_count(number: int, part: ReadPart, edges: tuple[Meeting, ...]) -> int | None:
+    if open_end(part) is None:
+        return None
+    return next((edge.stitches for edge in edges if number in edge.parts), None)
+
+
+def _start_count(
+    part: ReadPart, factors: Factors, edges: tuple[Meeting, ...], legs: tuple[int, ...]
+) -> int | None:
+    """Stitches of a first round that goes into an opening, an edge or legs; None for a ring."""
+    first = part.counts[0] or 0
+    base = base_of([n for n in part.counts if n])
+    if part.begin is Begin.LEGS and legs:
+        between = first - sum(part.per_leg)
+        if not part.chain:
+            return sum(legs) + between
+        _, chain = _on_legs(part, factors, edges)
+        return sum(legs) + round(between * chain / part.chain)
+    if part.begin in (Begin.LEGS, Begin.EDGE):
+        return met(edges, first, first * factors.stitches, base)
+    if part.begin is Begin.CHAIN_RING:
+        return met(edges, first, first * factors.stitches, base)
+    if part.rows or part.begin is Begin.FLAT:
+        return opening(first * factors.stitches, 1, 1)
+    return None
+
+
+def _on_legs(
+    part: ReadPart, factors: Factors, edges: tuple[Meeting, ...]
+) -> tuple[tuple[int, ...], int]:
+    """Stitches anew of each leg a part is begun on, and of the chain between them."""
+    if part.begin is not Begin.LEGS:
+        return (), part.chain
+    legs = tuple(met(edges, n, n * factors.stitches, 1) for n in part.per_leg)
+    return legs, max(1, round(part.chain * factors.stitches)) if part.chain else 0
+
+
+def _chain(part: ReadPart, anew: Anew, on_legs: int) -> int:
+    """Chains a part is begun with: as many more or fewer as what is worked into them."""
+    if part.begin is Begin.LEGS or not part.chain:
+        return on_legs
+    if anew.begun.start is Start.CHAIN:
+        return part.chain + anew.begun.straight - begun_as(part).straight
+    return max(1, part.chain + anew.counts[0] - (part.counts[0] or 0))
+
+
+def _plain_rounds(
+    part: ReadPart, anew: Anew, numbers: tuple[int, ...], factors: Factors, effort: Effort
+) -> tuple[PlainRound, ...]:
+    plain: list[PlainRound] = []
+    staggered = effort.staggered and not part.rows and anew.begun.start is not Start.CHAIN
+    for made in write_rounds(anew.sectors, staggered):
+        arcs: tuple[Work, ...] = tuple(made.arcs)
+        if made.is_even and len(arcs) > 1:
+            arcs = ((("sc", made.count),),)
+        plain.append(PlainRound(made.number, made.before, made.count, arcs))
+    plain[0] = _first_round(part, plain[0], anew)
+    for old, number in zip(part.rounds, numbers, strict=True):
+        if old.left and number > 1:
+            plain[number - 1] = _left(old, plain[number - 1], factors.stitches)
+    return carried(plain, part.rounds, numbers)
+
+
+def _first_round(part: ReadPart, first: PlainRound, anew: Anew) -> PlainRound:
+    """The first round on what it is worked into; that of an oval as it was read, its plain runs
+    longer or shorter."""
+    read = part.rounds[0]
+    if part.begin is Begin.OVAL and anew.begun.start is Start.CHAIN:
+        more = anew.begun.straight - begun_as(part).straight
+        runs = [n for n, (kind, times) in enumerate(read.work) if kind == "sc" and times > -more]
+        sides = sorted(runs, key=lambda n: -read.work[n][1])[:2]
+        if len(sides) == 2:
+            work: list[Run] = list(read.work)
+            for n in sides:
+                work[n] = ("sc", work[n][1] + more)
+            return replace(first, arcs=(tuple(work),))
+    into = 0 if part.begin is Begin.RING else first.count
+    return replace(first, before=into, arcs=((("sc", first.count),),))
+
+
+def _left(old: ReadRound, new: PlainRound, stitches: float) -> PlainRound:
+    """A round worked in part: as large a share of the round before is left."""
+    left = max(1, round(old.left * stitches))
+    kept_on = old.count is not None and old.gives is not None and old.count > old.gives
+    before, count = new.before - left, new.count - (left if kept_on else 0)
+    if before < 1 or count < 1 or count > 2 * before or before > 2 * count:
+        return new
+    return replace(new, left=left, arcs=(spread(before, count),))
+
+
+def _kept(
+    pattern: ReadPattern, part: ReadPart, factors: Factors, doubt: str
+) -> tuple[PlainPart, ReworkedPart]:
+    """A part as it was read, what could not be read in its own words."""
+    rounds = []
+    before = 0
+    for r in part.rounds:
+        into = before if r.before is None else r.before
+        rounds.append(
+            PlainRound(
+                number=r.number,
+                before=into,
+                count=r.count or 0,
+                arcs=(r.work,) if r.work else (),
+                loops=r.loops,
+                left=r.left,
+                joined=r.joined,
+                turned=r.turned,
+                unread="" if r.work else pattern.text[r.span.start : r.span.end].strip(),
+            )
+        )
+        before = r.count or 0
+    plain = PlainPart(
+        title=part.title,
+        copies=part.copies,
+        begin=part.begin,
+        rounds=tuple(rounds),
+        chain=part.chain,
+        per_leg=part.per_leg,
+        rows=part.rows,
+        closed=part.closed,
+    )
+    shape = shape_of(part, factors.was)
+    size = (shape.width_mm, shape.height_mm)
+    note = f"The {part.title or 'part'} stays as it was: {doubt}."
+    same = tuple(range(1, len(part.rounds) + 1))
+    return plain, ReworkedPart(part.title, True, same, 1.0, size, size, size, (note,))
+
+
+def _given(read: ReadPart, plain: PlainPart) -> dict[int, int]:
+    """Counts of legs that are joined and of their chain, as remarks about it have them."""
+    if read.begin is not Begin.LEGS:
+        return {}
+    given = dict(zip(read.per_leg, plain.per_leg, strict=True))
+    return given | ({read.chain: plain.chain} if read.chain else {})
+
+
+def _with_words(
+    pattern: ReadPattern, change: Change, parts: list[PlainPart], became: list[ReworkedPart]
+) -> Reworked:
+    """The pattern with its remarks led after their rounds, and what was changed in them."""
+    notes: list[str] = []
+    moves = [
+        Moves(
+            new.rounds,
+            new.stitch_scale,
+            1.0 if new.kept else change.scale,
+            offset_of(read.rounds),
+            _given(read, plain),
+        )
+        for read, plain, new in zip(pattern.parts, parts, became, strict=True)
+    ]
+    titled = {
+        f"{part.title}\n{n}" if part.title else f"\n{n}": move
+        for n, (part, move) in enumerate(zip(pattern.parts, moves, strict=True))
+    }
+    written = []
+    for read, plain, new, own in zip(pattern.parts, parts, became, moves, strict=True):
+        remarks = []
+        for remark in read.remarks:
+            sewn = remark.kind is RemarkKind.SEW
+            text, says = moved_text(remark.text, own, titled, pattern.language, sewn=sewn)
+            after = new.rounds[min(remark.after, len(new.rounds)) - 1] if remark.after else 0
+            remarks.append(PlainRemark(after if new.rounds else 0, text))
+            notes += [f"{read.title}: {each}" if read.title else each for each in says]
+        written.append(replace(plain, remarks=tuple(remarks)))
+    around = []
+    first = min((part.span.start for part in pattern.parts), default=0)
+    for remark in pattern.remarks:
+        placing = remark.kind in (RemarkKind.EYES, RemarkKind.SEW)
+        text, says = moved_text(remark.text, None, titled, pattern.language, placing=placing)
+        around.append((remark.span.start < first, text))
+        notes += says
+    gauge = change.gauge_to
+    return Reworked(
+        PlainPattern(
+            title=pattern.title,
+            gauge=gauge,
+            parts=tuple(written),
+            before=tuple(text for is_before, text in around if is_before),
+            after=tuple(text for is_before, text in around if not is_before),
+        ),
+        tuple(became),
+        tuple(notes),
+    )
