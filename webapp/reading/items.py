@@ -98,5 +98,8 @@ def finished(item: Item, low: str, words: Vocabulary) -> Item:
     if line is None:
         return item
     start, end = line.body.start, line.body.end
-    line = replace(line, said_rounds=said_rounds(low, start, end, words))
-    return replace(item, round=line, begins=begins(low, start, end, words))
+    said = said_rounds(low, start, end, words)
+    if said is not None:
+        line = replace(line, said_rounds=said)
+    starts = begins(low, start, end, words)
+    return Item(item.start, item.end, item.indent, item.gap, round=line, begins=starts)

@@ -140,12 +140,12 @@ class _Walk:
         label = label_at(self.low, at, end, self.words)
         if label is None:
             return None
-        work = can_be_work(self.low, label.end, end, self.words)
         due = label.first == self.due or (self.fresh and label.first == 1)
-        if label.kind is LabelKind.SAID:
+        if label.kind is LabelKind.WORD and (due or label.ends or label.end >= end):
+            return label
+        work = can_be_work(self.low, label.end, end, self.words)
+        if label.kind in (LabelKind.SAID, LabelKind.WORD):
             return label if work else None
-        if label.kind is LabelKind.WORD:
-            return label if work or due or label.ends or label.end >= end else None
         if label.kind is LabelKind.LOST:
             lost = label.last is not None and label.last >= self.due > 1
             return replace(label, first=self.due) if lost else None
