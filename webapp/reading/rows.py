@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from webapp.reading.cutting import Cut, is_work, span_of
+from webapp.reading.cutting import Cut, is_sign, is_work, span_of
 from webapp.reading.meanings import plain
 from webapp.reading.model import Span
 from webapp.reading.nodes import Act, Fill, Group, Option
