@@ -285,14 +285,14 @@ def _number(piece: Piece | None) -> int | None:
         return piece.value if piece.sign == "n" else None
     if isinstance(piece, Act) and len(piece.options[0].work) == 1:
         kind, value = piece.options[0].work[0]
-        return value if kind in COUNTED else None
+        return value if kind in COUNTED and value > 1 else None
     return None
 
 
 def count_in(inside: Sequence[Piece], after: Piece | None) -> int | None:
     """The number of `(18)`, `[18 sts]`, `(18 sc)`, `(= 18)`, `(18 stitches in total)`; none where
     it is said how often (``after`` is what stands behind the bracket)."""
-    if isinstance(after, Times) or is_sign(after, "*O"):
+    if isinstance(after, Times) or is_sign(after, "*Ox"):
         return None
     number: int | None = None
     words = 0
