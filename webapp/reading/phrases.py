@@ -109,7 +109,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("e", r"eI?E?(?P<o>o)&(?P<o2>o)p?", meanings.dec_every),
     (
         _OF + "e",
-        rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENAL]+)(?P<m>n)?[ps]*(?P<ar>O)?"
+        rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENALQ]+)(?P<m>n)?[ps]*(?P<ar>O)?"
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.decreases,
     ),
@@ -120,7 +120,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("E", r"(?P<q>E)[ps]*(?P<i>i)", meanings.increases),
     (
         _OF + "i",
-        rf"(?P<k>n)?x?(?P<s>{_S})?(?P<i>i)(?:I?(?P<q>[ENAFL]+)(?P<m>n)?[psc]*(?P<ar>O)?"
+        rf"(?P<k>n)?x?(?P<s>{_S})?(?P<i>i)(?:I?(?P<q>[ENAFLQ]+)(?P<m>n)?[psc]*(?P<ar>O)?"
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),
