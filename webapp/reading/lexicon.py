@@ -55,6 +55,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "leg": "G",
         "unworked": "U",
         "form": "Y",
+        "or": "~",
         "the": "",
         "work": "",
     }

@@ -56,7 +56,7 @@ _Q = "[ENAFLZMo]"
 _OF = f"n{_S[1:-1]}"
 _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     # Starts.
-    ("n", r"(?P<n>n)(?P<s>[shdt])?p?I[NAEF]*R", meanings.ring),
+    ("n", r"(?P<n>n)(?:(?P<s>[shdt])p?I?|I)[NAEF]*R", meanings.ring),
     ("R", r"RJ?[,:;&-]?I?(?P<n>n)(?P<s>[shdt])p?(?:IR)?(?![,;&]?(?:IN|x))", meanings.ring),
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", meanings.ring),
     (
@@ -106,6 +106,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     # Decreases.
     (_OF + "IN", rf"(?P<k>n)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", meanings.together),
     ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge]", meanings.dec_every),
+    ("E", r"E(?P<n>n)[psc]?g", meanings.together_to_the_end),
     ("e", r"eI?E?(?P<o>o)&(?P<o2>o)p?", meanings.dec_every),
     (
         _OF + "e",
