@@ -65,7 +65,9 @@ def label_forms(language: Language) -> LabelForms:
         rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
     )
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
-    listed = rf"(?P<list>(?:{both}\d{{1,3}}){{2,8}}(?=\s{{0,2}}[:.)-]))"
+    one, ended = rf"(?:{both}{_NUMBER})", r"(?=\s{0,2}[:.)-])"
+    listed = rf"(?P<list>{one}{{2,8}}{ended})"
+    bare_list = rf"(?P<list>{one}{{1,8}}{ended})"
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
@@ -82,7 +84,7 @@ def label_forms(language: Language) -> LabelForms:
     )
     bare = (
         rf"(?P<lost>-)?#?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER}){_NTH}\.?"
-        rf"(?:{listed.replace('{2,8}', '{1,8}')}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
+        rf"(?:{bare_list}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
     return LabelForms(
