@@ -252,4 +252,9 @@ def _group(
         at = sum(below[: own[-1]])
     middle = (at + wide / 2.0) / size
     around = 360.0 * (0.5 - middle)
-    return Group(start, min(0.5, wide / size), (around + 180.0) % 360.0 - 180.0, tuple(extra))
+    # A bulge takes up more of the girth than of the angle, as much more as it stands out.
+    share = max(
+        n / sum(row) for n, row in zip(_stitches_of(number, owners, rows), rows, strict=True)
+    )
+    arc = min(0.5, (wide / size + share) / 2.0)
+    return Group(start, arc, (around + 180.0) % 360.0 - 180.0, tuple(extra))

@@ -23,6 +23,9 @@ SIZE_OF = 0.03
 """A width or height may be out by half a round and half a stitch, or by that share of it."""
 
 
+GIVING_WAY = (1.0, 0.5, 0.375, 0.25, 0.0)
+"""Simple rounds give way step by step where they would cost the part its size."""
+
 UPRIGHT = 0.4
 """Of its width; a part that is not so high lies flat, and has no girths up its height."""
 
@@ -86,7 +89,7 @@ def work_anew(
     if widest < LEAST_SHARE * work.fewest:
         raise too_small(shape.title, widest * factors.new.stitch_mm, widest, work.fewest)
     best: Anew | None = None
-    for weight in sorted({effort.weight, effort.weight // 4, 0}, reverse=True):
+    for weight in sorted({round(effort.weight * share) for share in GIVING_WAY}, reverse=True):
         for number in (guess, guess + 1, guess - 1):
             if number < work.fewest_rounds:
                 continue
