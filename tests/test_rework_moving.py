@@ -76,13 +76,45 @@ def test_rounds_of_the_part_that_is_named_move_with_that_part() -> None:
 
 
 def test_what_cannot_be_told_stays_and_is_said() -> None:
-    nowhere = Moves((), 1.0, 1.0)
-    text, says = moved_text("Sew the ears at round 4.", nowhere, {"Head": HEAD}, Language.US)
+    parts = {"Body": OWN, "Head": HEAD}
+    text, says = moved_text("Sew the ears at round 4.", None, parts, Language.US)
     assert text == "Sew the ears at round 4."
     assert says == ("“round 4” stays as it was: of which part it is cannot be told.",)
-    text, says = moved_text("Eyes at round 99.", OWN, {}, Language.US)
+    text, says = moved_text("Eyes at round 99.", OWN, parts, Language.US)
     assert text == "Eyes at round 99."
-    assert "no such round" in says[0]
+    assert "no part that may be meant has such a round" in says[0]
+
+
+def test_a_part_is_sewn_to_another_and_not_to_itself() -> None:
+    parts = {"Ear": OWN, "Head (light brown)": HEAD}
+    # The only other part; named; named as what is sewn on.
+    for text, wanted in (
+        ("Sew on between rnds 5 and 9.", "Sew on between rnds 15 and 27."),
+        ("Sew to the head at round 5.", "Sew to the head at round 15."),
+    ):
+        assert moved_text(text, OWN, parts, Language.US, sewn=True)[0] == wanted
+    text = moved_text("Sew the ear on at round 5.", HEAD, parts, Language.US, sewn=True)[0]
+    assert text == "Sew the ear on at round 15."
+    # Of three parts two may be meant, and do not agree.
+    three = parts | {"Body": SAME}
+    text, says = moved_text("Sew on at rnd 5.", OWN, three, Language.US, sewn=True)
+    assert text == "Sew on at rnd 5."
+    assert "cannot be told" in says[0]
+
+
+def test_legs_that_are_joined_have_the_counts_they_are_joined_with() -> None:
+    body = Moves(tuple(range(1, 20)), 0.7, 1.0, 0, {12: 9, 3: 2})
+    text = "From the second leg chain 3, 12 sc on the first leg, 3 sc over the chain."
+    wanted = "From the second leg chain 2, 9 sc on the first leg, 2 sc over the chain."
+    assert moved_text(text, body, {"Body": body}, Language.US)[0] == wanted
+
+
+@pytest.mark.parametrize(
+    "text", ["inc: 2 sc in one st", "inc = 2 sc in the same st", "dec: 2 sts together"]
+)
+def test_what_a_stitch_is_does_not_change(text: str) -> None:
+    assert moved_text(text, OWN, {"Body": OWN}, Language.US) == (text, ())
+    assert moved_text(text, None, {"Body": OWN}, Language.US) == (text, ())
 
 
 def test_each_change_is_said() -> None:

@@ -50,7 +50,8 @@ def test_increases_between_plain_stitches_are_an_arc() -> None:
     ]
     (group,) = zone.groups
     assert group.around == pytest.approx(0.0)
-    assert group.arc == pytest.approx(6 / 36)
+    # Between their share below (6 of 36) and at the most (18 of 48).
+    assert 6 / 36 < group.arc < 18 / 48
 
 
 def test_two_groups_on_opposite_sides_bulge_to_the_sides() -> None:

@@ -37,7 +37,7 @@ def begun(body: Body, earlier: Body | None) -> Beginning:
         return Beginning(Begin.RING)
     if chain > 1:
         return Beginning(Begin.OVAL, chain)
-    if whats & {"front", "back", "left"} and earlier is not None:
+    if whats & {"front", "back", "left", "edge"} and earlier is not None:
         return Beginning(Begin.EDGE)
     return Beginning(Begin.UNKNOWN)
 

@@ -92,7 +92,7 @@ def needed(body: Body, stated: int | None) -> int | None:
 def _fitting(asked: Asked, room: int | None) -> Checked | None:
     """The round read in a way that fits, if there is one."""
     body, stated = asked.body, asked.stated
-    left = body.mark("left")
+    left = body.mark("left") or body.mark("turn")
     fits = []
     for reading in readings(body, room, stated):
         if reading.fits(room, stated):
@@ -111,7 +111,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     made = reading.made
     vouched = stated is not None or not reading.taken
     choices = () if vouched else _choices(asked, room, reading)
-    if body.noise and stated is None and not _only_fill(body):
+    in_ring = asked.free and body.mark("into ring") is not None
+    if body.noise and stated is None and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
     if room is None and stated is None and not asked.free:

@@ -55,7 +55,7 @@ def is_sign(piece: Piece | None, signs: str) -> bool:
 def is_work(piece: Piece) -> bool:
     """Whether it is stitches, or belongs to them."""
     if isinstance(piece, Mark):
-        return piece.what != "left"
+        return piece.what not in ("left", "edge")
     return isinstance(piece, Act | Fill | Group | Times)
 
 

@@ -25,7 +25,11 @@ _LENGTH = (
     rf"(?P<a>\d{{1,3}}(?:[.,]\d{{1,2}})?)\s?(?:{_UNIT.replace('unit', 'first')})?"
     rf"(?:\s?x\s?\d{{1,3}}(?:[.,]\d{{1,2}})?)?\s?(?:{_UNIT})?"
 )
-_GAP = r"[^\d\n]{0,40}?"
+_MEASURE = (
+    r"=|(?<![^\W_])(?:to|over|per|on|measures?|equals?|is|are|auf|ergeben|ergibt|sind|pour|sur|font"
+    r"|mesurent|en|para|son|miden|in|su|misurano|medem|op|zijn)(?![^\W_])"
+)
+_GAP = rf"[^\d\n.;]{{0,24}}?(?:{_MEASURE})[^\d\n.;]{{0,16}}?"
 
 
 def find_gauge(text: str, language: Language) -> ReadGauge | None:

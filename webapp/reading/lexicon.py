@@ -112,7 +112,9 @@ class Lexicon:
             piece, start, end = pieces[at]
             if letters and piece in LETTERS:
                 after = pieces[at + 1][0] if at + 1 < len(pieces) else ""
-                sign = "x" if piece == "x" and after.isdigit() else LETTERS[piece]
+                glued = at > 0 and pieces[at - 1][2] == start and pieces[at - 1][0].isdigit()
+                times = piece == "x" and after.isdigit() and not glued
+                sign = "x" if times else LETTERS[piece]
                 yield Word(sign, 2 if sign == "e" else 0, start, end)
                 at += 1
                 continue

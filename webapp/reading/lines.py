@@ -148,7 +148,7 @@ class _Lines:
         assert label.first is not None
         if self._counts_alone(label, end):
             return label
-        if label.end >= end or not self._is_work(label.end, end):
+        if label.end >= end or not self._is_stitches(label, end):
             return None
         near = self.due - 2 <= label.first <= self.due + 3 or label.first == 1
         due = label.first == self.due or (self.fresh and label.first == 1)
@@ -231,6 +231,15 @@ class _Lines:
             or self.words.around.search(low, start, end)
         )
 
+    def _is_stitches(self, label: Label, end: int) -> bool:
+        """The same for a bare number, which may number anything (a recipe, steps of sewing)."""
+        low, at = self.low, label.end
+        if self.words.stitch.search(low, at, end) or self.words.ring.search(low, at, end):
+            return True
+        if label.first != self.due or not self.bare:
+            return False
+        return self._is_work(at, end)
+
     # What goes on
 
     def _goes_on(self, start: int, end: int, indent: int, gap: bool) -> bool:
@@ -252,10 +261,12 @@ class _Lines:
             return True
         if alone:
             return not _COUNT_END.search(body)
-        if self.words.remark_start.match(self.low, start, end):
-            return False
+        remark = self.words.remark_start.match(self.low, start, end)
         if body[-1] in ",(+&[{" or self._open(body):
-            return True
+            closes = self._open(body) and any(c in self.text[start:end] for c in ")]}")
+            return not remark or closes or bool(self.words.stitch.search(self.low, start, end))
+        if remark:
+            return False
         first = self.text[start]
         lower = (
             first.islower()

@@ -264,6 +264,12 @@ def chain(m: Match) -> Piece:
     return Mark("chain", m.number("n") or 1, m.span)
 
 
+def bridge(m: Match) -> Piece:
+    """`ch 3, skip 3`: chains over stitches that are left, worked into later."""
+    chains, left = m.number("n") or 1, m.number("m") or 1
+    return _act(m.span, ((("ch", chains), ("skip", left)), f"{chains} chains over {left} stitches"))
+
+
 def left_unworked(m: Match) -> Piece:
     return Mark("left", m.number("m") or 0, m.span)
 

@@ -87,14 +87,17 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?:I|O|D|E|p|F|o|A)*Gn?", meanings.leg),
+    ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
     ("n", r"(?P<n>n)c", meanings.chain),
     (
         "lJ",
-        r"lI?[FJ][FNp]*[pscR]?J?|JI?[FNAo]*(?:G|[psc])?l?|J[lI]*[FNA]*[psc]?",
+        r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
+    ("Z", r"Z", meanings.marked("edge")),
     ("IB", r"I?B", meanings.marked("back")),
     ("Ib", r"I?b", meanings.marked("front")),
     ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", meanings.left_unworked),
@@ -107,7 +110,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (
         _OF + "e",
         rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENAL]+)(?P<m>n)?[ps]*(?P<ar>O)?"
-        rf"|I(?P<m1>n)p?|(?P<post>n)(?![shdtlieogcx.])p?)?",
+        rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.decreases,
     ),
     (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
@@ -118,7 +121,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (
         _OF + "i",
         rf"(?P<k>n)?x?(?P<s>{_S})?(?P<i>i)(?:I?(?P<q>[ENAFL]+)(?P<m>n)?[psc]*(?P<ar>O)?"
-        rf"|I(?P<m1>n)p?|(?P<post>n)(?![shdtlieogcx.])p?)?",
+        rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),
     # Plain stitches.

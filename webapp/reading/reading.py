@@ -118,6 +118,7 @@ class _PartReader:
     most: int
     letters: bool
     tries: Tries
+    whole: int = 0
     rounds: list[ReadRound] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
     by_label: dict[int, _Line] = field(default_factory=dict)
@@ -160,6 +161,12 @@ class _PartReader:
             closed=_closed(counts, start),
         )
 
+    def _starts(self, line: RemarkLine) -> bool:
+        """Whether words before the first round are that round: `Start with 6 sc in a ring.`"""
+        text = self.sheet.clean.text[line.span.start : line.span.end].lower()
+        body = read_body(text, self.sheet.language)
+        return bool(body.nodes) and not body.trouble and body.mark("into ring") is not None
+
     def _start_said(self, line: RemarkLine) -> Body | None:
         """The ring or chain that words before the first round make."""
         text = self.sheet.clean.text[line.span.start : line.span.end].lower()
@@ -168,10 +175,14 @@ class _PartReader:
 
     def _lines(self) -> Iterator[_Line | RemarkLine]:
         clean = self.sheet.clean.text
+        begun_yet = False
         for line in self.part.lines:
             if isinstance(line, RemarkLine):
-                yield line
-                continue
+                if begun_yet or not self._starts(line):
+                    yield line
+                    continue
+                line = RoundLine(line.span, "", None, None, line.span)
+            begun_yet = True
             text = clean[line.body.start : line.body.end].lower()
             body = read_body(text, self.sheet.language, self.letters)
             again = body.mark("again")
@@ -257,11 +268,21 @@ class _PartReader:
                     change=checked.change or _rounds_change(line.body, number),
                 )
             self.rounds.append(self._round(line, checked, stated, needs))
-            rooms = checked.rooms
+            rooms = self._rooms_after(checked)
         for span in line.body.remarks:
             here = Span(line.line.body.start + span.start, line.line.body.start + span.end)
             self.remarks.append(self.place.remark(len(self.rounds), here, self.sheet))
         return rooms
+
+    def _rooms_after(self, checked: Checked) -> tuple[int, ...]:
+        """What the next round may be worked into: after part of a round, the whole one as well."""
+        if checked.left and checked.before is not None:
+            self.whole = max(checked.before, self.whole)
+        elif checked.before == self.whole:
+            self.whole = 0
+        if not self.whole:
+            return checked.rooms
+        return tuple(dict.fromkeys((*checked.rooms, self.whole)))
 
     def _round(
         self, line: _Line, checked: Checked, stated: int | None, needs: int | None

@@ -72,7 +72,7 @@ def readings(body: Body, room: int | None, stated: int | None) -> Iterator[Readi
             whole = make(wider, room, stated, taken)
             if whole is not None:
                 yield Reading(whole, (*said, FLAGS["reach"][::-1]))
-        elif room and made.takes and room > made.takes and _all_acts(body.nodes):
+        elif room and made.takes and room > made.takes and _may_repeat(body):
             times, over = divmod(room, made.takes)
             if not over:
                 again = joined(iter(made.work * times))
@@ -96,6 +96,12 @@ def _acts(nodes: tuple[Node, ...]) -> Iterator[Act]:
             yield node
         elif isinstance(node, Group):
             yield from _acts(node.items)
+
+
+def _may_repeat(body: Body) -> bool:
+    """Whether the whole may be meant to be said over and over: nothing in it is, and it does not
+    turn back or leave stitches."""
+    return _all_acts(body.nodes) and not (body.mark("turn") or body.mark("left"))
 
 
 def _all_acts(nodes: tuple[Node, ...]) -> bool:

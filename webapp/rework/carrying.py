@@ -56,10 +56,11 @@ def _runs(values: Sequence[str]) -> list[tuple[int, int]]:
 
 def other_stitches(read: Sequence[ReadRound]) -> str:
     """A sentence about rounds with other stitches than single crochet, or nothing."""
-    kinds = sorted({kind for r in read for kind, _ in r.work if kind not in PLAIN})
+    # The first round has no stitches below it: "6 sc in one chain" is a start.
+    kinds = sorted({kind for r in read[1:] for kind, _ in r.work if kind not in PLAIN})
     if not kinds:
         return ""
-    numbers = [r.number for r in read if any(kind not in PLAIN for kind, _ in r.work)]
+    numbers = [r.number for r in read[1:] if any(kind not in PLAIN for kind, _ in r.work)]
     which = rounds_said(numbers)
     have = "has" if len(numbers) == 1 else "have"
     return (

@@ -6,15 +6,16 @@
     8 mm eyes                                          the nearest size in shops
 
 Rounds are those of the part that the remark is in, unless it says "to the head", "of the head":
-then the head's. Where that cannot be told, or the part has no such round, the number stays, and
-that is said.
+then the head's; a part that is sewn on without a word where to, or has no such round, is sewn to a
+round of another part. Where the parts that may be meant do not agree, the number stays, and that is
+said.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cache
 
 from webapp.materials.eyes import STOCK_EYES_MM
@@ -32,6 +33,7 @@ TOWARDS = (
 )
 """What stands before the part that another is sewn to."""
 
+ANDS = "and|und|et|y|e|en"
 ARTICLES = r"(?:the|your|die|der|das|den|dem|la|le|l'|el|il|lo|o|de|het)"
 
 EYES = re.compile(
@@ -53,17 +55,35 @@ LENGTH = re.compile(
 class Moves:
     """What moves a remark: for each round that was read (by its number, less ``offset``) the round
     it became, new stitches in a lap for each that was read, and how many times as large the toy
-    is."""
+    is. ``given`` are counts that are not to be worked out: of legs that are joined, and their
+    chain."""
 
     rounds: tuple[int, ...]
     stitches: float
     size: float
     offset: int = 0
+    given: Mapping[int, int] = field(default_factory=dict)
 
-    def round_of(self, number: int) -> int | None:
-        """The round that the one of that number became; None where there is none."""
-        at = number - self.offset
-        return self.rounds[at - 1] if 1 <= at <= len(self.rounds) else None
+    def rounds_of(self, numbers: Sequence[int]) -> tuple[int, ...] | None:
+        """The rounds that those of these numbers became, neighbours still neighbours; None where
+        the part has not all of them."""
+        new: list[int] = []
+        for k, number in enumerate(numbers):
+            at = number - self.offset
+            if not 1 <= at <= len(self.rounds):
+                return None
+            became = self.rounds[at - 1]
+            if k and number == numbers[k - 1] + 1:
+                became = new[-1] + 1
+            new.append(became)
+        over = new[-1] - max(self.rounds)
+        if over > 0 and new[0] > over:
+            new = [n - over for n in new]
+        return tuple(new)
+
+    def count_of(self, was: int) -> int:
+        """Stitches anew for so many."""
+        return self.given.get(was, max(1, round(was * self.stitches)) if was else 0)
 
 
 @dataclass(frozen=True)
@@ -87,22 +107,41 @@ def offset_of(rounds: tuple[ReadRound, ...]) -> int:
 
 
 def moved_text(
-    text: str, own: Moves, others: Mapping[str, Moves], language: Language
+    text: str,
+    own: Moves | None,
+    others: Mapping[str, Moves],
+    language: Language,
+    *,
+    sewn: bool = False,
+    placing: bool = False,
 ) -> tuple[str, tuple[str, ...]]:
     """The remark with its numbers moved, and a sentence for each change, and for each number that
-    stays though it might be meant to move. ``others`` are all parts by their titles."""
-    moves = _host(text, others) or (own if own.rounds else None)
+    stays though it might be meant to move.
+
+    ``own`` moves what is of the part that the remark is in (None: in no part), ``others`` has all
+    parts by their titles (and what makes them differ, on a second line). A part that is ``sewn``
+    on is sewn to the rounds of another part, unless the remark names what is sewn to this one.
+    Stitches in no part are counted only where something is placed by them (``placing``).
+    """
+    host = _host(text, others)
+    elsewhere = [moves for moves in others.values() if moves is not own]
+    first = [host] if host else [own] if own else elsewhere
+    if sewn and own and not host and not _about_another(text, own, others):
+        first = elsewhere
     words = _words(language)
     changes: list[_Change] = []
     for pattern in (words.rounds, words.ordinals):
         for match in pattern.finditer(text):
-            changes += _of_rounds(match, moves)
-    scale = moves.stitches if moves else own.stitches
+            changes += _of_rounds(match, first, elsewhere)
     for match in words.stitches.finditer(text):
-        was = int(match.group(1))
-        now = max(1, round(was * scale)) if was else 0
-        changes += _number(match, 1, str(now))
-    changes += _of_lengths(text, own.size)
+        # "inc: 2 sc in one st" is true of any yarn.
+        if (own or host or placing) and not words.explains.match(text, match.end()):
+            changes += _of_stitches(match, first if host or not own else [own])
+    if own and own.given:
+        for match in words.chains.finditer(text):
+            changes += _number(match, str(own.given.get(int(match.group(1)), match.group(1))))
+    sizes = {moves.size for moves in (own, *others.values()) if moves}
+    changes += _of_lengths(text, own.size if own else max(sizes, default=1.0))
     return _applied(text, changes)
 
 
@@ -120,42 +159,52 @@ def _applied(text: str, changes: list[_Change]) -> tuple[str, tuple[str, ...]]:
     return out + text[at:], tuple(says)
 
 
-def _number(match: re.Match[str], group: int, now: str) -> list[_Change]:
-    """The change of one number in a match, named by the whole of the match."""
-    start, end = match.span(group)
+def _number(match: re.Match[str], now: str) -> list[_Change]:
+    """The change of the first group of a match, named by the whole of the match."""
+    start, end = match.span(1)
     a, b = match.span()
-    whole = match.string[a:start] + now + match.string[end:b]
-    if now == match.group(group):
+    if now == match.group(1):
         return []
-    return [_Change(start, end, now, f"“{match.group().strip()}” is now “{whole.strip()}”.")]
+    text = match.string[a:start] + now + match.string[end:b]
+    return [_Change(a, b, text, f"“{match.group().strip()}” is now “{text.strip()}”.")]
 
 
-def _of_rounds(match: re.Match[str], moves: Moves | None) -> list[_Change]:
-    """The numbers of the rounds in a match; two neighbours stay neighbours."""
-    said = match.group().strip(" .")
-    start, end = match.span()
-    if moves is None:
-        why = f"“{said}” stays as it was: of which part it is cannot be told."
-        return [_Change(start, end, match.group(), why)]
+def _of_stitches(match: re.Match[str], parts: Sequence[Moves]) -> list[_Change]:
+    """The change of a number of stitches, if all the parts it may be of say the same."""
+    became = {moves.count_of(int(match.group(1))) for moves in parts}
+    if len(became) == 1:
+        return _number(match, str(became.pop()))
+    return _stays(match, "of which part it is cannot be told") if became else []
+
+
+def _of_rounds(
+    match: re.Match[str], first: Sequence[Moves], others: Sequence[Moves]
+) -> list[_Change]:
+    """The numbers of the rounds in a match, if all the parts they may be of say the same."""
     numbers = [int(n) for n in re.findall(r"\d+", match.group())]
-    new: list[int] = []
-    for k, number in enumerate(numbers):
-        became = moves.round_of(number)
-        if became is None:
-            why = f"“{said}” stays as it was: the part has no such round."
-            return [_Change(start, end, match.group(), why)]
-        if k and number == numbers[k - 1] + 1 and became != new[-1] + 1:
-            became = new[-1] + 1
-        new.append(became)
-    over = new[-1] - max(moves.rounds)
-    if over > 0 and len(new) > 1 and new[0] > over:
-        new = [n - over for n in new]
-    given = iter(new)
-    text = re.sub(r"\d+", lambda _: str(next(given)), match.group())
-    text = _ordinals(text)
-    if text == match.group():
-        return []
-    return [_Change(start, end, text, f"“{said}” is now “{text.strip(' .')}”.")]
+    for parts in (first, others):
+        became = {new for new in (moves.rounds_of(numbers) for moves in parts) if new}
+        if len(became) > 1:
+            return _stays(match, "of which part it is cannot be told")
+        if became:
+            text = _ordinals(_renumbered(match.group(), became.pop()))
+            if text == match.group():
+                return []
+            says = f"“{match.group().strip(' .')}” is now “{text.strip(' .')}”."
+            return [_Change(*match.span(), text, says)]
+    return _stays(match, "no part that may be meant has such a round")
+
+
+def _renumbered(text: str, numbers: Sequence[int]) -> str:
+    """The text with its numbers, one after the other, made these."""
+    words = re.split(r"\d+", text)
+    return "".join(w + str(n) for w, n in zip(words, numbers, strict=False)) + words[-1]
+
+
+def _stays(match: re.Match[str], why: str) -> list[_Change]:
+    """That something stays as it is, and why."""
+    said = match.group().strip(" .")
+    return [_Change(*match.span(), match.group(), f"“{said}” stays as it was: {why}.")]
 
 
 def _ordinals(text: str) -> str:
@@ -210,14 +259,32 @@ def _eyes(was: str, size: float) -> str:
 
 def _host(text: str, others: Mapping[str, Moves]) -> Moves | None:
     """The part that a remark says something is sewn to, or that its rounds are of."""
-    found: list[tuple[int, Moves]] = []
+    found: list[tuple[int, int, Moves]] = []
     for title, moves in others.items():
-        if not title:
-            continue
-        named = rf"(?<!\w){TOWARDS}\s+(?:{ARTICLES}\s*)?{re.escape(title)}(?!\w)"
-        found += [(m.start(), moves) for m in re.finditer(named, text, re.IGNORECASE)]
+        for name in _names(title):
+            named = rf"(?<!\w){TOWARDS}\s+(?:{ARTICLES}\s*)?{re.escape(name)}(?!\w)"
+            matches = re.finditer(named, text, re.IGNORECASE)
+            found += [(m.end(), len(name), moves) for m in matches]
     # Of several, "of the head" at the end is nearer to the rounds than "to the body" before.
-    return max(found, key=lambda pair: pair[0])[1] if found else None
+    return max(found, key=lambda each: each[:2])[2] if found else None
+
+
+def _about_another(text: str, own: Moves, others: Mapping[str, Moves]) -> bool:
+    """Whether a remark names another part than its own."""
+    return any(
+        re.search(rf"(?<!\w){re.escape(name)}(?!\w)", text, re.IGNORECASE)
+        for title, moves in others.items()
+        if moves is not own
+        for name in _names(title)
+    )
+
+
+def _names(title: str) -> set[str]:
+    """What a part is called: its title, without what follows in brackets or after a comma, and
+    each of two that are made in one ("Body and head")."""
+    short = re.split(r"\s*[(\[,:\n]", title)[0].strip()
+    pieces = re.split(rf"\s*(?:&|\+|/|(?<!\w)(?:{ANDS})(?!\w))\s*", short, flags=re.IGNORECASE)
+    return {name for name in (title.split("\n")[0].strip(), short, *pieces) if len(name) > 1}
 
 
 @dataclass(frozen=True)
@@ -225,6 +292,8 @@ class _Words:
     rounds: re.Pattern[str]
     ordinals: re.Pattern[str]
     stitches: re.Pattern[str]
+    chains: re.Pattern[str]
+    explains: re.Pattern[str]
 
 
 @cache
@@ -244,9 +313,16 @@ def _words(language: Language) -> _Words:
         re.compile(rounds, re.IGNORECASE),
         re.compile(ordinals, re.IGNORECASE),
         re.compile(rf"(?<![\w.,-])(\d+)\s*(?:{stitches})(?!\w)", re.IGNORECASE),
+        re.compile(rf"(?<!\w)(?:{_any_of(table, 'ch')})\s*(\d+)(?!\w)", re.IGNORECASE),
+        re.compile(
+            rf"\s*(?:(?:{_any_of(table, 'in')})\s+(?:\w+\s+)?(?:{_any_of(table, 'same', 'next')}|1)"
+            rf"|(?:{_any_of(table, 'tog')}))(?!\w)",
+            re.IGNORECASE,
+        ),
     )
 
 
 def _any_of(table: TermTable, *concepts: str) -> str:
     forms = {form for concept in concepts for form in table.forms.get(concept, ())}
-    return "|".join(re.escape(form) for form in sorted(forms, key=len, reverse=True))
+    # Of no form at all nothing is one.
+    return "|".join(re.escape(form) for form in sorted(forms, key=len, reverse=True)) or "(?!)"

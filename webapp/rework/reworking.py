@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
-from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, Run, Work
+from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Work
 from webapp.rework.carrying import carried, numbered, other_stitches, rounds_said
 from webapp.rework.choosing import base_of
 from webapp.rework.joining import Meeting, meetings, met, open_end, opening
@@ -24,6 +24,10 @@ from webapp.rounds import Effort, Start
 from webapp.rounds.spread import spread
 from webapp.rounds.writing import write_rounds
 from webapp.yarns import Gauge
+
+CLEARLY = 0.1
+"""A part that is off by more than this share of its size, and by a stitch and a round, is said to
+be."""
 
 LEAST, MOST = 0.05, 20.0
 """Times as long or as wide: beyond that it is another toy."""
@@ -153,7 +157,8 @@ def _worked(
     )
     numbers = numbered(anew.places, len(part.rounds), len(anew.counts))
     rounds = _plain_rounds(part, anew, numbers, factors, effort)
-    notes = _notes(part, anew)
+    asked = (factors.wide * shape.width_mm, factors.long * shape.height_mm)
+    notes = (*_notes(part, anew), *_off(asked, anew, factors))
     plain = PlainPart(
         title=part.title,
         copies=part.copies,
@@ -164,7 +169,6 @@ def _worked(
         rows=part.rows,
         closed=part.closed,
     )
-    asked = (factors.wide * shape.width_mm, factors.long * shape.height_mm)
     return plain, ReworkedPart(
         title=part.title,
         kept=False,
@@ -184,7 +188,7 @@ def _notes(part: ReadPart, anew: Anew) -> tuple[str, ...]:
         if a.count and b.count and not a.count <= 2 * b.count <= 4 * a.count
     ]
     notes = [other_stitches(part.rounds)]
-    if steep and not part.rows:
+    if steep:
         each = "changes" if len(steep) == 1 else "change"
         notes.append(
             f"{rounds_said(steep)} {each} to more than double or less than half; with increases "
@@ -206,6 +210,19 @@ def _notes(part: ReadPart, anew: Anew) -> tuple[str, ...]:
             "they end."
         )
     return tuple(note for note in notes if note)
+
+
+def _off(asked: tuple[float, float], anew: Anew, factors: Factors) -> tuple[str, ...]:
+    """That a part comes out clearly larger or smaller than asked, where it does."""
+    near = factors.new.stitch_mm + factors.new.round_mm
+    pairs = list(zip(asked, anew.size_mm, strict=True))
+    if all(abs(is_ - wanted) <= max(near, CLEARLY * wanted) for wanted, is_ in pairs):
+        return ()
+    (wide, is_wide), (high, is_high) = pairs
+    return (
+        f"It comes out {is_wide:.0f} mm wide and {is_high:.0f} mm high instead of {wide:.0f} and "
+        f"{high:.0f} mm: whole rounds and stitches come no nearer.",
+    )
 
 
 def _end_count(number: int, part: ReadPart, edges: tuple[Meeting, ...]) -> int | None:
@@ -337,33 +354,50 @@ def _kept(
     return plain, ReworkedPart(part.title, True, same, 1.0, size, size, size, (note,))
 
 
+def _given(read: ReadPart, plain: PlainPart) -> dict[int, int]:
+    """Counts of legs that are joined and of their chain, as remarks about it have them."""
+    if read.begin is not Begin.LEGS:
+        return {}
+    given = dict(zip(read.per_leg, plain.per_leg, strict=True))
+    return given | ({read.chain: plain.chain} if read.chain else {})
+
+
 def _with_words(
     pattern: ReadPattern, change: Change, parts: list[PlainPart], became: list[ReworkedPart]
 ) -> Reworked:
     """The pattern with its remarks led after their rounds, and what was changed in them."""
     notes: list[str] = []
     moves = [
-        Moves(new.rounds, new.stitch_scale, 1.0 if new.kept else change.scale, offset_of(p.rounds))
-        for p, new in zip(pattern.parts, became, strict=True)
+        Moves(
+            new.rounds,
+            new.stitch_scale,
+            1.0 if new.kept else change.scale,
+            offset_of(read.rounds),
+            _given(read, plain),
+        )
+        for read, plain, new in zip(pattern.parts, parts, became, strict=True)
     ]
-    whole = {part.title: move for part, move in zip(pattern.parts, moves, strict=True)}
+    titled = {
+        f"{part.title}\n{n}" if part.title else f"\n{n}": move
+        for n, (part, move) in enumerate(zip(pattern.parts, moves, strict=True))
+    }
     written = []
     for read, plain, new, own in zip(pattern.parts, parts, became, moves, strict=True):
         remarks = []
         for remark in read.remarks:
-            text, changed = moved_text(remark.text, own, whole, pattern.language)
+            sewn = remark.kind is RemarkKind.SEW
+            text, says = moved_text(remark.text, own, titled, pattern.language, sewn=sewn)
             after = new.rounds[min(remark.after, len(new.rounds)) - 1] if remark.after else 0
             remarks.append(PlainRemark(after if new.rounds else 0, text))
-            notes += [f"{read.title}: {change_}" if read.title else change_ for change_ in changed]
+            notes += [f"{read.title}: {each}" if read.title else each for each in says]
         written.append(replace(plain, remarks=tuple(remarks)))
     around = []
     first = min((part.span.start for part in pattern.parts), default=0)
     for remark in pattern.remarks:
-        text, changed = moved_text(
-            remark.text, Moves((), 1.0, change.scale), whole, pattern.language
-        )
+        placing = remark.kind in (RemarkKind.EYES, RemarkKind.SEW)
+        text, says = moved_text(remark.text, None, titled, pattern.language, placing=placing)
         around.append((remark.span.start < first, text))
-        notes += changed
+        notes += says
     gauge = change.gauge_to
     return Reworked(
         PlainPattern(

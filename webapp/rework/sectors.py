@@ -177,12 +177,15 @@ def _laid(places: list[Cluster], size: int) -> tuple[list[int], list[int]]:
 
 
 def _led_up(borders: list[int], maps: Sequence[StitchMap]) -> list[list[int]]:
-    """Stitches of each arc at the edge below and at each round, as long as each arc has any."""
+    """Stitches of each arc at the edge below and at each round, as long as each arc has any, and
+    could be worked into itself: no more than doubled, no less than halved."""
     rows = [[b - a for a, b in zip(borders, borders[1:], strict=False)]]
     for worked in maps:
         borders = [0, *(worked.up(b) for b in borders[1:-1]), round(worked.count)]
         row = [b - a for a, b in zip(borders, borders[1:], strict=False)]
-        if min(row) < 1:
+        if min(row) < 1 or any(
+            b > 2 * a or a > 2 * b for a, b in zip(rows[-1], row, strict=True)
+        ):
             break
         rows.append(row)
     return rows
@@ -249,4 +252,9 @@ def _group(
         at = sum(below[: own[-1]])
     middle = (at + wide / 2.0) / size
     around = 360.0 * (0.5 - middle)
-    return Group(start, min(0.5, wide / size), (around + 180.0) % 360.0 - 180.0, tuple(extra))
+    # A bulge takes up more of the girth than of the angle, as much more as it stands out.
+    share = max(
+        n / sum(row) for n, row in zip(_stitches_of(number, owners, rows), rows, strict=True)
+    )
+    arc = min(0.5, (wide / size + share) / 2.0)
+    return Group(start, arc, (around + 180.0) % 360.0 - 180.0, tuple(extra))

@@ -14,13 +14,24 @@ from webapp.rework.outline import Factors, WantedOutline, ideals_at, wanted_outl
 from webapp.rework.rearcs import NewZone, new_zones, work_zone
 from webapp.rework.sectors import Zone
 from webapp.rework.shape import Begun, ReadShape, across_mm, laid_out, quarter_girths
-from webapp.rounds import Effort, Start, WorkedPart
+from webapp.rounds import FEWEST, Effort, Start, WorkedPart
 from webapp.rounds.refusals import MOST_ROUNDS, too_big, too_short, too_small
 from webapp.rounds.writing import Sectors
 from webapp.shapes.meridian import Floats
 
 SIZE_OF = 0.03
 """A width or height may be out by half a round and half a stitch, or by that share of it."""
+
+
+GIVING_WAY = (1.0, 0.5, 0.375, 0.25, 0.0)
+"""Simple rounds give way step by step where they would cost the part its size."""
+
+UPRIGHT = 0.4
+"""Of its width; a part that is not so high lies flat, and has no girths up its height."""
+
+LEAST_SHARE = 0.6
+"""A part that should have fewer rounds or stitches than can be worked is worked with as few as
+can be, and comes out larger; below this share of them it is refused."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +58,11 @@ class Anew:
     near: bool
     flattened: int = 0
 
+    @property
+    def size_mm(self) -> tuple[float, float]:
+        """Width and height, mm."""
+        return self.width_mm, self.height_mm
+
 
 def work_anew(
     shape: ReadShape,
@@ -64,16 +80,16 @@ def work_anew(
     work = _Work(shape, tuple(zones), begun, factors, openings)
     outline = work.outline
     guess = max(work.fewest_rounds, round(outline.rounds))
-    if outline.rounds < work.fewest_rounds - 0.5:
+    if outline.rounds < LEAST_SHARE * work.fewest_rounds:
         along = outline.rounds * factors.new.round_mm
         raise too_short(shape.title, along, factors.new.round_mm, work.fewest_rounds)
     if guess > MOST_ROUNDS:
         raise too_big(shape.title, guess)
     widest = factors.stitches * max(shape.counts)
-    if widest < work.fewest - 0.5:
+    if widest < LEAST_SHARE * work.fewest:
         raise too_small(shape.title, widest * factors.new.stitch_mm, widest, work.fewest)
     best: Anew | None = None
-    for weight in sorted({effort.weight, effort.weight // 4, 0}, reverse=True):
+    for weight in sorted({round(effort.weight * share) for share in GIVING_WAY}, reverse=True):
         for number in (guess, guess + 1, guess - 1):
             if number < work.fewest_rounds:
                 continue
@@ -122,21 +138,31 @@ class _Work:
         return wanted_outline(self.part.rings, self.factors, closed=self.closed)
 
     @property
+    def aside(self) -> int:
+        """Stitches of the two straight sides of an oval that keeps them in all of its rounds; one
+        that becomes narrower than they are long is worked as a whole."""
+        sides = 2 * self.begun.straight
+        turns = [n - sides for n in self.shape.counts]
+        steps = zip(turns, turns[1:], strict=False)
+        worked = min(turns) >= FEWEST and all(b <= 2 * a and a <= 2 * b for a, b in steps)
+        return sides if worked else 0
+
+    @property
     def counts(self) -> tuple[int, ...]:
         """What is read, without the straight sides of an oval."""
-        return tuple(n - 2 * self.begun.straight for n in self.shape.counts)
+        return tuple(n - self.aside for n in self.shape.counts)
 
     @property
     def _end(self) -> int | None:
         """The given count of the last round, without the straight sides of an oval."""
         if self.closed or self.openings.end is None:
             return None
-        return max(self.fewest, self.openings.end - 2 * self.straight)
+        return max(self.fewest, self.openings.end - self.aside_anew)
 
     @property
     def fewest(self) -> int:
         """A ring of 3 that is read can be worked; else 4; a row can be 1."""
-        return 1 if self.part is None else min(4, *self.counts)
+        return 1 if self.part is None else min(FEWEST, *self.counts)
 
     @property
     def fewest_rounds(self) -> int:
@@ -149,6 +175,10 @@ class _Work:
             return 0
         return max(1, round(self.begun.straight * self.factors.stitches))
 
+    @property
+    def aside_anew(self) -> int:
+        return 2 * self.straight if self.aside else 0
+
     def miss(self, found: Anew) -> float:
         """How far its size is off, in shares of what it may be."""
         half = 0.5 * (self.factors.new.round_mm + self.factors.new.stitch_mm)
@@ -156,7 +186,8 @@ class _Work:
             (found.height_mm, self.factors.long * self.shape.height_mm, half),
             (found.width_mm, self.factors.wide * self.shape.width_mm, half),
         ]
-        if self.part is not None and found.part is not None:
+        upright = self.shape.height_mm >= UPRIGHT * self.shape.width_mm
+        if self.part is not None and found.part is not None and upright:
             read, new = quarter_girths(self.part), quarter_girths(found.part)
             # Half a round further, on fabric that lies flat, a girth is pi h longer.
             least = math.pi * self.factors.new.round_mm + 0.5 * self.factors.new.stitch_mm
@@ -170,7 +201,9 @@ class _Work:
         """The part in so many rounds; None where it cannot be worked."""
         factor = self.factors.stitches
         zones, places = new_zones(self.zones, self.outline.in_rounds(number), number, factor)
-        start = 0 if self.begun.start is Start.RING and self.part else self.counts[0]
+        start = 2 * self.begun.straight - self.aside
+        if self.part is None or self.begun.start in (Start.OPEN, Start.LEGS):
+            start = self.counts[0]
         edges = (start, *self.counts, *((0,) if self.closed else ()))
         wanted = np.array(edges, dtype=np.float64) * factor
         ideals = ideals_at(places, wanted, number)
@@ -186,11 +219,11 @@ class _Work:
             plain = tuple(((a, b),) for a, b in zip((counts[0], *counts), counts, strict=False))
             return Anew(counts, plain, places, self.begun, None, size[1], size[0], near)
         begun = replace(self.begun, straight=self.straight)
-        whole = tuple(n + 2 * begun.straight for n in counts)
+        whole = tuple(n + self.aside_anew for n in counts)
         part = laid_out(
             self.shape.title, whole, worked, self.factors.new, begun, closed=self.closed
         )
-        sectors = part.sectors if not begun.straight else _oval(counts, part.sectors, begun)
+        sectors = part.sectors if not self.aside else _oval(counts, part.sectors, begun)
         return Anew(
             whole,
             sectors,
@@ -244,8 +277,11 @@ class _Work:
         asked = ideals[start:stop].tolist()
         first = None
         if start == 0:
-            ring = self.counts[0] if self.begun.start in (Start.RING, Start.CHAIN) else None
-            first = (ring if self.part else None) or self.openings.start
+            first = self.openings.start
+            if self.part and self.begun.start in (Start.RING, Start.CHAIN):
+                # A ring, or the turns round the two ends of a chain, whatever the yarn.
+                turned = self.shape.counts[0] - 2 * self.begun.straight
+                first = turned + 2 * self.straight - self.aside_anew
         last = self._end if stop == len(ideals) else None
         return choose(
             asked,
