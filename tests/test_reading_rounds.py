@@ -139,6 +139,15 @@ WAYS = [
     ("{2 sc, inc} x 6 (24)", 18, 24),
     ("sc in next 2 sts, 2 sc in next st, repeat to the end of the round (24)", 18, 24),
     ("Inc in every 3rd st (24)", 18, 24),
+    ("{24}: *2 sc, inc; rep from * around", 18, 24),
+    ("(24): (2 sc, inc) x 6", 18, 24),
+    ("(2 sc, inc) x 6 <24>", 18, 24),
+    ("<2 sc, inc> x 6 <24>", 18, 24),
+    ("ch 1, (2 sc, inc) around, sl st to 1st sc (24)", 18, 24),
+    ("sc dec x6 12", 18, 12),
+    ("sc inc x6 18", 12, 18),
+    ("sc inc in next 3 sts, 3 sc (9)", 6, 9),
+    ("behind the back wall 24 sc", 24, 24),
 ]
 
 

@@ -76,11 +76,17 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     # Repeats.
     (
         "r",
-        r"(?P<rep>r)[fI]?(?P<star>\*)(?:[-If]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        r"(?P<rep>r)[fI]?(?P<star>\*)I?LN?(?:n[psc]?|[psc])(?=[,;.&])",
+        meanings.repeat,
+    ),
+    (
+        "r",
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
     ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?", meanings.again),
     ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
+    ("f", r"f(?P<star>\*)(?:[-I]?\*)?,?x?(?P<n>n)?x?(?P<more>m)?(?P<rep>r)O?", meanings.repeat),
     ("n", r"(?P<n>n)(?P<more>m)(?:x|$)", meanings.count_of_times),
     ("x", r"x(?P<n>n)", meanings.count_of_times),
     ("n", rf"(?P<n>n)x(?!{_S}|[ie])", meanings.count_of_times),
@@ -124,6 +130,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),
+    ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})", meanings.into_every),
     # Plain stitches.
     (
         _OF,
@@ -145,6 +152,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?![shdtliegx])p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})", meanings.so_many),
     ("k", r"k[NF]?(?P<m>n)?[psc]?", meanings.skip),
+    ("n", r"(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""
 
