@@ -311,6 +311,11 @@ def test_a_round_over_several_lines_is_one(lines: str) -> None:
     assert bodies(sheet)[2:] == [(3, 3, "sc, inc, sc, inc, 8 sc (14)"), (4, 4, "sc (14)")]
 
 
+def test_a_line_that_begins_small_goes_on_where_there_is_no_count_yet() -> None:
+    sheet = read_sheet(f"{START}Rnd 3: sc in each st\naround (12)\nRnd 4: sc (12)\nand stuff it\n")
+    assert bodies(sheet)[2:] == [(3, 3, "sc in each st around (12)"), (4, 4, "sc (12)")]
+
+
 def test_an_open_bracket_goes_on() -> None:
     sheet = read_sheet(f"{START}Rnd 3: (sc in next st, 2 sc\nIN next st) x 6 (18)\n")
     assert bodies(sheet)[2][2] == "(sc in next st, 2 sc IN next st) x 6 (18)"

@@ -109,7 +109,7 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
         return None
     reading, unworked = fits[0]
     made = reading.made
-    vouched = stated is not None or not reading.taken
+    vouched = (stated is not None and not body.noise) or not reading.taken
     choices = () if vouched else _choices(asked, room, reading)
     in_ring = asked.free and body.mark("into ring") is not None
     if body.noise and stated is None and not in_ring and not _only_fill(body):

@@ -185,6 +185,12 @@ def together(m: Match) -> Piece | None:
     return _act(m.span, (_times(one, number), f"{number} decreases"))
 
 
+def together_to_the_end(m: Match) -> Piece | None:
+    """`always 2 sts together`."""
+    one = _decrease("sc", m.number("n") or 0)
+    return Fill(one, m.span) if one else None
+
+
 def so_many(m: Match) -> Piece | None:
     """`5 sc`, `sc 5`, `sc`; `2 sc` can also be two into one stitch."""
     kind = KINDS[m.text("s")]

@@ -195,6 +195,7 @@ class _PartReader:
             said = times.number if times else body.said_rounds or line.said_rounds
             if number == 1 and said and line.last is None:
                 number = said
+            number = min(number, MOST_ROUNDS + 1)
             entry = _Line(line, text, body, number, _stated(body, number))
             if line.first is not None:
                 for label in range(line.first, min(line.first + number, line.first + 200)):
