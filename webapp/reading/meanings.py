@@ -74,6 +74,11 @@ def into(m: Match) -> Piece | None:
     return _act(m.span, in_each) if in_each else None
 
 
+def few_into_each(m: Match) -> Piece | None:
+    """`dc2 into each st`; `sc 24 in each st` are 24."""
+    return into(m) if (m.number("k") or 0) in (2, 3) else None
+
+
 def _every(m: Match, one: Work | None) -> Piece | None:
     """Into each n-th stitch so many, the ones between plain."""
     number = m.number("o", "o1")
