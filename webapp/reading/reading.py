@@ -256,7 +256,8 @@ class _PartReader:
         if start.begin is not Begin.UNKNOWN:
             return start, ()
         need = needed(line.body, line.stated[0])
-        if last and need is not None and need == last[-1] > SMALL:
+        runs_on = line.line.first is not None and line.line.first > 1
+        if last and need is not None and need == last[-1] and (need > SMALL or runs_on):
             return Beginning(Begin.EDGE), (need,)
         made = make(line.body.nodes, None, line.stated[0], {}) if line.body.nodes else None
         if made is not None and made.takes == made.makes <= SMALL:
