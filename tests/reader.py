@@ -214,24 +214,29 @@ def read_first(work: str, single: str) -> list[str]:
                         r"ch around", work)  # fmt: skip
     if ring:
         return [names[ring[2]]] * int(ring[1])
-    row = re.fullmatch(rf"ch (\d+); ({ONE}) in the (\d)\w\w ch from the hook and in each ch across",
-                       work)  # fmt: skip
+    row = re.fullmatch(
+        rf"ch (\d+); ((?:\d )?(?:{ONE})) in the (\d)\w\w ch from the hook and in each ch across",
+        work,
+    )
     if row:
-        return [names[row[2]]] * (int(row[1]) - int(row[3]) + 1)
-    if "the first leg" in work:
+        each = any_stitches(f"{row[2]} in the next st", single) if row[2][0].isdigit() else None
+        return (each or [names[row[2]]]) * (int(row[1]) - int(row[3]) + 1)
+    if "the first leg with" in work:
         return uneven_legs_joined(work, single)
-    if re.match(r"ch \d+; 3 ", work):
+    if re.match(r"ch \d+; 3 .*1 \w+ in (each of )?the next (\d+ )?ch, ", work):
         return chain_start(work, single)
     for what in (
         r" in a magic ring$",
         r"^ch \d+, (sl st|ss) in the first ch to form a ring, ",
-        r"^ch \d+; from the \d\w\w ch from the hook ",
         r"^ch \d+; ",
         r"^along the edge, ",
-        r"^(ch \d+, )?join to the first piece, ",
+        r"^ch \d+, (?=\d+ \w+ on the first leg)",
     ):
         work = re.sub(what, "", work)
-    sides = work.split("; turn the work round, not over, and along the other side of the chain ")
+    sides = work.split("; turn the work round, not over, and along the other side of the chain: ")
+    # What goes into the first chain is said as what goes into the next stitch.
+    where = r"in the \d\w\w ch from the hook|on the first leg"
+    sides = [re.sub(where, "in the next st", side) for side in sides]
     return [stitch for side in sides for stitch in any_stitches(side, single)]
 
 
@@ -281,6 +286,10 @@ def _expand_any(marks: list[str], at: int, single: str) -> tuple[list[str], int]
 
 def _phrase(mark: str, names: dict[str, str]) -> list[str]:
     into = re.fullmatch(r"(\d+) (.+) in (?:the next st|each of the next (\d+) sts)", mark)
+    if into and into[1] == "1":
+        return [names[into[2]]]
+    if into and (into[1], names[into[2]]) == ("2", "sc"):
+        return ["inc"]
     if into:
         return [f"{into[1]} {names[into[2]]} in one"] * int(into[3] or 1)
     together = re.fullmatch(r"(\w+?)(\d)tog", mark)

@@ -71,6 +71,8 @@ def plain_parts(draw: st.DrawFn, title: str) -> PlainPart:
         work = joined(work)
     elif begin is Begin.FLAT:
         chain = first + draw(st.integers(1, 2))
+        mixed = joined((("sc", 1), ("inc", 1), ("sc", first - 2)))
+        work = draw(st.sampled_from([work, (("inc", first),), (("inc3", first),), mixed]))
     elif begin is Begin.CHAIN_RING:
         chain = draw(st.sampled_from([first, first + 2]))
     elif begin is Begin.LEGS:

@@ -112,8 +112,9 @@ def test_the_outline_of_a_ball_is_a_ball(radius: float, half: bool) -> None:
     meridian = drawn.meridian()
     girths = meridian.girth_at(along * meridian.length_mm / whole) / w
     wanted = 2.0 * math.pi * radius * np.sin(along / radius) / w
-    # Whole stitches are out by half a one; the outline may be by as much again, or 3 %.
-    assert (np.abs(girths - wanted) <= np.maximum(1.5, 0.06 * wanted)).all()
+    # Whole stitches are out by half a one, the outline by as much or 3 %, and fabric that bends
+    # over an equator by another.
+    assert (np.abs(girths - wanted) <= np.maximum(2.0, 0.05 * wanted)).all()
     assert abs(meridian.widest_mm / 2.0 - radius) <= 0.5 * w / math.pi + 0.5
     assert len(drawn.points) <= 12
 
@@ -323,7 +324,7 @@ def test_a_closed_part_that_is_sewn_on_ends_open_with_all_its_rounds() -> None:
     head = toy.worked.parts["head"]
     assert isinstance(head, WorkedPart)
     assert list(head.counts) == BALL
-    assert own.left_out == ("Head: its end is left open, to be sewn by.",)
+    assert own.left_out == ("Not gathered at the end, but left open to be sewn by: Head.",)
 
 
 def test_parts_of_one_name_keep_both() -> None:

@@ -173,8 +173,7 @@ GAUGE
 22 sc and 23 rnds = 10 x 10 cm (4 x 4 in).
 
 ABBREVIATIONS
-dec = invisible decrease: hook through the front loops of the next 2 sts, then finish
-  them as 1 sc
+dec = invisible decrease: hook through the front loops of the next 2 sts, then finish them as 1 sc
 inc = increase: 2 sc in the same st
 Rnd = round
 Rnds = rounds

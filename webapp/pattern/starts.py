@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from webapp.pattern.wording import exact_text, only_plain, stitch_word
+from webapp.pattern.wording import INTO_ONE, PLAIN, exact_text, only_plain, stitch_word
 from webapp.reading import USES, Begin
 from webapp.rounds import Run, Start, Work, WorkedPart
+from webapp.rounds.repeats import joined
 from webapp.yarns import TermSet
 
+SC_INTO_ONE = tuple(kind for kind, (_, one) in INTO_ONE.items() if one == "sc")
 ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
 
 
@@ -38,7 +40,7 @@ def start_text(
     count = sum(number * USES[kind][1] for kind, number in work)
     said = exact_text(work, words)
     if begin is Begin.RING:
-        return f"{said} in a {words.magic_ring}"
+        return f"{exact_text(in_ring(work), words)} in a {words.magic_ring}"
     if begin is Begin.CHAIN_RING:
         return _chain_ring(work, count, said, chain, words)
     if begin is Begin.OVAL:
@@ -47,11 +49,12 @@ def start_text(
         return _flat(work, count, said, chain, words)
     if begin is Begin.EDGE:
         return f"along the edge, {said}"
-    if begin is Begin.LEGS and len(per_leg) == 2:
-        if only_plain(work) == "sc" and count == sum(per_leg) + 2 * chain:
-            return ", ".join(_joining_legs(per_leg, chain, words))
+    if begin is Begin.LEGS:
+        legs = _two_legs(work, chain, per_leg)
+        if legs:
+            return ", ".join(_joining_legs(legs, chain, words))
         bridge = f"{words.ch} {chain}, " if chain else ""
-        return f"{bridge}join to the first piece, {said}"
+        return bridge + _first_said(work, "on the first leg", words)
     return said
 
 
@@ -78,10 +81,10 @@ def _oval(work: Work, count: int, chain: int, words: TermSet) -> str:
     if not chain:
         return exact_text(work, words)
     one, other = _two_sides(work, chain - 1)
-    text = f"{words.ch} {chain}; from the 2nd {words.ch} from the hook {exact_text(one, words)}"
+    text = f"{words.ch} {chain}; {_from_hook(one, '2nd', words)}"
     if other:
         text += (
-            "; turn the work round, not over, and along the other side of the chain "
+            "; turn the work round, not over, and along the other side of the chain: "
             f"{exact_text(other, words)}"
         )
     return text
@@ -108,12 +111,81 @@ def _flat(work: Work, count: int, said: str, chain: int, words: TermSet) -> str:
     missed = chain - used
     if not 0 <= missed < len(ORDINALS):
         return f"{words.ch} {chain}; {said}"
-    first = f"the {ORDINALS[missed]} {words.ch} from the hook"
-    kind = only_plain(work)
-    if kind:
-        word = stitch_word(kind, words)
-        return f"{words.ch} {chain}; {word} in {first} and in each {words.ch} across"
-    return f"{words.ch} {chain}; from {first} {said}"
+    each = _each_alike(work, words)
+    if each:
+        first = f"the {ORDINALS[missed]} {words.ch} from the hook"
+        return f"{words.ch} {chain}; {each} in {first} and in each {words.ch} across"
+    return f"{words.ch} {chain}; {_from_hook(work, ORDINALS[missed], words)}"
+
+
+def _each_alike(work: Work, words: TermSet) -> str:
+    """What goes into each chain, where it is the same for all; else nothing."""
+    kinds = {kind for kind, _ in work}
+    kind = kinds.pop() if len(kinds) == 1 else ""
+    if kind in PLAIN:
+        return stitch_word(kind, words)
+    if kind == "inc":
+        return f"2 {words.sc}"
+    if kind in INTO_ONE:
+        return f"{INTO_ONE[kind][0]} {stitch_word(INTO_ONE[kind][1], words)}"
+    return ""
+
+
+def _two_legs(work: Work, chain: int, per_leg: tuple[int, ...]) -> tuple[int, ...]:
+    """Stitches of each of two legs round which, and along both sides of the chain, it is worked in
+    single crochet: 3 "on the chain" may have been read as 3 into one. Nothing where it is not so.
+    """
+    if not {kind for kind, _ in work} <= {"sc", *SC_INTO_ONE}:
+        return ()
+    count = sum(number * USES[kind][1] for kind, number in work)
+    numbers = [number * USES[kind][1] for kind, number in work]
+    if len(per_leg) != 2 and len(work) == 4 and numbers[1] == numbers[3] == chain:
+        per_leg = (numbers[0], numbers[2])
+    return per_leg if len(per_leg) == 2 and count == sum(per_leg) + 2 * chain else ()
+
+
+def settled_start(
+    begin: Begin, work: Work, chain: int, per_leg: tuple[int, ...]
+) -> tuple[Work, tuple[int, ...]]:
+    """The stitches of a first round, and of each leg, as they are written: what goes into a ring,
+    or round legs, goes one by one."""
+    if begin is Begin.RING:
+        return in_ring(work), per_leg
+    legs = _two_legs(work, chain, per_leg) if begin is Begin.LEGS else ()
+    return (in_ring(work), legs) if legs else (work, per_leg)
+
+
+def _from_hook(work: Work, ordinal: str, words: TermSet) -> str:
+    """Stitches along a chain: `1 sc in the 2nd ch from the hook, 4 sc`."""
+    return _first_said(work, f"in the {ordinal} {words.ch} from the hook", words)
+
+
+def _first_said(work: Work, where: str, words: TermSet) -> str:
+    """Stitches, the first of them said by itself with where it goes."""
+    kind, number = work[0]
+    rest: Work = ((kind, number - 1), *work[1:]) if number > 1 else work[1:]
+    if kind == "inc":
+        first = f"2 {words.sc} {where}"
+    elif kind in INTO_ONE:
+        first = f"{INTO_ONE[kind][0]} {stitch_word(INTO_ONE[kind][1], words)} {where}"
+    elif kind in PLAIN:
+        first = f"1 {stitch_word(kind, words)} {where}"
+    else:
+        return f"{exact_text(work, words)}, the first of them {where}"
+    return f"{first}, {exact_text(rest, words)}" if rest else first
+
+
+def in_ring(work: Work) -> Work:
+    """Stitches into a ring: several "into one" are so many one after the other."""
+    into: list[Run] = []
+    for kind, number in work:
+        if kind == "inc":
+            into.append(("sc", 2 * number))
+        elif kind in INTO_ONE:
+            into.append((INTO_ONE[kind][1], INTO_ONE[kind][0] * number))
+        else:
+            into.append((kind, number))
+    return joined(into)
 
 
 def _joining_legs(per_leg: tuple[int, ...], chain: int, words: TermSet) -> Iterator[str]:

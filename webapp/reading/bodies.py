@@ -50,7 +50,13 @@ def read_body(text: str, language: Language, letters: bool = False) -> Body:
     """
     if len(text) > LONGEST:
         return Body((), trouble=f"it is longer than {LONGEST} characters", trouble_at=Span(0, 0))
-    found = cut(phrases(list(lexicon(language).words(text, letters))))
+    words = list(lexicon(language).words(text, letters))
+    huge = next((word for word in words if word.sign == "!"), None)
+    if huge is not None:
+        at = Span(huge.start, huge.end)
+        says = f"{text[at.start : at.end][:12]} is more stitches than any round has"
+        return Body((), trouble=says, trouble_at=at)
+    found = cut(phrases(words))
     row = terminals(found)
     try:
         return _body(tree(row), found)

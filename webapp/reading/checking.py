@@ -109,9 +109,10 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
         return None
     reading, unworked = fits[0]
     made = reading.made
-    vouched = stated is not None or not reading.taken
+    vouched = (stated is not None and not body.noise) or not reading.taken
     choices = () if vouched else _choices(asked, room, reading)
-    if body.noise and stated is None and not _only_fill(body):
+    in_ring = asked.free and body.mark("into ring") is not None
+    if body.noise and stated is None and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
     if room is None and stated is None and not asked.free:

@@ -75,6 +75,8 @@ class _Cutter:
         further = None
         if sign in PAIRS:
             further = self._bracket(at)
+        elif sign == "~" and self.stitches:
+            further = self._other_way(at)
         elif sign == "Q" and not self.stitches and not self.cut.work:
             further = self._count_here(at)
         elif sign == "|" and self.stitches:
@@ -112,6 +114,9 @@ class _Cutter:
         if rounds is not None:
             self.cut.said_rounds, self.cut.said_at = rounds, inside[0].span
             return close + 1
+        if inside and is_sign(inside[0], "~"):
+            self.cut.remarks.append(span_of(inside))
+            return close + 1
         count = count_in(inside, self._piece(close + 1))
         if count is not None and not self._more_work(close + 1, inside):
             self.cut.counts.append((count, span_of(inside)))
@@ -122,6 +127,17 @@ class _Cutter:
             return None
         self.cut.remarks.append(span_of(self.pieces[at : close + 1]))
         return close + 1
+
+    def _other_way(self, at: int) -> int:
+        """`or ch 2 and 6 sc in the 2nd ch`: another way to do the same, up to the sentence's end or
+        the count."""
+        end = at + 1
+        while not is_sign(self._piece(end), ".=-") and not self._is_count(end):
+            if end == len(self.pieces):
+                break
+            end += 1
+        self.cut.remarks.append(span_of(self.pieces[at:end]))
+        return end
 
     def _past_rounds_said(self, at: int) -> int:
         """Where it goes on behind `(4 rounds)`, if that stands there."""
@@ -285,14 +301,14 @@ def _number(piece: Piece | None) -> int | None:
         return piece.value if piece.sign == "n" else None
     if isinstance(piece, Act) and len(piece.options[0].work) == 1:
         kind, value = piece.options[0].work[0]
-        return value if kind in COUNTED else None
+        return value if kind in COUNTED and value > 1 else None
     return None
 
 
 def count_in(inside: Sequence[Piece], after: Piece | None) -> int | None:
     """The number of `(18)`, `[18 sts]`, `(18 sc)`, `(= 18)`, `(18 stitches in total)`; none where
     it is said how often (``after`` is what stands behind the bracket)."""
-    if isinstance(after, Times) or is_sign(after, "*O"):
+    if isinstance(after, Times) or is_sign(after, "*Ox"):
         return None
     number: int | None = None
     words = 0

@@ -7,6 +7,7 @@ the trade 4 in are 10 cm; any other number of inches is taken at 25.4 mm.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 
 from webapp.reading.model import ReadGauge, Span
@@ -25,13 +26,18 @@ _LENGTH = (
     rf"(?P<a>\d{{1,3}}(?:[.,]\d{{1,2}})?)\s?(?:{_UNIT.replace('unit', 'first')})?"
     rf"(?:\s?x\s?\d{{1,3}}(?:[.,]\d{{1,2}})?)?\s?(?:{_UNIT})?"
 )
-_GAP = r"[^\d\n]{0,40}?"
+_ANY_LENGTH = re.compile(_UNIT.replace("(?P<unit>", r"\d\s?(?:"))
+_MEASURE = (
+    r"=|(?<![^\W_])(?:to|over|per|on|measures?|equals?|is|are|auf|ergeben|ergibt|sind|pour|sur|font"
+    r"|mesurent|en|para|son|miden|in|su|misurano|medem|op|zijn)(?![^\W_])"
+)
+_GAP = rf"[^\d\n.;]{{0,24}}?(?:{_MEASURE})[^\d\n.;]{{0,16}}?"
 
 
 def find_gauge(text: str, language: Language) -> ReadGauge | None:
     """The first gauge a cleaned text states that can be one; its span is in that text."""
     low = text.lower()
-    for match in _gauge(language).finditer(low):
+    for match in _candidates(low, language):
         unit = match["unit"] or match["first"]
         if not unit:
             continue
@@ -47,6 +53,18 @@ def find_gauge(text: str, language: Language) -> ReadGauge | None:
             span = Span(match.start(), match.end())
             return ReadGauge(round(stitches, 3), round(rounds, 3) if rounds else None, span)
     return None
+
+
+def _candidates(low: str, language: Language) -> Iterator[re.Match[str]]:
+    """What looks like a gauge, in lines that have a length at all."""
+    done = 0
+    for length in _ANY_LENGTH.finditer(low):
+        if length.start() < done:
+            continue
+        start = low.rfind("\n", 0, length.start()) + 1
+        end = low.find("\n", length.end())
+        done = len(low) if end < 0 else end
+        yield from _gauge(language).finditer(low, start, done)
 
 
 def _mm(unit: str) -> float:

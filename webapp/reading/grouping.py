@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from webapp.reading.headings import Heading, Strength
+from webapp.reading.items import Item
 from webapp.reading.limits import check_parts
-from webapp.reading.lines import Item
 from webapp.reading.model import Span
 from webapp.reading.sheet import RemarkLine, RoundLine, SheetPart
 from webapp.reading.vocabulary import Vocabulary

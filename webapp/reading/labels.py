@@ -65,7 +65,8 @@ def label_forms(language: Language) -> LabelForms:
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
-    lead = r"(?:(?:in|for|from|on|work|auf|en|na|in der)\s{1,2}(?:the\s{1,2})?)?[\[(]?"
+    before = r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van"
+    lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?)?[\[(]?"
     word_first = (
         rf"{lead}(?P<w>{w})(?:\s{{0,2}}(?:no\.?|nr\.?|\#|\())?\s{{0,2}}"
         rf"(?P<a>{_NUMBER}){_ORDINAL}(?![^\W\d_])(?:{listed}|{more})?{_END}"
@@ -133,7 +134,8 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
     if match["b"] and _is_stitches(match, low, end, words):
         last, ends, stop = first, True, match.end("to") if match["to"] else match.start("b")
     number_first = match.start("a") < match.start("w")
-    sentence_end = match["w"].endswith(".") and match["w"][:-1] in words.plural_rounds
+    word = match["w"].rstrip(".")
+    sentence_end = word != match["w"] and word in words.plural_rounds and len(word) > 4
     if sentence_end and not number_first:
         return None
     if (

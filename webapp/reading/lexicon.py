@@ -55,6 +55,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "leg": "G",
         "unworked": "U",
         "form": "Y",
+        "or": "~",
         "the": "",
         "work": "",
     }
@@ -68,7 +69,7 @@ LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
 LARGEST = 100_000
-"""No number of a pattern is larger; one that is stands for itself, unread."""
+"""No number of a pattern is larger; one that is has the sign ``!``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +134,7 @@ class Lexicon:
                     yield Word("o", int(ordinal[1]), start, ordinal.end())
                     continue
                 known = len(piece) <= 6 and int(piece) <= LARGEST
-                yield Word("n" if known else "?", int(piece) if known else 0, start, end)
+                yield Word("n" if known else "!", int(piece) if known else 0, start, end)
                 at += 1
                 continue
             taken = self._longest(pieces, at)

@@ -166,6 +166,12 @@ def together(m: Match) -> Piece | None:
     return _act(m.span, (_times(one, number), f"{number} decreases"))
 
 
+def together_to_the_end(m: Match) -> Piece | None:
+    """`always 2 sts together`."""
+    one = _decrease("sc", m.number("n") or 0)
+    return Fill(one, m.span) if one else None
+
+
 def so_many(m: Match) -> Piece | None:
     """`5 sc`, `sc 5`, `sc`; `2 sc` can also be two into one stitch."""
     kind = KINDS[m.text("s")]
@@ -262,6 +268,12 @@ def again(m: Match) -> tuple[Piece, ...]:
 
 def chain(m: Match) -> Piece:
     return Mark("chain", m.number("n") or 1, m.span)
+
+
+def bridge(m: Match) -> Piece:
+    """`ch 3, skip 3`: chains over stitches that are left, worked into later."""
+    chains, left = m.number("n") or 1, m.number("m") or 1
+    return _act(m.span, ((("ch", chains), ("skip", left)), f"{chains} chains over {left} stitches"))
 
 
 def left_unworked(m: Match) -> Piece:

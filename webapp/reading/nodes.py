@@ -127,7 +127,7 @@ def make(
             continue
         else:
             assert isinstance(node, Group)
-            inner = make(node.items, None, None, taken)
+            inner = _once(node, taken)
             if inner is None:
                 return None
             if max(inner.makes, inner.takes) * times > MOST_STITCHES:
@@ -152,6 +152,13 @@ def make(
         raise TooManyError
     runs[at:at] = unit * times
     return Made(joined(iter(runs)), takes + take * times, makes + made * times, over)
+
+
+def _once(node: Group, taken: Mapping[str, int]) -> Made | None:
+    """The items of a group once: `(2 sc in each) x 4` goes into one stitch each time."""
+    if len(node.items) == 1 and isinstance(node.items[0], Fill):
+        return Made(node.items[0].unit, *uses(node.items[0].unit))
+    return make(node.items, None, None, taken)
 
 
 def _times_of(node: Fill | Group, taken: Mapping[str, int]) -> int:

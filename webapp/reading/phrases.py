@@ -56,7 +56,7 @@ _Q = "[ENAFLZMo]"
 _OF = f"n{_S[1:-1]}"
 _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     # Starts.
-    ("n", r"(?P<n>n)(?P<s>[shdt])?p?I[NAEF]*R", meanings.ring),
+    ("n", r"(?P<n>n)(?:(?P<s>[shdt])p?I?|I)[NAEF]*R", meanings.ring),
     ("R", r"RJ?[,:;&-]?I?(?P<n>n)(?P<s>[shdt])p?(?:IR)?(?![,;&]?(?:IN|x))", meanings.ring),
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", meanings.ring),
     (
@@ -79,19 +79,22 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         r"(?P<rep>r)[fI]?(?P<star>\*)(?:[-If]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
+    ("f", r"f(?P<star>\*),?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)", meanings.repeat),
     ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?", meanings.again),
     ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
     ("n", r"(?P<n>n)(?P<more>m)(?:x|$)", meanings.count_of_times),
     ("x", r"x(?P<n>n)", meanings.count_of_times),
-    ("n", rf"(?P<n>n)x(?!{_S}|[ie])", meanings.count_of_times),
+    ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?:I|O|D|E|p|F|o|A)*Gn?", meanings.leg),
+    ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
     ("n", r"(?P<n>n)c", meanings.chain),
     (
         "lJ",
-        r"lI?[FJ][FNp]*[pscR]?J?|JI?[FNAo]*(?:G|[psc])?l?|J[lI]*[FNA]*[psc]?",
+        r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
@@ -102,12 +105,13 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("k", r"kM(?P<m>n)?[ps]*", meanings.left_unworked),
     ("ei", r"[ei]V", meanings.marked("evenly")),
     # Decreases.
-    (_OF + "IN", rf"(?P<k>n)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", meanings.together),
+    (_OF + "IN", rf"(?:(?P<k>n)x?)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", meanings.together),
     ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge]", meanings.dec_every),
+    ("E", r"E(?P<n>n)[psc]?g", meanings.together_to_the_end),
     ("e", r"eI?E?(?P<o>o)&(?P<o2>o)p?", meanings.dec_every),
     (
         _OF + "e",
-        rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENAL]+)(?P<m>n)?[ps]*(?P<ar>O)?"
+        rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENALQ]+)(?P<m>n)?[ps]*(?P<ar>O)?"
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.decreases,
     ),
@@ -118,7 +122,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("E", r"(?P<q>E)[ps]*(?P<i>i)", meanings.increases),
     (
         _OF + "i",
-        rf"(?P<k>n)?x?(?P<s>{_S})?(?P<i>i)(?:I?(?P<q>[ENAFL]+)(?P<m>n)?[psc]*(?P<ar>O)?"
+        rf"(?P<k>n)?x?(?P<s>{_S})?(?P<i>i)(?:I?(?P<q>[ENAFLQ]+)(?P<m>n)?[psc]*(?P<ar>O)?"
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),

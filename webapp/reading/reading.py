@@ -161,6 +161,12 @@ class _PartReader:
             closed=_closed(counts, start),
         )
 
+    def _starts(self, line: RemarkLine) -> bool:
+        """Whether words before the first round are that round: `Start with 6 sc in a ring.`"""
+        text = self.sheet.clean.text[line.span.start : line.span.end].lower()
+        body = read_body(text, self.sheet.language)
+        return bool(body.nodes) and not body.trouble and body.mark("into ring") is not None
+
     def _start_said(self, line: RemarkLine) -> Body | None:
         """The ring or chain that words before the first round make."""
         text = self.sheet.clean.text[line.span.start : line.span.end].lower()
@@ -169,10 +175,14 @@ class _PartReader:
 
     def _lines(self) -> Iterator[_Line | RemarkLine]:
         clean = self.sheet.clean.text
+        begun_yet = False
         for line in self.part.lines:
             if isinstance(line, RemarkLine):
-                yield line
-                continue
+                if begun_yet or not self._starts(line):
+                    yield line
+                    continue
+                line = RoundLine(line.span, "", None, None, line.span)
+            begun_yet = True
             text = clean[line.body.start : line.body.end].lower()
             body = read_body(text, self.sheet.language, self.letters)
             again = body.mark("again")
@@ -185,6 +195,7 @@ class _PartReader:
             said = times.number if times else body.said_rounds or line.said_rounds
             if number == 1 and said and line.last is None:
                 number = said
+            number = min(number, MOST_ROUNDS + 1)
             entry = _Line(line, text, body, number, _stated(body, number))
             if line.first is not None:
                 for label in range(line.first, min(line.first + number, line.first + 200)):

@@ -29,7 +29,13 @@ def remark_kind(text: str, language: Language) -> RemarkKind:
 def _patterns(language: Language) -> tuple[tuple[RemarkKind, re.Pattern[str]], ...]:
     forms = term_table(language).forms
     return tuple(
-        (kind, re.compile(r"(?<!\w)(?:" + "|".join(map(re.escape, words)) + ")", re.IGNORECASE))
+        (kind, re.compile(r"(?<!\w)(?:" + "|".join(map(_begun, words)) + ")", re.IGNORECASE))
         for kind, concept in CONCEPTS
         if (words := forms.get(concept))
     )
+
+
+def _begun(form: str) -> str:
+    """The beginning of a word; of a short one all of it."""
+    whole = len(form) < 3 and form[-1].isalpha()
+    return re.escape(form) + (r"(?!\w)" if whole else "")

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from webapp.reading.cutting import Cut, is_work, span_of
+from webapp.reading.cutting import Cut, is_sign, is_work, span_of
 from webapp.reading.meanings import plain
 from webapp.reading.model import Span
 from webapp.reading.nodes import Act, Fill, Group, Option
@@ -50,7 +50,8 @@ def _clause(clause: list[Piece], draft: Cut, out: list[Terminal]) -> None:
         out.append(Terminal("STAR" if first.sign == "*" else "BAR", None, first.span))
         return
     if not any(is_work(piece) or _is_end(piece) for piece in clause):
-        _without_stitches(clause, draft, out)
+        inside = sum({"L": 1, "R": -1}.get(terminal.kind[0], 0) for terminal in out) > 0
+        _without_stitches(clause, draft, out, inside)
         return
     for piece in clause:
         if isinstance(piece, Act | Fill | Group):
@@ -69,18 +70,23 @@ def _is_end(piece: Piece) -> bool:
     return isinstance(piece, Sign) and piece.sign == "O"
 
 
-def _without_stitches(clause: list[Piece], draft: Cut, out: list[Terminal]) -> None:
-    """A bare number is so many stitches; other words are a remark."""
+def _without_stitches(
+    clause: list[Piece], draft: Cut, out: list[Terminal], inside: bool
+) -> None:
+    """A bare number is so many stitches; other words are a remark, ``inside`` brackets not."""
     signs = [piece.sign for piece in clause if isinstance(piece, Sign)]
     draft.marks += [piece for piece in clause if isinstance(piece, Mark)]
     if "".join(signs) in ("n", "np"):
         number = next(p for p in clause if isinstance(p, Sign) and p.sign == "n")
         if number.value:
-            act = plain("sc", number.value, number.span)
-            out.append(Terminal("ACT", Act((*act.options, Option((), "no stitches")), act.span,
-                                           "bare number"), number.span))
+            row = plain("sc", number.value, number.span).options
+            act = Act((*row, Option((), "no stitches")), number.span, "bare number")
+            out.append(Terminal("ACT", act, number.span))
         return
-    if "?" in signs or "n" in signs:
+    if inside or "".join(signs) in ("n?", "?n"):
+        # Within brackets, or with a number, these may be stitches by a name not known.
+        draft.noise += [p.span for p in clause if is_sign(p, "?")]
+    elif "?" in signs or "n" in signs:
         draft.remarks.append(span_of(clause))
 
 

@@ -70,8 +70,7 @@ _SAID: tuple[tuple[str, str], ...] = (
     ("[！-～]", "wide characters were read as plain ones"),
 )
 
-Pieces = list[tuple[int, int, str]]
-"""Replacements in the order of a text: from, to, and what stands there then."""
+_CONTROLS = re.compile(r"[\t\r\x0b\x0c]")
 
 
 def clean(text: str) -> Clean:
@@ -83,7 +82,7 @@ def clean(text: str) -> Clean:
         _say(slips, text, re.compile(pattern), says)
     origin = list(range(len(text) + 1))
     now = text
-    if not text.isascii() or "\r" in text:
+    if not text.isascii() or _CONTROLS.search(text):
         now, origin = _replace(now, origin, _LONGER, _opened)
         now = now.translate(_ONE_TO_ONE)
         now, found = mend_lookalikes(now)

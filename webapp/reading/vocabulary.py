@@ -25,6 +25,7 @@ class Vocabulary:
     round_words: str
     plural_rounds: frozenset[str]
     row_words: frozenset[str]
+    round_word: re.Pattern[str]
     stitch: re.Pattern[str]
     stitch_start: re.Pattern[str]
     ring: re.Pattern[str]
@@ -92,6 +93,7 @@ def vocabulary(language: Language) -> Vocabulary:
         round_words=either(rounds),
         plural_rounds=frozenset(sheet("rounds")),
         row_words=frozenset(w.lower() for w in forms("row")),
+        round_word=_alone(either(rounds)),
         stitch=_alone(stitches),
         stitch_start=re.compile(
             rf"[\s(*\[{{|'\"]{{0,6}}(?:(?:\d{{1,3}}|{either(_all_numbers(tables))})"

@@ -7,9 +7,12 @@ on is none.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
 
+from webapp.pattern.starts import settled_start
 from webapp.pattern.words import figure
 from webapp.reading import (
     USES,
@@ -20,15 +23,26 @@ from webapp.reading import (
     ReadPattern,
     ReadRound,
     Remark,
+    RemarkKind,
     Verdict,
 )
 from webapp.rework.model import PlainPart, PlainPattern, PlainRemark, PlainRound
 from webapp.rework.writing import UNNAMED, written
+from webapp.terms import Language, term_table
 from webapp.yarns import Gauge, TermSet
 
 USUAL_ROUNDS = 1.05
 """Rounds in the length of a stitch's number of stitches, where no rounds are stated: what the toy
 gauges of :mod:`webapp.yarns` have in the middle."""
+
+WHOSE_TERMS = re.compile(r"\b(US|UK|American|British)\b.{0,12}\bterm", re.IGNORECASE)
+EXPLAINED = ("sc", "hdc", "dc", "tr", "slst", "inc", "dec", "ch", "st")
+"""Concepts whose abbreviations patterns explain before they begin."""
+
+JOINED_ONCE = (Begin.CHAIN_RING, Begin.LEGS)
+
+CHAIN_ALONE = re.compile(r"[a-z]{1,9}\.?\s*\d{1,3}\s*[a-z.]{0,12}\.?", re.IGNORECASE)
+"""A chain that is made before the first round: `Ch 25.`, `25 Lm`."""
 
 Reader = Callable[[str], ReadPattern]
 Place = tuple[int, int]
@@ -74,8 +88,8 @@ def plain_of(
         title=pattern.title,
         gauge=gauge_of(pattern.gauge) or gauge,
         parts=tuple(_part(pattern, index) for index in range(len(pattern.parts))),
-        before=tuple(_lines(r.text) for r in pattern.remarks if not _follows(pattern, r)),
-        after=tuple(_lines(r.text) for r in pattern.remarks if _follows(pattern, r)),
+        before=_paragraphs(pattern, follow=False),
+        after=_paragraphs(pattern, follow=True),
     )
     return plain, (*changes, *choices, *open_ones, *_assumed(pattern.gauge))
 
@@ -171,13 +185,30 @@ def _part(pattern: ReadPattern, index: int) -> PlainPart:
         remarks=tuple(
             PlainRemark(remark.after, _lines(remark.text))
             for remark in part.remarks
-            if remark.text.strip()
+            if remark.text.strip() and not _of_the_start(part, remark)
         ),
         chain=part.chain,
-        per_leg=part.per_leg,
+        per_leg=_per_leg(part),
         rows=part.rows,
         closed=part.closed,
     )
+
+
+def _per_leg(part: ReadPart) -> tuple[int, ...]:
+    first = part.rounds[0] if part.rounds else None
+    if first is None or not first.work:
+        return part.per_leg
+    return settled_start(part.begin, first.work, part.chain, part.per_leg)[1]
+
+
+def _of_the_start(part: ReadPart, remark: Remark) -> bool:
+    """Whether it only says how the first round is begun, which is written anew: a chain before it,
+    or a piece of its own line."""
+    if remark.kind is not RemarkKind.OTHER or part.begin is Begin.UNKNOWN:
+        return False
+    first = part.rounds[0].span
+    inside = first.start <= remark.span.start and remark.span.end <= first.end
+    return inside or (remark.after == 0 and bool(CHAIN_ALONE.fullmatch(remark.text.strip())))
 
 
 def _rounds(pattern: ReadPattern, part: ReadPart) -> Iterator[PlainRound]:
@@ -192,19 +223,28 @@ def _rounds(pattern: ReadPattern, part: ReadPart) -> Iterator[PlainRound]:
 
 
 def _round(part: ReadPart, r: ReadRound) -> PlainRound:
-    used = sum(number * USES[kind][0] for kind, number in r.work)
+    work = r.work
+    if r.number == 1:
+        # "6 sc in the 2nd ch" is as much a ring as 6 sc in one.
+        work, _ = settled_start(part.begin, r.work, part.chain, part.per_leg)
+    used = sum(number * USES[kind][0] for kind, number in work)
     first = r.number == 1 and part.begin is not Begin.UNKNOWN
     before = used + r.left if r.before is None and not first else r.before or 0
     return PlainRound(
         number=r.number,
         before=before,
         count=r.count or 0,
-        arcs=(r.work,),
+        arcs=(work,),
         loops=r.loops,
         left=r.left,
-        joined=r.joined,
+        joined=r.joined and _joins(part),
         turned=r.turned,
     )
+
+
+def _joins(part: ReadPart) -> bool:
+    """Whether its rounds are joined: one that only joins a ring, or legs, is no such round."""
+    return part.begin not in JOINED_ONCE or any(r.joined for r in part.rounds[1:])
 
 
 def _as_it_stood(pattern: ReadPattern, r: ReadRound) -> PlainRound:
@@ -226,6 +266,34 @@ def _lines(text: str) -> str:
     """Words as they stood, without blanks at the ends of their lines and without empty lines."""
     lines = (" ".join(line.split()) for line in text.splitlines())
     return "\n".join(line for line in lines if line)
+
+
+def _paragraphs(pattern: ReadPattern, follow: bool) -> tuple[str, ...]:
+    """The remarks in no part, before or after the parts, without what explains its own words."""
+    texts = (
+        "\n".join(
+            line
+            for line in _lines(remark.text).splitlines()
+            if not _explains_words(line, pattern.language)
+        )
+        for remark in pattern.remarks
+        if _follows(pattern, remark) is follow
+    )
+    return tuple(text for text in texts if text)
+
+
+def _explains_words(line: str, language: Language) -> bool:
+    """Whether a line says what an abbreviation means, or whose terms are used: the pattern has
+    other words now, and explains them."""
+    return bool(WHOSE_TERMS.search(line) or _explained(language).search(line))
+
+
+@cache
+def _explained(language: Language) -> re.Pattern[str]:
+    forms = term_table(language).forms
+    known = (form for concept in EXPLAINED for form in forms.get(concept, ()))
+    words = "|".join(re.escape(form) for form in sorted(known, key=len, reverse=True))
+    return re.compile(rf"(?<!\w)({words})\s*[=:]\s*\w", re.IGNORECASE)
 
 
 def _follows(pattern: ReadPattern, remark: Remark) -> bool:

@@ -13,6 +13,7 @@ miss measured along the fabric, as rounds are counted, and a curve for their cho
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -31,6 +32,10 @@ AGREE_SHARE = 0.04
 """Rounds agree within a stitch, or this share of the round."""
 
 MOST_POINTS = 40
+PATIENCE = 12
+"""Points set, or moved, one after the other without coming nearer."""
+
+MOST_NUDGES = 3
 LEAST_RISE = 0.02
 """Of a round; an outline goes on along its axis even where fabric lies flat."""
 
@@ -73,27 +78,31 @@ def drawn_through(
     drawn = _fitted(chosen, bent, axial, gauge)
     if worked is None:
         return drawn
-    best, least = drawn, off_by(worked(drawn), wanted)
-    nudged: set[int] = set()
-    for _ in range(MOST_POINTS):
+    got = worked(drawn)
+    best, least = drawn, off_by(got, wanted)
+    nudged: Counter[int] = Counter()
+    idle = 0
+    while idle < PATIENCE:
         if least <= 1.0:
             return best
-        got = worked(drawn)
         counted = {k for k in chosen if bent[k] == radius[k]}
-        wrong = next(_wrong(got, wanted, nudged | counted), None)
-        wrong = wrong or next(_wrong(got, wanted, nudged), None)
+        done = {k for k, times in nudged.items() if times == MOST_NUDGES}
+        wrong = next(_wrong(got, wanted, set(nudged) | counted), None)
+        wrong = wrong or next(_wrong(got, wanted, done), None)
         if wrong is None:
             break
-        if wrong in counted:
+        if wrong in counted or wrong in nudged:
             # As counted it comes out otherwise all the same: past it, half as far again.
             more = (wanted[wrong - 1] - got[wrong - 1]) * gauge.stitch_mm / (2.0 * math.pi)
             bent[wrong] = min(bent[wrong] + 0.5 * more, float(radius.max()))
-            nudged.add(wrong)
+            nudged[wrong] += 1
         else:
             chosen.add(wrong)
             bent[wrong] = radius[wrong]
         drawn = _through(sorted(chosen), bent, axial)
-        miss = off_by(worked(drawn), wanted)
+        got = worked(drawn)
+        miss = off_by(got, wanted)
+        idle = 0 if miss < least else idle + 1
         if miss < least:
             best, least = drawn, miss
     for begun_with in (first, chosen):

@@ -6,8 +6,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import Any
+from dataclasses import dataclass, replace
 
 from webapp.errors import RoundlingError
 from webapp.own.naming import Data
@@ -16,10 +15,11 @@ from webapp.reading import Begin, ReadPart, RemarkKind
 from webapp.recipes import Design
 from webapp.rework.own_outline import Drawn, drawn_through, off_by
 from webapp.rework.own_words import LIGHTLY, UNSTUFFED, Role, plain
-from webapp.rounds import Bulge, Effort, Start, WorkOrder, work_part
+from webapp.rounds import Effort, Start, WorkOrder, work_part, work_strip
 from webapp.rounds.bounds import RING_COUNTS
 from webapp.rounds.fabric import lay_rings
-from webapp.shapes import build_meridian
+from webapp.rounds.worked import Bulge
+from webapp.shapes import Strip, build_meridian
 from webapp.way import SIMPLEST_WEIGHT
 from webapp.yarns import Gauge
 
@@ -49,7 +49,8 @@ Gather = Callable[[ReadPart, Gauge], Gathered]
 @dataclass(frozen=True)
 class Shape:
     """A part's shape as data (``shape``, ``points``, ``ring``, ``bulges``), its lengths (mm), the
-    rounds it is worked to by itself, and what did not go into it, as sentences."""
+    rounds it should have, and what did not go into it, as sentences. ``cut_open``: its end was
+    gathered, and is left open to be sewn by."""
 
     data: Data
     lengths: Mapping[str, int | float]
@@ -57,7 +58,7 @@ class Shape:
     said: tuple[str, ...] = ()
     open_end: bool = True
     open_start: bool = False
-    extra: Mapping[str, Any] = field(default_factory=dict)
+    cut_open: bool = False
 
 
 def evenly(part: ReadPart, gauge: Gauge) -> Gathered:
@@ -67,7 +68,8 @@ def evenly(part: ReadPart, gauge: Gauge) -> Gathered:
 
 def strip_of(part: ReadPart, gauge: Gauge) -> Shape:
     """A piece worked in rows as a strip: as long as its rows, as wide as most of them; worked
-    along its length where its rows are longer than it has of them."""
+    along its length where its rows are longer than it has of them. Raises
+    :class:`RoundlingError` for one that is too narrow."""
     counts = [r.count or 0 for r in part.rounds]
     usual = max(set(counts), key=lambda n: (counts.count(n), n))
     along, across = len(counts) * gauge.round_mm, usual * gauge.stitch_mm
@@ -78,6 +80,7 @@ def strip_of(part: ReadPart, gauge: Gauge) -> Shape:
         along, across = across, along
         said.append("it is worked the other way, in short rows")
     lengths = {"length": rounded(along), "width": rounded(across)}
+    work_strip(part.title.lower(), Strip(lengths["length"], lengths["width"]), gauge)
     return Shape({"shape": "strip"}, lengths, said=tuple(said))
 
 
@@ -89,7 +92,7 @@ def shape_of_part(part: ReadPart, gauge: Gauge, gather: Gather, *, legs: bool, e
     closed one is not gathered. Raises :class:`RoundlingError` for what cannot be worked.
     """
     closed = part.closed and not end
-    said = ["its end is left open, to be sewn by"] if part.closed and end else []
+    said: list[str] = []
     if part.begin is Begin.OVAL:
         oval = _oval(part, gauge)
         if oval is not None:
@@ -150,8 +153,7 @@ def _outline(
     drawn = drawn_through(
         gathered.counts, gauge, closed=closed, open_start=open_start, worked=worked, wanted=wanted
     )
-    counts = tuple(worked(drawn))
-    if not counts:
+    if not worked(drawn):
         raise reason[-1]
     data: Data = {"shape": "outline", "points": [list(point) for point in drawn.points]}
     if ring != 6 and not open_start:
@@ -160,15 +162,14 @@ def _outline(
         data["bulges"] = [_bulge(bulge) for bulge in gathered.bulges]
     if open_start and not joined and _is_stuffed(part):
         said.append("it is not stuffed, for it begins at an opening that stays open")
-    if off_by(counts, wanted) > 1.0:
-        said.append(_otherwise(counts, wanted))
     return Shape(
         data,
         {"length": rounded(drawn.length), "width": rounded(drawn.width)},
-        counts,
+        tuple(wanted),
         tuple(said),
         not closed,
         open_start and not joined,
+        part.closed and not closed,
     )
 
 
@@ -183,7 +184,10 @@ def _bulge(bulge: Bulge) -> Data:
     }
 
 
-def _otherwise(counts: Sequence[int], wanted: Sequence[int]) -> str:
+def otherwise(counts: Sequence[int], wanted: Sequence[int]) -> str:
+    """How rounds as they come out differ from those wanted; nothing where they agree."""
+    if off_by(counts, wanted) <= 1.0:
+        return ""
     if len(counts) != len(wanted):
         return f"it comes out in {len(counts)} rounds instead of {len(wanted)}"
     worst = max(range(len(counts)), key=lambda k: abs(counts[k] - wanted[k]) / max(1, wanted[k]))
@@ -228,8 +232,7 @@ def _oval(part: ReadPart, gauge: Gauge) -> Shape | None:
         tidy = {key: rounded(value) for key, value in lengths.items()}
         got = _worked_alone(part, "oval", tidy, gauge, Start.CHAIN)
         if (miss := off_by(got, counts)) < least or best is None:
-            said = (_otherwise(got, counts),) if miss > 1.0 else ()
-            best, least = Shape({"shape": "oval"}, tidy, got, said), miss
+            best, least = Shape({"shape": "oval"}, tidy, tuple(counts)), miss
         if least <= 1.0:
             break
     return best
@@ -241,12 +244,12 @@ def _disc(part: ReadPart, gauge: Gauge) -> Shape | None:
     lengths = {"width": rounded(counts[-1] * gauge.stitch_mm / math.pi)}
     if counts[0] not in RING_COUNTS:
         return None
-    if off_by(got := _worked_alone(part, "disc", lengths, gauge, ring=counts[0]), counts) > 1.0:
+    if off_by(_worked_alone(part, "disc", lengths, gauge, ring=counts[0]), counts) > 1.0:
         return None
     data: Data = {"shape": "disc"}
     if counts[0] != 6:
         data["ring"] = counts[0]
-    return Shape(data, lengths, got)
+    return Shape(data, lengths, tuple(counts), cut_open=part.closed)
 
 
 def _worked_alone(

@@ -12,20 +12,26 @@ from webapp.own.dimensions import give_dimensions
 from webapp.own.editing import tie_height
 from webapp.own.naming import Data, new_key, new_label, new_part_key
 from webapp.reading import Begin, ReadPart, ReadPattern, RemarkKind
+from webapp.recipes import Design, recipe_from_data
 from webapp.rework.own_parts import (
     Gather,
     Shape,
     chain_of,
     evenly,
     filling_of_part,
+    otherwise,
     shape_of_part,
     strip_of,
 )
 from webapp.rework.own_places import Seated, places_of
 from webapp.rework.own_words import Role, colour_in, role_of
-from webapp.yarns import Gauge
+from webapp.rounds import WorkedPart
+from webapp.way import work_parts
+from webapp.yarns import CATEGORIES, Gauge
 
 LONGEST_NAME = 60
+USUAL_CATEGORY = 4
+"""The yarn by which a toy is tried; its gauge is the one that is given."""
 
 
 @dataclass(frozen=True)
@@ -72,7 +78,30 @@ def own_toy(pattern: ReadPattern, gauge: Gauge, gather: Gather = evenly) -> OwnT
             nearest="Mend the rounds that are marked, and try again.",
         )
     _place(data, seated, pattern, ground, legs, left_out)
-    return OwnToy(tie_height(data), tuple(left_out))
+    data = tie_height(data)
+    left_out += _open_ends(seated)
+    left_out += _otherwise(data, seated, gauge)
+    return OwnToy(data, tuple(left_out))
+
+
+def _open_ends(seated: list[Seated]) -> Iterator[str]:
+    cut = [str(s.data["label"]) for s in seated if s.shape.cut_open]
+    if cut:
+        yield f"Not gathered at the end, but left open to be sewn by: {', '.join(cut)}."
+
+
+def _otherwise(data: Data, seated: list[Seated], gauge: Gauge) -> Iterator[str]:
+    """What parts come out otherwise than they were read, at the gauge and in a new design."""
+    recipe = recipe_from_data(data, "own")
+    sliders = {name: span.default for name, span in recipe.sliders.items()}
+    design = Design("own", sliders, CATEGORIES[USUAL_CATEGORY], gauge)
+    _, parts = work_parts(recipe, design)
+    for part in seated:
+        worked = parts[part.key]
+        if isinstance(worked, WorkedPart):
+            how = otherwise(worked.counts, part.shape.counts)
+            if how:
+                yield f"{part.data['label']}: {how}."
 
 
 def _words(text: str, otherwise: str) -> str:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from webapp.pattern.paper import section, wrapped
+from webapp.pattern.paper import section
 from webapp.pattern.starts import start_text
 from webapp.pattern.wording import exact_text, turned, work_text
 from webapp.pattern.words import (
@@ -47,7 +47,8 @@ def written(pattern: PlainPattern, words: TermSet) -> str:
         *parts,
         *pattern.after,
     ]
-    return "\n\n".join(wrapped(block) for block in blocks if block) + "\n"
+    # Not folded: a line that begins with "round 5" because it was would be one to read.
+    return "\n\n".join(block for block in blocks if block) + "\n"
 
 
 def _gauge(pattern: PlainPattern, words: TermSet) -> Iterator[str]:
@@ -79,7 +80,7 @@ def part_text(part: PlainPart, words: TermSet) -> str:
     """One part: its heading, its rounds with equal ones gathered, and the remarks at their
     rounds."""
     lines = [f"{(part.title or UNNAMED).upper()} (make {part.copies})"]
-    lines += [remark.text for remark in part.remarks if remark.after <= 0]
+    lines += [_sentence(remark.text) for remark in part.remarks if remark.after <= 0]
     stops = {remark.after for remark in part.remarks}
     last = 0
     rounds = part.rounds
@@ -103,10 +104,15 @@ def _remarks(part: PlainPart, rounds: tuple[PlainRound, ...], last: int) -> list
     low = rounds[last - 1].number
     high = rounds[last].number if last < len(rounds) else None
     return [
-        remark.text
+        _sentence(remark.text)
         for remark in part.remarks
         if remark.after >= max(low, 1) and (high is None or remark.after < high)
     ]
+
+
+def _sentence(text: str) -> str:
+    """A remark with a full stop where it has none, so that it looks like no heading."""
+    return f"{text}." if text[-1:].isalnum() else text
 
 
 def _same(

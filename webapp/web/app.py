@@ -9,6 +9,8 @@ from webapp.web.compressing import compress
 from webapp.web.files import plotly_style_ids, templates_folder
 from webapp.web.own_pages import own
 from webapp.web.pages import pages
+from webapp.web.read_words import said
+from webapp.web.reading import reading
 from webapp.web.sheets import sheets
 from webapp.web.toys import Workshop
 
@@ -36,10 +38,12 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals["stamped"] = assets.stamped
     app.jinja_env.globals["plotly_style_ids"] = plotly_style_ids
+    app.jinja_env.filters["said"] = said
     app.config["WORKSHOP"] = workshop or Workshop()
     app.register_blueprint(pages)
     app.register_blueprint(own)
     app.register_blueprint(sheets)
+    app.register_blueprint(reading)
     app.add_url_rule("/static/<path:name>", "static", lambda name: assets.serve())
     app.add_url_rule("/library/<path:name>", "library", lambda name: assets.serve())
     app.after_request(_headers)

@@ -1,0 +1,105 @@
+"""Items of a text: lines, or lines that belong together, and what goes on in the next line."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from webapp.reading.headings import Heading
+from webapp.reading.model import Span
+from webapp.reading.sheet import RoundLine
+from webapp.reading.vocabulary import Vocabulary
+from webapp.reading.work import COUNT_ALONE, COUNT_END, begins, said_rounds
+
+LONGEST = 4000
+"""Characters of a round or remark over several lines."""
+SET_IN = 2
+"""Spaces by which a line is set in that goes on from the one above."""
+_TAIL = 80
+"""The end of a round is told from so many characters."""
+
+
+@dataclass(frozen=True)
+class Item:
+    """A line, or lines that belong together: a round, a heading, copies alone, or else a remark.
+
+    ``begins`` tells that a round has the words of a start (a magic ring, a chain), ``gap`` that
+    an empty line stands before it, ``indent`` how far it is set in.
+    """
+
+    start: int
+    end: int
+    indent: int
+    gap: bool
+    round: RoundLine | None = None
+    begins: bool = False
+    heading: Heading | None = None
+    copies: int | None = None
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line without the spaces round it: where it stands, how far it is set in, and whether it
+    begins with a small letter. ``low`` is the whole text in small letters."""
+
+    low: str
+    start: int
+    end: int
+    indent: int
+    small: bool
+
+
+def goes_on(line: Line, above: Item, words: Vocabulary) -> bool:
+    """Whether a line without a label belongs to the item above (no empty line between them)."""
+    low, start, end = line.low, line.start, line.end
+    if above.heading is not None or above.copies is not None or end - above.start > LONGEST:
+        return False
+    set_in = line.indent >= SET_IN and above.indent < line.indent
+    if above.round is None:
+        return set_in
+    body = above.round.body
+    tail = low[max(body.start, body.end - _TAIL) : body.end]
+    if not tail or set_in or COUNT_ALONE.match(low, start, end):
+        return True
+    counted = bool(COUNT_END.search(tail))
+    if end - start <= 3 and low[start:end].isdecimal():
+        return not counted
+    remark = bool(words.remark_start.match(low, start, end))
+    opened = _is_open(tail)
+    if opened or tail[-1] in ",(+&[{":
+        closes = opened and any(bracket in low[start:end] for bracket in ")]}")
+        return not remark or closes or bool(words.stitch.search(low, start, end))
+    if remark or counted or not above.round.label:
+        return False
+    return line.small or low[start] in "([{*=" or bool(_TIMES.match(low, start, end))
+
+
+_TIMES = re.compile(r"x ?\d")
+
+
+def _is_open(tail: str) -> bool:
+    """Whether a bracket is open at the end (a lost one further up does not count)."""
+    return any(tail.rfind(a) > tail.rfind(b) for a, b in ("()", "[]", "{}"))
+
+
+def joined(above: Item, start: int, end: int) -> Item:
+    """An item with one more line."""
+    line = above.round
+    if line is not None:
+        empty = line.body.start >= line.body.end
+        body = Span(start if empty else line.body.start, end)
+        line = replace(line, span=Span(line.span.start, end), body=body)
+    return replace(above, end=end, round=line)
+
+
+def finished(item: Item, low: str, words: Vocabulary) -> Item:
+    """An item with what the whole of its round says."""
+    line = item.round
+    if line is None:
+        return item
+    start, end = line.body.start, line.body.end
+    said = said_rounds(low, start, end, words)
+    if said is not None:
+        line = replace(line, said_rounds=said)
+    starts = begins(low, start, end, words)
+    return Item(item.start, item.end, item.indent, item.gap, round=line, begins=starts)
