@@ -269,11 +269,14 @@ def test_other_stitches_become_single_crochet_and_it_is_said() -> None:
 def test_a_part_of_unknown_counts_stays_as_it_was() -> None:
     sure = read_part([6, 12, 18, 18], title="Ear")
     doubtful = read_part([6, 12, None, 18], title="Tail")
-    made = reworked(sure, doubtful, scale=2.0)
-    assert counts(made.pattern.parts[0]) != [6, 12, 18, 18]
+    made = reworked(sure, doubtful, longer={0: 2.0})
+    assert len(counts(made.pattern.parts[0])) > 4
     assert counts(made.pattern.parts[1]) == [6, 12, 0, 18]
     assert made.parts[1].kept
     assert made.parts[1].notes == ("The Tail stays as it was: round 3 is not known.",)
+    # In another yarn its edge no longer has the stitches of what it is sewn to.
+    finer = reworked(sure, doubtful, new=Gauge(2.0, 2.0))
+    assert "has other counts now" in finer.parts[1].notes[0]
 
 
 def test_loops_joined_and_turned_rounds_go_along() -> None:
@@ -308,3 +311,4 @@ def test_a_disagreeing_round_of_known_count_is_worked() -> None:
     doubtful = replace(part.rounds[2], verdict=Verdict.DISAGREES, work=())
     made = reworked(replace(part, rounds=(*part.rounds[:2], doubtful, part.rounds[3])))
     assert counts(made.pattern.parts[0]) == [6, 12, 18, 18]
+    assert made.parts[0].notes[0].startswith("Round 3 does not agree")
