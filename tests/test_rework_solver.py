@@ -197,6 +197,27 @@ def test_a_head_with_cheeks_keeps_its_measures_at_other_gauges(new: Gauge) -> No
         assert abs(girth - wanted) <= max(0.03 * wanted, least)
 
 
+@pytest.mark.parametrize("new", NEW_GAUGES, ids=["finer", "coarser", "flatter"])
+def test_an_oval_keeps_its_length_and_its_straight_sides(new: Gauge) -> None:
+    # An oval is two half discs and what lies between: as long as its straight side and 2 r, with
+    # r = (n - 2 straight sides) w / 2 pi. 5 stitches straight, 30 round the ends at last.
+    sole = read_part([16, 22, 28, 34, 40], begin=Begin.OVAL, chain=7)
+    made = reworked(sole, new=new)
+    (plain,), (became,) = made.pattern.parts, made.parts
+    check_workable(plain)
+    straight = plain.chain - 2
+    assert straight == round(5 * GAUGE.stitch_mm / new.stitch_mm)
+    long = 5 * GAUGE.stitch_mm + 30 * GAUGE.stitch_mm / math.pi
+    assert became.read_mm[0] == pytest.approx(long)
+    half = 0.5 * (new.stitch_mm + new.round_mm)
+    assert abs(became.stitched_mm[0] - long) <= max(0.03 * long, half)
+    # Its ends grow alike, three stitches each a round, and its sides do not.
+    for r in plain.rounds[1:]:
+        ends = [len([kind for kind, _ in arc if kind == "inc"]) for arc in r.arcs]
+        assert len(r.arcs) == 4
+        assert ends[1] == ends[3] == 0
+
+
 # (c) scale
 
 
