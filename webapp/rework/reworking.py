@@ -25,6 +25,9 @@ from webapp.rounds.spread import spread
 from webapp.rounds.writing import write_rounds
 from webapp.yarns import Gauge
 
+MOST_OF_ALL = 6000
+"""Rounds of all parts together that are worked out anew."""
+
 CLEARLY = 0.1
 """A part that is off by more than this share of its size, and by a stitch and a round, is said to
 be."""
@@ -125,6 +128,17 @@ def _check(pattern: ReadPattern, change: Change) -> None:
                     field=name,
                 )
             asked.append((f"The {name} of the {pattern.parts[number].title}", name, factor))
+    finer = change.gauge_from.round_mm / change.gauge_to.round_mm
+    rounds = finer * sum(
+        len(part.rounds) * change.factors(n).long for n, part in enumerate(pattern.parts)
+    )
+    if rounds > MOST_OF_ALL:
+        raise RoundlingError(
+            asked=f"The pattern would have about {rounds:.0f} rounds.",
+            why=f"At most {MOST_OF_ALL} are worked out at a time.",
+            nearest="Make it smaller, use a thicker yarn, or re-work some of its parts alone.",
+            field="scale",
+        )
     for what, which, factor in asked:
         if not LEAST <= factor <= MOST:
             raise RoundlingError(
@@ -201,8 +215,8 @@ def _notes(part: ReadPart, anew: Anew) -> tuple[str, ...]:
         )
     if anew.flattened:
         notes.append(
-            "Shaping in one place would have fewer than 2 rounds here; it is spread round the "
-            "round."
+            "Shaping in one place would have too few rounds or stitches here; it is spread round "
+            "the round."
         )
     if any(r.left for r in part.rounds):
         notes.append(
@@ -239,10 +253,11 @@ def _start_count(
     base = base_of([n for n in part.counts if n])
     if part.begin is Begin.LEGS and legs:
         between = first - sum(part.per_leg)
-        if not part.chain:
+        if part.chain:
+            between = round(between * _on_legs(part, factors, edges)[1] / part.chain)
+        # Of legs that are not taken up whole nothing more can be told than how wide the round is.
+        if 2 * (sum(legs) + between) >= sum(legs):
             return sum(legs) + between
-        _, chain = _on_legs(part, factors, edges)
-        return sum(legs) + round(between * chain / part.chain)
     if part.begin in (Begin.LEGS, Begin.EDGE):
         return met(edges, first, first * factors.stitches, base)
     if part.begin is Begin.CHAIN_RING:
