@@ -64,8 +64,8 @@ def label_forms(language: Language) -> LabelForms:
         rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"
         rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
     )
-    listed = r"(?P<list>(?:\s{0,2},\s{0,2}\d{1,3}(?=\s{0,2}[,:])){1,8})"
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
+    listed = rf"(?P<list>(?:{both}\d{{1,3}}){{2,8}}(?=\s{{0,2}}[:.)-]))"
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
@@ -82,7 +82,7 @@ def label_forms(language: Language) -> LabelForms:
     )
     bare = (
         rf"(?P<lost>-)?#?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER}){_NTH}\.?"
-        rf"(?:{listed}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
+        rf"(?:{listed.replace('{2,8}', '{1,8}')}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
     return LabelForms(
@@ -145,12 +145,7 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
     sentence_end = word != match["w"] and word in words.plural_rounds and len(word) > 4
     if sentence_end and not number_first:
         return None
-    if (
-        number_first
-        and not match["b"]
-        and match["w"].rstrip(".") in words.plural_rounds
-        and not ends
-    ):
+    if number_first and not match["b"] and word in words.plural_rounds and ":" not in match["end"]:
         return None
     row = match["w"].rstrip(".") in words.row_words
     return Label(LabelKind.WORD, match.start(), _skip(low, stop, end), first, last, ends, row)
@@ -181,10 +176,13 @@ def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label 
     return Label(kind, match.start(), _skip(low, match.end(), end), first, last, True, False)
 
 
+_FIGURES = re.compile(r"\d+")
+
+
 def _last_of(match: re.Match[str]) -> int:
     """The last of a list of rounds (``Round 5, 6, 7:``) in which each follows the one before."""
     first = int(match["a"])
-    numbers = [int(number) for number in match["list"].split(",")[1:]]
+    numbers = [int(number) for number in _FIGURES.findall(match["list"])]
     return (
         first + len(numbers) if numbers == [first + k + 1 for k in range(len(numbers))] else first
     )
