@@ -139,6 +139,25 @@ WAYS = [
     ("{2 sc, inc} x 6 (24)", 18, 24),
     ("sc in next 2 sts, 2 sc in next st, repeat to the end of the round (24)", 18, 24),
     ("Inc in every 3rd st (24)", 18, 24),
+    ("{24}: *2 sc, inc; rep from * around", 18, 24),
+    ("(24): (2 sc, inc) x 6", 18, 24),
+    ("(2 sc, inc) x 6 <24>", 18, 24),
+    ("<2 sc, inc> x 6 <24>", 18, 24),
+    ("ch 1, (2 sc, inc) around, sl st to 1st sc (24)", 18, 24),
+    ("sc dec x6 12", 18, 12),
+    ("sc inc x6 18", 12, 18),
+    ("sc inc in next 3 sts, 3 sc (9)", 6, 9),
+    ("behind the back wall 24 sc", 24, 24),
+    ("sc in next 3, 2 in next, repeat around (30)", 24, 30),
+    ("3 sc, inc (6 times) (30)", 24, 30),
+    ("3 sc, inc, [x6] 30 sts", 24, 30),
+    ("*3 sc, inc*, repeat between * * 6 times (30)", 24, 30),
+    ("*3 sc, inc**, rep from * to ** (30)", 24, 30),
+    ("*3 sc, inc, rep from * to last 4 sts, 3 sc, inc (30)", 24, 30),
+    ("(3 sc, inc) 6 times: 30 sc", 24, 30),
+    ("inc every fourth stitch (30)", 24, 30),
+    ("sc2 in each st (12)", 6, 12),
+    ("in every st 2 sc (12)", 6, 12),
 ]
 
 
@@ -153,6 +172,14 @@ def test_each_way_of_saying_a_round_is_read(text: str, room: int, count: int) ->
     found = checked(text, room)
     assert found.verdict is Verdict.AGREES, (found.findings, found.choices)
     assert found.count == count
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["10 sc, bobble, 14 sc, bobble, 10 sc (36)", "10 sc, bobble, 26 sc", "1 bobble st, 36 sc"],
+)
+def test_stitches_of_a_name_not_known_are_not_passed_over(text: str) -> None:
+    assert checked(text, 36).verdict in (Verdict.UNREAD, Verdict.CHOICE)
 
 
 FAULTS = [

@@ -81,6 +81,14 @@ def body_of(sheet: Sheet, line: RoundLine) -> str:
             "> Rnd 3:",
             "☐ R3:",
             "| 3 |",
+            "Round three:",
+            "3rd:",
+            "3rd.",
+            "#3:",
+            "Rnd 3 =>",
+            "Rnd 3;",
+            "Rnd 3\t",
+            "Rnd 3 |",
         ),
     ],
 )
@@ -96,6 +104,7 @@ def test_a_label_says_its_round(label: str) -> None:
         *(("3-7:", 7), ("R3 – R7", 7), ("3–7", 7), ("3. – 7.", 7), ("3 to 7:", 7)),
         *(("3rd to 7th rnds:", 7), ("Rnd 3 to Rnd 7", 7), ("Rnds 3-7", 7), ("Rounds 3 - 7:", 7)),
         *(("R3&4", 4), ("R3 & R4", 4), ("Rnd 3 and Rnd 4", 4), ("Rnds 3 and 4:", 4), ("3-7)", 7)),
+        *(("R3/4:", 4), ("3~7:", 7), ("3...7:", 7), ("Rnd3 & Rnd4:", 4), ("3rd - 7th:", 7)),
         *(("Round 3, 4:", 4), ("Round 3, 4, 5, 6:", 6), ("3, 4, 5:", 5), ("Rows 3-7:", 7)),
         *(("R3—R7:", 7), ("3- to 7-", 7), ("Rnds. 3-7:", 7), ("Rounds 3 thru 7:", 7)),
         *(("From 3 to 7:", 7), ("3rd-7th rows:", 7), ("-7.", 7), ("R3-7.", 7), ("Rnd 3 + 4:", 4)),
@@ -262,6 +271,30 @@ def test_rounds_without_any_label() -> None:
     assert isinstance(sheet.parts[0].lines[-1], RemarkLine)
 
 
+@pytest.mark.parametrize(
+    ("line", "rounds"),
+    [
+        ("In BLO, sc around", None),
+        ("BLO: sc around (12)", None),
+        ("Then 6 sc, inc, 5 sc", None),
+        ("Work even for 3 rounds.", 3),
+        ("Sc around for 4 more rnds", 4),
+        ("Now (sc, dec) x 4", None),
+        ("Work 12 sc around.", None),
+    ],
+)
+def test_work_said_in_a_sentence_is_not_lost(line: str, rounds: int | None) -> None:
+    sheet = read_sheet(f"{START}{line}\nStuff.\nRnd 9: dec x 6 (6)\n")
+    found = [piece for piece in sheet.parts[0].lines if isinstance(piece, RoundLine)]
+    assert [piece.first for piece in found] == [1, 2, None, 9]
+    assert found[2].said_rounds == rounds
+
+
+def test_a_round_without_a_number_may_say_it_is_the_next() -> None:
+    found = last_round(f"{START}Next round: sc in each st around\n")
+    assert (found.label, found.first) == ("Next round:", None)
+
+
 def test_a_first_round_without_a_number() -> None:
     sheet = read_sheet("Head\n6 sc in magic ring (6)\n1. inc x 6 (12)\n2. sc (12)\n")
     assert [(first, body) for first, _, body in bodies(sheet)] == [
@@ -280,6 +313,7 @@ def test_a_first_round_without_a_number() -> None:
         *("Close with an inverted ring", "Sew ears between rnds 5 and 9", "Place marker"),
         *("Sl st in the next st, fasten off.", "Do not join", "pm on first sc", "bind off"),
         *("cut, leave a long tail for sewing", "Mark round 11, the eyes go there", "White:"),
+        *("Rnds 3-6 are in stripes of 2 rnds: red, blue, and so on in turn.", "Rnd 3"),
         *("leave 6 stitches between", "Do not cut the yarn, continue with the body", "F.o."),
         *("sc = single crochet", "inc: 2 sc in the same st", "Insert eyes 12 sts apart (6 mm)"),
     ],

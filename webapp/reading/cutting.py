@@ -13,7 +13,7 @@ from webapp.reading.model import Span
 from webapp.reading.nodes import Act, Fill, Group
 from webapp.reading.pieces import Mark, Piece, Sign, Times
 
-PAIRS = {"(": ")", "[": "]", "{": "}"}
+PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 COUNTED = ("sc", "hdc", "dc", "tr")
 """Kinds of stitch that a count may name: `(18 sc)`."""
 
@@ -61,10 +61,14 @@ def is_work(piece: Piece) -> bool:
 
 class _Cutter:
     def __init__(self, pieces: Sequence[Piece]) -> None:
-        self.pieces = pieces
+        self.closes = _closes(pieces)
+        paired = {*self.closes, *self.closes.values()}
+        self.pieces = [
+            Sign("?", 0, piece.span) if is_sign(piece, "<>") and at not in paired else piece
+            for at, piece in enumerate(pieces)
+        ]
         self.cut = Cut()
         self.stitches = False
-        self.closes = _closes(pieces)
         work = [i for i, piece in enumerate(pieces) if is_work(piece)]
         self.last_work = work[-1] if work else -1
 
@@ -83,6 +87,8 @@ class _Cutter:
             further = self._column(at)
         elif sign == "=" or (sign == "-" and self.stitches):
             further = self._count_behind(at, strict=sign == "-")
+        elif sign == ":" and self._behind_stitches():
+            further = self._count_behind(at, strict=True)
         elif sign in (".", ",", ";") and self.stitches:
             further = self._sentence(at, sign)
         elif sign == "?" and self._behind_stitches() and at > self.last_work:
@@ -114,12 +120,17 @@ class _Cutter:
         if rounds is not None:
             self.cut.said_rounds, self.cut.said_at = rounds, inside[0].span
             return close + 1
+        if len(inside) == 1 and isinstance(inside[0], Times) and self.stitches:
+            self.cut.work.append(inside[0])
+            return close + 1
         if inside and is_sign(inside[0], "~"):
             self.cut.remarks.append(span_of(inside))
             return close + 1
         count = count_in(inside, self._piece(close + 1))
         if count is not None and not self._more_work(close + 1, inside):
             self.cut.counts.append((count, span_of(inside)))
+            if not self.stitches and self._goes_on(close + 1):
+                return close + 2
             self.stitches = True
             further = self._past_rounds_said(close + 1)
             return further if self._is_count(further) else self._tail(further)
@@ -150,6 +161,10 @@ class _Cutter:
             return at
         self.cut.said_rounds, self.cut.said_at = rounds, inside[0].span
         return close + 1
+
+    def _goes_on(self, at: int) -> bool:
+        """Whether stitches follow a count in front of them: `{24}: (2 sc, inc) x 6`."""
+        return is_sign(self._piece(at), ":-=") and any(map(is_work, self.pieces[at:]))
 
     def _is_count(self, at: int) -> bool:
         """Whether a bracket with a count stands here: `(12)(18)(27)`."""

@@ -63,6 +63,9 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     sure = marked or copies is not None
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
         return None
+    named, colon_within, rest = title.partition(":")
+    if colon_within and noun and not sure and _names_part(named, rest, words):
+        return Heading(named.strip(), None, Strength.WEAK, noun=True)
     if not sure and (":" in title or title.endswith((".", "!", "?"))):
         return None
     if _is_other(low, noun, sure, words):
@@ -78,6 +81,17 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if title[0].isupper() or colon or (noun and count <= 4):
         return Heading(title, copies, Strength.WEAK, noun and count <= 4)
     return None
+
+
+def _names_part(named: str, rest: str, words: Vocabulary) -> bool:
+    """Whether a part is named and a few words are said of it (``Body: in grey``)."""
+    return (
+        bool(words.part_noun.search(named.lower()))
+        and len(_LETTERS.findall(named)) <= 3
+        and len(_LETTERS.findall(rest)) <= 4
+        and not any(character.isdecimal() for character in rest)
+        and not words.stitch.search(rest.lower())
+    )
 
 
 def _unmarked(text: str) -> tuple[str, bool]:

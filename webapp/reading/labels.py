@@ -17,6 +17,7 @@ from webapp.terms import Language
 
 _ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)?"
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
+_NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème)?"
 _NUMBER = r"\d{1,3}"
 
 
@@ -59,7 +60,10 @@ class LabelForms:
 def label_forms(language: Language) -> LabelForms:
     words = vocabulary(language)
     w = rf"(?:{words.round_words})\.?"
-    to = rf"(?:\s{{0,2}}-{{1,2}}\s{{0,2}}|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
+    to = (
+        rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"
+        rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
+    )
     listed = r"(?P<list>(?:\s{0,2},\s{0,2}\d{1,3}(?=\s{0,2}[,:])){1,8})"
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
     more = (
@@ -74,11 +78,11 @@ def label_forms(language: Language) -> LabelForms:
     number_first = (
         rf"{lead}(?P<a>{_NUMBER}){_ORDINAL}\.?"
         rf"(?:(?:(?P<to>{to})|(?P<both>{both}))(?P<b>{_NUMBER}){_ORDINAL}\.?)?"
-        rf"[\s-]{{0,2}}(?P<w>{w})(?![^\W_]){_END}"
+        rf"[\s-]{{0,2}}(?!(?<=\d)rd(?![^\W_]))(?P<w>{w})(?![^\W_]){_END}"
     )
     bare = (
-        rf"(?P<lost>-)?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER})[ªº°]?\.?(?:{listed}|(?P<to>{to}|\s?(?:{words.both_words})\s?)"
-        rf"(?P<b>{_NUMBER})[ªº°]?)?"
+        rf"(?P<lost>-)?#?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER}){_NTH}\.?"
+        rf"(?:{listed}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
     return LabelForms(
@@ -89,6 +93,7 @@ def label_forms(language: Language) -> LabelForms:
         said=re.compile(
             rf"(?:(?:{either(words.the)})\s{{1,2}})?(?:(?P<o>{either(words.ordinals)})"
             rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
+            rf"|{w}\s{{1,2}}(?P<c>{either(words.numbers)})\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
             rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
@@ -121,6 +126,8 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     match = forms.said.match(low, at, end)
     if match:
         number = words.ordinals[match["o"]] if match["o"] else None
+        if match["c"]:
+            number = words.numbers[match["c"]]
         return Label(LabelKind.SAID, at, match.end(), number, number, True, False)
     return None
 
@@ -131,9 +138,9 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
     if match.groupdict().get("list"):
         last = _last_of(match)
     stop = match.end()
-    if match["b"] and _is_stitches(match, low, end, words):
-        last, ends, stop = first, True, match.end("to") if match["to"] else match.start("b")
     number_first = match.start("a") < match.start("w")
+    if match["b"] and not number_first and _is_stitches(match, low, end, words):
+        last, ends, stop = first, True, match.end("to") if match["to"] else match.start("b")
     word = match["w"].rstrip(".")
     sentence_end = word != match["w"] and word in words.plural_rounds and len(word) > 4
     if sentence_end and not number_first:

@@ -64,7 +64,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 
 ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
-PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|[^\s']")
+PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
 LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
@@ -97,7 +97,9 @@ class Lexicon:
         for entries in self._forms.values():
             entries.sort(key=lambda entry: -len(entry[0]))
         self._numbers = dict(table.numbers)
-        self._ordinals = {
+        ordinals = enumerate(table.sheet.get("ordinals", ()), 1)
+        self._ordinals = {word.lower(): k for k, word in ordinals if " " not in word and k > 1}
+        self._ordinals |= {
             PIECE.findall(form.lower())[0]: 2 for form in table.forms.get("second", ())
         }
         self._stitches = {
@@ -131,7 +133,8 @@ class Lexicon:
                 if ordinal and len(piece) <= 3:
                     while at < len(pieces) and pieces[at][1] < ordinal.end():
                         at += 1
-                    yield Word("o", int(ordinal[1]), start, ordinal.end())
+                    value = int(ordinal[1])
+                    yield Word("F" if value == 1 else "o", value, start, ordinal.end())
                     continue
                 known = len(piece) <= 6 and int(piece) <= LARGEST
                 yield Word("n" if known else "!", int(piece) if known else 0, start, end)
@@ -173,10 +176,12 @@ class Lexicon:
         if number is not None:
             return Word("n", number, start, end)
         if piece in self._ordinals:
-            return Word("o", 2, start, end)
+            return Word("o", self._ordinals[piece], start, end)
+        if piece.startswith("**"):
+            return Word("*", 0, start, end)
         if piece == "->":
             return Word("=", 0, start, end)
-        sign = piece if len(piece) == 1 and piece in "()[]{}|*,;.:=-+/" else "?"
+        sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
         return Word("&" if sign == "+" else sign, 0, start, end)
 
 

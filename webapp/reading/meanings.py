@@ -74,6 +74,11 @@ def into(m: Match) -> Piece | None:
     return _act(m.span, in_each) if in_each else None
 
 
+def few_into_each(m: Match) -> Piece | None:
+    """`dc2 into each st`; `sc 24 in each st` are 24."""
+    return into(m) if (m.number("k") or 0) in (2, 3) else None
+
+
 def _every(m: Match, one: Work | None) -> Piece | None:
     """Into each n-th stitch so many, the ones between plain."""
     number = m.number("o", "o1")
@@ -81,6 +86,18 @@ def _every(m: Match, one: Work | None) -> Piece | None:
         return None
     items = (plain("sc", number - 1, m.span),) if number > 1 else ()
     return Group((*items, _act(m.span, (one, ""))), (0,), m.span)
+
+
+def into_every(m: Match) -> Piece | None:
+    """`into every 4th st 2 sc`."""
+    return _every(m, _into_one(KINDS[m.text("s")], m.number("k") or 1))
+
+
+def numbers_into_one(m: Match) -> Piece | None:
+    """`2 in next`, `3 in last st`: plain stitches without their name."""
+    number = m.number("k") or 0
+    one = _into_one("sc", number) if number > 1 else None
+    return _act(m.span, (one, f"{number} into one stitch")) if one else None
 
 
 def inc_every(m: Match) -> Piece | None:
@@ -117,6 +134,9 @@ def increases(m: Match) -> Piece | None:
     if m.has("s"):
         kind = KINDS[m.text("s")]
         apart = (((kind, 1), *base), "a plain stitch and an increase")
+        number = (inside or 1) * (after or 1)
+        if number > 1:
+            return _act(m.span, (_times(base, number), f"{number} increases"))
         return _act(m.span, (base, "one increase"), apart, flag="stitch and increase")
     number = (before or 1) * (inside or 1) * (after or 1)
     if after in (3, 4) and before is None and inside is None and m.span_of("post").start == (
@@ -143,6 +163,10 @@ def decreases(m: Match) -> Piece | None:
         if before > 1:
             many = (_times(one, before), f"{before} decreases")
             return _act(m.span, apart, many, flag="stitch and decrease")
+        return _act(m.span, (one, "one decrease"), apart, flag="stitch and decrease")
+    if m.has("s") and width == 2 and inside is None and after is None:
+        # `sc dec` is the trade's "single crochet decrease"; in haste it is `sc, dec`.
+        apart = (((kind, 1), *(_decrease("sc", width) or ())), "a plain stitch and a decrease")
         return _act(m.span, (one, "one decrease"), apart, flag="stitch and decrease")
     number = before or 1
     if inside is not None and inside > width:

@@ -76,12 +76,21 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     # Repeats.
     (
         "r",
-        r"(?P<rep>r)[fI]?(?P<star>\*)(?:[-If]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        r"(?P<rep>r)[fI]?(?P<star>\*)I?LN?(?:n[psc]?|[psc])(?=[,;.&])",
         meanings.repeat,
     ),
-    ("f", r"f(?P<star>\*),?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)", meanings.repeat),
+    (
+        "r",
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        meanings.repeat,
+    ),
     ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?", meanings.again),
     ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
+    (
+        "f",
+        r"f(?P<star>\*)(?:[-I]?\*)?,?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)O?",
+        meanings.repeat,
+    ),
     ("n", r"(?P<n>n)(?P<more>m)(?:x|$)", meanings.count_of_times),
     ("x", r"x(?P<n>n)", meanings.count_of_times),
     ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
@@ -126,6 +135,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),
+    ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})", meanings.into_every),
     # Plain stitches.
     (
         _OF,
@@ -134,9 +144,11 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.into,
     ),
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>[NA]+)p", meanings.into),
+    (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>E)pO?", meanings.few_into_each),
     (_OF, rf"(?P<s>{_S})Q(?P<m>n)p?", meanings.into),
     (_OF, rf"(?P<s>{_S})I(?=[,;.(\[]|$)", meanings.to_the_end),
     ("I", rf"I(?P<q>[ENAL]+)(?P<m>n)?[psc]+,?(?P<k>n)(?P<s>{_S})(?P<ar>O)?", meanings.into),
+    ("E", rf"(?P<q>E)p,?(?P<k>n)(?P<s>{_S})(?![ps]?I)", meanings.into),
     (_OF, rf"(?P<s>{_S})w(?P<where>I[NA]*p?)?", meanings.twice),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<each>E)[psc]*O?", meanings.to_the_end),
     (_OF, rf"(?P<s>{_S})(?P<q>N)(?P<m>n)?[ps]*", meanings.into),
@@ -147,6 +159,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?![shdtliegx])p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})", meanings.so_many),
     ("k", r"k[NF]?(?P<m>n)?[psc]?", meanings.skip),
+    ("n", r"(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""
 

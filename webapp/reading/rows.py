@@ -13,15 +13,25 @@ from webapp.reading.pieces import Mark, Piece, Sign, Times
 from webapp.reading.structure import Terminal
 
 SEPARATORS = ",;.:&/-"
-KINDS = {"(": "LROUND", ")": "RROUND", "[": "LSQUARE", "]": "RSQUARE", "{": "LCURLY", "}": "RCURLY"}
-
+KINDS = {
+    "(": "LROUND",
+    ")": "RROUND",
+    "[": "LSQUARE",
+    "]": "RSQUARE",
+    "{": "LCURLY",
+    "}": "RCURLY",
+    "<": "LANGLE",
+    ">": "RANGLE",
+}
 
 
 def terminals(draft: Cut) -> list[Terminal]:
     """Terminals for the grammar; clauses that hold no stitches become remarks."""
     out: list[Terminal] = []
-    for clause in _clauses(draft.work):
-        _clause(clause, draft, out)
+    clauses = _clauses(draft.work)
+    last = max((at for at, clause in enumerate(clauses) if any(map(_is_stitch, clause))), default=0)
+    for at, clause in enumerate(clauses):
+        _clause(clause, draft, out, between=bool(out) and at < last)
     _stars(out)
     _repeats(out)
     return out
@@ -31,14 +41,18 @@ def _clauses(pieces: Sequence[Piece]) -> list[list[Piece]]:
     """Pieces between separators, brackets and stars on their own."""
     clauses: list[list[Piece]] = [[]]
     for piece in pieces:
-        if isinstance(piece, Sign) and piece.sign and piece.sign in SEPARATORS + "()[]{}*|":
+        if isinstance(piece, Sign) and piece.sign and piece.sign in SEPARATORS + "()[]{}<>*|":
             clauses += [[piece], []]
         else:
             clauses[-1].append(piece)
     return [clause for clause in clauses if clause]
 
 
-def _clause(clause: list[Piece], draft: Cut, out: list[Terminal]) -> None:
+def _is_stitch(piece: Piece) -> bool:
+    return isinstance(piece, Act | Fill | Group)
+
+
+def _clause(clause: list[Piece], draft: Cut, out: list[Terminal], between: bool) -> None:
     first = clause[0]
     if isinstance(first, Sign) and first.sign and first.sign in SEPARATORS:
         out.append(Terminal("_SEP", None, first.span))
@@ -51,7 +65,7 @@ def _clause(clause: list[Piece], draft: Cut, out: list[Terminal]) -> None:
         return
     if not any(is_work(piece) or _is_end(piece) for piece in clause):
         inside = sum({"L": 1, "R": -1}.get(terminal.kind[0], 0) for terminal in out) > 0
-        _without_stitches(clause, draft, out, inside)
+        _without_stitches(clause, draft, out, inside, between)
         return
     for piece in clause:
         if isinstance(piece, Act | Fill | Group):
@@ -71,9 +85,10 @@ def _is_end(piece: Piece) -> bool:
 
 
 def _without_stitches(
-    clause: list[Piece], draft: Cut, out: list[Terminal], inside: bool
+    clause: list[Piece], draft: Cut, out: list[Terminal], inside: bool, between: bool
 ) -> None:
-    """A bare number is so many stitches; other words are a remark, ``inside`` brackets not."""
+    """A bare number is so many stitches; other words are a remark, ``inside`` brackets not, and
+    one word ``between`` stitches not."""
     signs = [piece.sign for piece in clause if isinstance(piece, Sign)]
     draft.marks += [piece for piece in clause if isinstance(piece, Mark)]
     if "".join(signs) in ("n", "np"):
@@ -83,7 +98,8 @@ def _without_stitches(
             act = Act((*row, Option((), "no stitches")), number.span, "bare number")
             out.append(Terminal("ACT", act, number.span))
         return
-    if inside or "".join(signs) in ("n?", "?n"):
+    said = "".join(signs)
+    if inside or said in ("n?", "?n", "n?p") or (between and said in ("?", "?p")):
         # Within brackets, or with a number, these may be stitches by a name not known.
         draft.noise += [p.span for p in clause if is_sign(p, "?")]
     elif "?" in signs or "n" in signs:

@@ -28,6 +28,7 @@ class Vocabulary:
     round_word: re.Pattern[str]
     stitch: re.Pattern[str]
     stitch_start: re.Pattern[str]
+    work_start: re.Pattern[str]
     ring: re.Pattern[str]
     chain: re.Pattern[str]
     around: re.Pattern[str]
@@ -86,7 +87,13 @@ def vocabulary(language: Language) -> Vocabulary:
     rounds = [w for w in forms("round", "row") if w not in ("×",)]
     figure = r"\d{1,2}|" + either(_all_numbers(tables))
     stitches = either(forms(*STITCHES, "tog"))
+    stitch_start = (
+        rf"[\s(*\[{{|'\"]{{0,6}}(?:(?:\d{{1,3}}|{either(_all_numbers(tables))})"
+        rf"[\s.]{{0,2}}(?:x\s?)?)?(?:{stitches})(?![^\W\d_])"
+    )
+    leads = either([*forms("work", "and", "in", "back_loops", "front_loops", "the"), "now"])
     nouns = either(sheet("parts"))
+    more = either(forms("more"))
     many = either(w for w in rounds if len(w) > 1)
     return Vocabulary(
         language=language,
@@ -95,10 +102,8 @@ def vocabulary(language: Language) -> Vocabulary:
         row_words=frozenset(w.lower() for w in forms("row")),
         round_word=_alone(either(rounds)),
         stitch=_alone(stitches),
-        stitch_start=re.compile(
-            rf"[\s(*\[{{|'\"]{{0,6}}(?:(?:\d{{1,3}}|{either(_all_numbers(tables))})"
-            rf"[\s.]{{0,2}}(?:x\s?)?)?(?:{stitches})(?![^\W\d_])"
-        ),
+        stitch_start=re.compile(stitch_start),
+        work_start=re.compile(rf"\W{{0,4}}(?:(?:{leads})[,:]?\s{{1,2}}){{0,3}}{stitch_start}"),
         # "11 cm" is a length, though "cm" is short for a magic ring in two languages.
         ring=re.compile(
             rf"(?<![^\W\d_])(?!(?<=\d)cm|(?<=\d )cm)(?:{either(forms('ring'))})(?![^\W\d_])"
@@ -112,7 +117,7 @@ def vocabulary(language: Language) -> Vocabulary:
         range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
         both_words=either([*sheet("both")]),
         said_rounds=re.compile(
-            rf"(?<![\d.,\-/])(?<![\d] )({figure})[\s-]{{0,2}}(?:{many})(?![^\W_])"
+            rf"(?<![\d.,\-/])(?<![\d] )({figure})[\s-]{{0,2}}(?:(?:{more})\s)?(?:{many})(?![^\W_])"
         ),
         part_noun=re.compile(rf"(?<![^\W\d_])(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),
         section=re.compile(rf"(?:{either(sheet('sections'))})(?:\s*[(/&,-].{{0,40}})?"),

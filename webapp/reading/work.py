@@ -25,6 +25,7 @@ NUMBERS = re.compile(r"\d{1,3}\s?(?:$|[(\[={,]|in(?![^\W_]))")
 """A number of stitches without their word: ``24 (24)``, ``4, inc, 4``."""
 
 _EXPLAINS = re.compile(r"[\w. ]{1,20}\s?(?:=|:| - )\s?[a-z]")
+_REPEATED = re.compile(r"[)\]*]\s?[x*]?\s?\d")
 _CHAIN_WITHIN = 30
 """A chain that begins a piece is named within so many characters."""
 
@@ -74,18 +75,21 @@ def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         return _figure(chain[0]) >= 2
     if words.repeat.match(low, start, end):
         return bool(words.round_word.search(low, start, end))
+    lead = bool(words.remark_start.match(low, start, end))
     if not stitch and not ring:
-        return counted and bool(words.all_round.search(low, start, end))
-    if _EXPLAINS.match(low, start, end):
+        rounds = counted or (not lead and words.said_rounds.search(low, start, end))
+        return bool(rounds and words.all_round.search(low, start, end))
+    if _EXPLAINS.match(low, start, end) and not counted:
         return False
-    remark = words.remark_start.match(low, start, end) or words.finish.search(low, start, end)
+    starts = bool(words.work_start.match(low, start, end))
+    remark = (lead and not starts) or words.finish.search(low, start, end)
     if remark and not counted:
         return False
     if ring:
         return any(character.isdecimal() for character in low[start:end])
-    if words.stitch_start.match(low, start, end):
+    if starts:
         return counted or bool(words.around.search(low, start, end)) or "," in low[start:end]
-    return counted
+    return counted or bool(_REPEATED.search(low, start, end))
 
 
 def _figure(said: str) -> int:
