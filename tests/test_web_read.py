@@ -448,3 +448,17 @@ def test_what_cannot_become_a_toy_says_why(client: FlaskClient) -> None:
     assert answer.status_code == 422
     assert re.search(r'class="problem" role="alert">.*?<strong>', answer.text, re.S)
     assert "Make it my own" not in answer.text
+
+
+def test_a_part_that_is_not_understood_stays_and_the_new_text_says_what_to_look_at(
+    client: FlaskClient,
+) -> None:
+    odd = "Rnd 2: curl it round a pencil"
+    text = f"{BALL}\nTAIL\nRnd 1: 6 sc in magic ring (6)\n{odd}\n"
+    answer = client.post("/read/rework", data={"text": text, "size": "200"})
+    assert answer.status_code == 200
+    new = re.search(r'<pre class="new-text".*?>(.*?)</pre>', answer.text, re.S)
+    assert new
+    assert odd in unescape(new[1])
+    assert "as it was" in answer.text
+    assert "To look at in it: 1" in answer.text
