@@ -127,7 +127,8 @@ def test_a_label_says_a_range(label: str, last: int) -> None:
     [
         *(("de", "1. Rd: 6 fM in Fadenring", label, 2, last) for label, last in [
             ("2. Rd:", 2), ("Rd 2:", 2), ("Runde 2 -", 2), ("2. - 5. Rd:", 5), ("Rd 2 bis 5:", 5),
-            ("2.-5. Runde:", 5), ("Runde 2 und 3:", 3), ("R2:", 2), ("2. bis 5. Runde:", 5),
+            ("2.-5. Runde:", 5), ("2. Runde bis 5. Runde:", 5), ("Runde 2 und 3:", 3),
+            ("R2:", 2), ("2. bis 5. Runde:", 5),
         ]),
         *(("fr", "T1 : 6 ms dans un cercle magique", label, 2, last) for label, last in [
             ("T2 :", 2), ("Tour 2 :", 2), ("Rang 2 -", 2), ("2e tour :", 2), ("Tours 2 à 5 :", 5),
@@ -179,6 +180,9 @@ def test_a_number_glued_to_the_text_is_the_round_that_is_due() -> None:
         ("Rnd 3, 6 sc, inc, 5 sc (13)", 3, 3, "6 sc, inc, 5 sc (13)"),
         ("3-6 sc, inc, 5 sc (13)", 3, 3, "6 sc, inc, 5 sc (13)"),
         ("3-6 sc around (12)", 3, 6, "sc around (12)"),
+        ("R3-6 12 sc (12)", 3, 6, "12 sc (12)"),
+        ("3. **sc around** (12)", 3, 3, "**sc around** (12)"),
+        ("Rnds 3, 5, 7: sc around (12)", 3, 3, ", 5, 7: sc around (12)"),
         ("R3-R6 sc in each st (12)", 3, 6, "sc in each st (12)"),
         ("Round 3 2 sc in next st, sc to end (13)", 3, 3, "2 sc in next st, sc to end (13)"),
         ("R3 – BLO: sc around (12)", 3, 3, "BLO: sc around (12)"),

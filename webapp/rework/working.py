@@ -163,6 +163,15 @@ class _Work:
         return tuple(n - self.aside for n in self.shape.counts)
 
     @property
+    def _mirrored(self) -> bool:
+        """Whether it is an oval whose two ends are alike in all rounds."""
+        return bool(self.aside) and all(n % 2 == 0 for n in self.counts)
+
+    def _given_odd(self, number: int, stop: int, last: int | None) -> bool:
+        """Whether a round (from 0) is the last, and its given count odd."""
+        return number == stop - 1 and last is not None and last % 2 == 1
+
+    @property
     def _end(self) -> int | None:
         """The given count of the last round, without the straight sides of an oval."""
         if self.closed or self.openings.end is None:
@@ -305,7 +314,10 @@ class _Work:
             fewest=self.fewest,
             widest=widest,
             fixed=Fixed(first, last),
-            even=tuple(even and k == stop - 1 for k in range(start, stop)),
+            even=tuple(
+                (even and k == stop - 1) or (self._mirrored and not self._given_odd(k, stop, last))
+                for k in range(start, stop)
+            ),
         )
 
 
