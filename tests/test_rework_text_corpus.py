@@ -39,7 +39,8 @@ def same(part: PlainPart, again: PlainPart) -> None:
     assert again.title
     assert part.title.upper().startswith(again.title.upper())
     assert again.copies == part.copies
-    assert (again.begin, again.rows) == (part.begin, part.rows)
+    if part.begin is not Begin.EDGE:  # what is worked on an edge need not say so
+        assert (again.begin, again.rows) == (part.begin, part.rows)
     assert len(again.rounds) == len(part.rounds)
     for got, r in zip(again.rounds, part.rounds, strict=True):
         assert (got.count, stitches(got)) == (r.count, stitches(r)), (part.title, r)
