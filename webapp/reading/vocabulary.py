@@ -118,7 +118,8 @@ def vocabulary(language: Language) -> Vocabulary:
         range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
         both_words=either([*sheet("both")]),
         said_rounds=re.compile(
-            rf"(?<![\d.,\-/])(?<![\d] )({figure})[\s-]{{0,2}}(?:(?:{more})\s)?(?:{many})(?![^\W_])"
+            rf"(?<![\d.,\-/])(?<![\d] )(?<!every )(?<!each )(?<!alle )({figure})"
+            rf"[\s-]{{0,2}}(?:(?:{more})\s)?(?:{many})(?![^\W_])"
         ),
         part_noun=re.compile(rf"(?<![^\W\d_])(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),
         section=re.compile(rf"(?:{either(sheet('sections'))})(?:\s*[(/&,-].{{0,40}})?"),
