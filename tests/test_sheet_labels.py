@@ -330,6 +330,7 @@ def test_rounds_without_any_label() -> None:
         ("BLO: sc around (12)", None),
         ("Then 6 sc, inc, 5 sc", None),
         ("Work even for 3 rounds.", 3),
+        ("With white, work 2 rnds even.", 2),
         ("Sc around for 4 more rnds", 4),
         ("Now (sc, dec) x 4", None),
         ("Work 12 sc around.", None),
