@@ -164,9 +164,17 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
     return int(match["b"]) <= int(match["a"]) or _is_count(match, low, end, words)
 
 
+_FOLLOWING = re.compile(r"[\n/)\].;]\W{0,4}(?:[^\W\d_]{1,7}\.?\s?)?(\d{1,3})(?![\d,])")
+_AHEAD = 200
+
+
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
-    """Whether stitches follow a number that are not worked all round."""
+    """Whether a number counts stitches: they follow it, are not worked all round, and the next
+    label does not go on from it (``R5-8 sc``, and then R9)."""
     if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
+        return False
+    following = _FOLLOWING.search(low, match.end(), match.end() + _AHEAD)
+    if following and int(following[1]) == int(match["b"]) + 1:
         return False
     stitch = words.stitch_start.match(low, match.end(), end)
     return bool(stitch and not words.around.search(low[stitch.end() : stitch.end() + 14]))

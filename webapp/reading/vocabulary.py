@@ -33,6 +33,7 @@ class Vocabulary:
     chain: re.Pattern[str]
     around: re.Pattern[str]
     all_round: re.Pattern[str]
+    even: re.Pattern[str]
     repeat: re.Pattern[str]
     range_words: str
     both_words: str
@@ -113,6 +114,7 @@ def vocabulary(language: Language) -> Vocabulary:
             rf"(?<![^\W\d_])(?:{either(forms('ch'))})\s?\d{{1,3}}|\d{{1,3}}\s?(?:{either(forms('ch'))})(?![^\W\d_])"
         ),
         around=_alone(either(forms("around", "each", "even", "times", "twice"))),
+        even=_alone(either(forms("even"))),
         all_round=_alone(either(forms("around", "each", "even"))),
         repeat=_beginning(either(forms("rep"))),
         range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
