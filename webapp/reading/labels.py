@@ -103,7 +103,8 @@ def label_forms(language: Language) -> LabelForms:
         ),
         ordinal_rest=re.compile(rf"(?:st|nd|rd|th)\s{{0,2}}{w}(?![^\W_]){_END}"),
         inner=re.compile(
-            rf"(?<![^\W_])(?:{w}\s{{0,2}}\d|\d{{1,3}}[^\W\d_]{{0,3}}\.?\s{{0,1}}{w}(?![^\W_])|(?<=[)\]}}.,;])\s{{0,3}}\d{{1,3}}\s?[.:)-])"
+            rf"(?<![^\W_])(?=(?:{w}\s{{0,2}}\d|\d{{1,3}}[^\W\d_]{{0,3}}\.?\s?{w}(?![^\W_])"
+            rf"|(?<=[)\]}}.,;/])\s{{0,3}}\d{{1,3}}\s?[.:)-]))"
         ),
         row=re.compile(rf"(?:{either(words.row_words)})\.?"),
     )
@@ -141,7 +142,8 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
     if match.groupdict().get("list"):
         last, stop = _listed(match, stop)
     number_first = match.start("a") < match.start("w")
-    if match["b"] and not number_first and _is_stitches(match, low, end, words):
+    many = match["w"].rstrip(".") in words.plural_rounds
+    if match["b"] and not (number_first or many) and _is_stitches(match, low, end, words):
         last, ends, stop = first, True, match.end("to") if match["to"] else match.start("b")
     word = match["w"].rstrip(".")
     sentence_end = word != match["w"] and word in words.plural_rounds and len(word) > 4
@@ -162,9 +164,17 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
     return int(match["b"]) <= int(match["a"]) or _is_count(match, low, end, words)
 
 
+_FOLLOWING = re.compile(r"[\n/)\].;]\W{0,4}(?:[^\W\d_]{1,7}\.?\s?)?(\d{1,3})(?![\d,])")
+_AHEAD = 200
+
+
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
-    """Whether stitches follow a number that are not worked all round."""
+    """Whether a number counts stitches: they follow it, are not worked all round, and the next
+    label does not go on from it (``R5-8 sc``, and then R9)."""
     if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
+        return False
+    following = _FOLLOWING.search(low, match.end(), match.end() + _AHEAD)
+    if following and int(following[1]) == int(match["b"]) + 1:
         return False
     stitch = words.stitch_start.match(low, match.end(), end)
     return bool(stitch and not words.around.search(low[stitch.end() : stitch.end() + 14]))
@@ -225,12 +235,14 @@ def inner_labels(low: str, at: int, end: int, due: int, words: Vocabulary) -> li
         if (found and start < found[-1].end) or start == at:
             continue
         label = label_at(low, start, end, words)
-        if label is None or label.first != due or not label.ends or label.end >= end:
+        if label is None or label.first != due or label.end >= end:
             continue
         if label.last is None or label.kind is LabelKind.SAID:
             continue
         before = low[at:start].rstrip()
-        if not before or (before[-1] not in ")]}.;,:" and label.kind is not LabelKind.WORD):
+        if not label.ends and before[-1:] not in tuple("/)]}"):
+            continue
+        if not before or (before[-1] not in ")]}.;,:/" and label.kind is not LabelKind.WORD):
             continue
         if label.kind is LabelKind.WORD and (low[label.end - 1] == ")" or before[-1] in "(["):
             continue

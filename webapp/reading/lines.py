@@ -32,7 +32,9 @@ LONGEST_HEAD = 40
 """Characters of a heading that stands on the line of its first round."""
 
 _LINE = re.compile(r"[^\n]+")
-_BULLET = re.compile(r"(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[ ?\](?=\s))\s*")
+_BULLET = re.compile(r"(?:(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[[ x]?\](?=\s))\s*){1,3}")
+_TIME = re.compile(r"\d{1,2}:\d\d(?::\d\d)?\s{1,2}")
+"""A time of a film in front of a round; ``14:12 sc`` is a round."""
 
 
 def items(text: str, words: Vocabulary) -> list[Item]:
@@ -78,6 +80,9 @@ class _Walk:
             return
         bullet = _BULLET.match(self.text, start, end)
         at = bullet.end() if bullet else start
+        time = _TIME.match(self.text, at, end)
+        if time and not self.words.stitch_start.match(self.low, time.end(), end):
+            at = time.end()
         label = self._label(at if at < end else start, end)
         above = self.found[-1] if self.found else None
         if gap and not (above and above.round and COUNT_ALONE.match(self.low, start, end)):
@@ -183,6 +188,8 @@ class _Walk:
 
     def _add_round(self, label: Label, begin: int, stop: int, indent: int, gap: bool) -> None:
         stop = max(self._trim(label.end, stop), label.end)
+        if stop > label.end and self.text[stop - 1] == "/":
+            stop = max(self._trim(label.end, stop - 1), label.end)
         line = RoundLine(
             span=Span(begin, stop),
             label=self.text[label.start : label.end].strip(" *_\n"),

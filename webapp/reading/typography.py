@@ -70,6 +70,10 @@ _SAID: tuple[tuple[str, str], ...] = (
     ("[！-～]", "wide characters were read as plain ones"),
 )
 
+_COLUMNS = re.compile(
+    r"^(\d{1,3}(?:[-–]\d{1,3})?)\t([^\t\n]{1,400})(?:\t(\d{1,3}))?$", re.MULTILINE
+)
+"""A row of a table: number, work, count, parted by tabs."""
 _CONTROLS = re.compile(r"[\t\r\x0b\x0c]")
 
 
@@ -84,7 +88,7 @@ def clean(text: str) -> Clean:
     now = text
     if not text.isascii() or _CONTROLS.search(text):
         now, origin = _replace(now, origin, _LONGER, _opened)
-        now = now.translate(_ONE_TO_ONE)
+        now = _COLUMNS.sub(_parted, now).translate(_ONE_TO_ONE)
         now, found = mend_lookalikes(now)
         slips += [(origin[at], says) for at, says in found]
     for slip in SLIPS:
@@ -111,6 +115,12 @@ def _sentence(count: int, says: str, text: str, place: int) -> str:
     """How many, what was done, and where first (lines from 1)."""
     line = text.count("\n", 0, place) + 1
     return f"{count} × {says}, first in line {line}."
+
+
+def _parted(match: re.Match[str]) -> str:
+    """A row of a table with signs for its tabs, as long as it was."""
+    count = f"={match[3]}" if match[3] else ""
+    return f"{match[1]}:{match[2]}{count}"
 
 
 def _opened(match: re.Match[str]) -> str:

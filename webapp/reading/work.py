@@ -78,8 +78,10 @@ def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         return bool(words.round_word.search(low, start, end))
     lead = bool(words.remark_start.match(low, start, end))
     if not stitch and not ring:
-        rounds = counted or (not lead and words.said_rounds.search(low, start, end))
-        return bool(rounds and words.all_round.search(low, start, end))
+        said = words.said_rounds.search(low, start, end)
+        if said and words.even.search(low, start, end):
+            return True
+        return bool((counted or (said and not lead)) and words.all_round.search(low, start, end))
     if _EXPLAINS.match(low, start, end) and not counted:
         return False
     starts = bool(words.work_start.match(low, start, end))

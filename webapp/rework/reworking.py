@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
-from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Work
+from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Span, Work
 from webapp.rework.carrying import carried, numbered, rounds_said
 from webapp.rework.choosing import base_of
 from webapp.rework.joining import Meeting, meetings, met, open_end, opening
@@ -353,6 +353,10 @@ def _with_words(
         said = words_of(remark, pattern.language)
         if not said:
             continue
+        if pattern.gauge is not None and _overlap(remark.span, pattern.gauge.span):
+            # The new gauge is written as such; the old one is none of the lengths that grow.
+            around.append((not follows(pattern, remark), f"Worked anew from: {said}"))
+            continue
         placing = remark.kind in (RemarkKind.EYES, RemarkKind.SEW)
         text, says = moved_text(said, None, titled, pattern.language, placing=placing)
         around.append((not follows(pattern, remark), text))
@@ -369,3 +373,7 @@ def _with_words(
         tuple(became),
         tuple(notes),
     )
+
+
+def _overlap(one: Span, other: Span) -> bool:
+    return one.start < other.end and other.start < one.end
