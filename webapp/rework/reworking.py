@@ -11,11 +11,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
-from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Span, Work
+from webapp.reading import (
+    Begin,
+    ReadPart,
+    ReadPattern,
+    ReadRound,
+    Remark,
+    RemarkKind,
+    Run,
+    Span,
+    Work,
+)
 from webapp.rework.carrying import carried, numbered, rounds_said
 from webapp.rework.choosing import base_of
 from webapp.rework.joining import Meeting, meetings, met, open_end, opening
 from webapp.rework.mending import (
+    as_paragraphs,
     follows,
     joins_rounds,
     lines_of,
@@ -38,6 +49,10 @@ from webapp.yarns import Gauge
 MOST_OF_ALL = 6000
 """Rounds of all parts together that are worked out anew."""
 
+FROM_BEFORE = (
+    "FROM THE PATTERN AS IT WAS READ\n"
+    "Amounts, sizes and hook are those of the yarn and size it was written for."
+)
 LEAST, MOST = 0.05, 20.0
 """Times as long or as wide: beyond that it is another toy."""
 
@@ -348,18 +363,19 @@ def _with_words(
             remarks.append(PlainRemark(after if new.rounds else 0, text))
             notes += [f"{read.title}: {each}" if read.title else each for each in says]
         written.append(replace(plain, remarks=tuple(remarks)))
-    around = []
+    around: list[tuple[Remark, str]] = []
     for remark in pattern.remarks:
         said = words_of(remark, pattern.language)
         if not said:
+            around.append((remark, ""))
             continue
         if pattern.gauge is not None and _overlap(remark.span, pattern.gauge.span):
             # The new gauge is written as such; the old one is none of the lengths that grow.
-            around.append((not follows(pattern, remark), f"Worked anew from: {said}"))
+            around.append((remark, f"Worked anew from: {said}"))
             continue
         placing = remark.kind in (RemarkKind.EYES, RemarkKind.SEW)
         text, says = moved_text(said, None, titled, pattern.language, placing=placing)
-        around.append((not follows(pattern, remark), text))
+        around.append((remark, text))
         notes += says
     gauge = change.gauge_to
     return Reworked(
@@ -367,12 +383,22 @@ def _with_words(
             title=pattern.title,
             gauge=gauge,
             parts=tuple(written),
-            before=tuple(text for is_before, text in around if is_before),
-            after=tuple(text for is_before, text in around if not is_before),
+            before=_around(pattern, around, follow=False),
+            after=_around(pattern, around, follow=True),
         ),
         tuple(became),
         tuple(notes),
     )
+
+
+def _around(
+    pattern: ReadPattern, around: list[tuple[Remark, str]], follow: bool
+) -> tuple[str, ...]:
+    said = [(remark, text) for remark, text in around if follows(pattern, remark) is follow]
+    paragraphs = as_paragraphs(pattern, said)
+    if follow or not paragraphs:
+        return paragraphs
+    return (FROM_BEFORE, *paragraphs)
 
 
 def _overlap(one: Span, other: Span) -> bool:
