@@ -44,6 +44,9 @@ JOINED_ONCE = (Begin.CHAIN_RING, Begin.LEGS)
 CHAIN_ALONE = re.compile(r"[a-z]{1,9}\.?\s*\d{1,3}\s*[a-z.]{0,12}\.?", re.IGNORECASE)
 """A chain that is made before the first round: `Ch 25.`, `25 Lm`."""
 
+MOST_TRIES = 60
+"""Mends that are tried in one text: each is a reading of the whole of it."""
+
 Reader = Callable[[str], ReadPattern]
 Place = tuple[int, int]
 """Number of a part, from 0, and of a round in it, from 1."""
@@ -105,7 +108,7 @@ def mend_all(pattern: ReadPattern, read: Reader) -> tuple[ReadPattern, tuple[str
     """The pattern read again with every mend that helps, and these in words."""
     changes: list[str] = []
     tried: set[tuple[Place, str]] = set()
-    while (found := _next_mend(pattern, tried)) is not None:
+    while len(tried) < MOST_TRIES and (found := _next_mend(pattern, tried)) is not None:
         place, mend = found
         tried.add((place, mend.replacement))
         again = read(_replaced(pattern.text, mend))

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
-from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Work
+from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Span, Work
 from webapp.rework.carrying import carried, numbered, rounds_said
 from webapp.rework.choosing import base_of
 from webapp.rework.joining import Meeting, meetings, met, open_end, opening
@@ -21,13 +21,14 @@ from webapp.rework.mending import (
     lines_of,
     of_the_start,
     plain_part,
+    title_of,
     words_of,
 )
 from webapp.rework.model import PlainPart, PlainPattern, PlainRemark, PlainRound
 from webapp.rework.moving import Moves, moved_text, offset_of
 from webapp.rework.noting import notes_on, off_size
 from webapp.rework.outline import Factors
-from webapp.rework.shape import begun_as, read_zones, shape_of
+from webapp.rework.shape import begun_as, shape_of
 from webapp.rework.working import Anew, Openings, work_anew
 from webapp.rounds import Effort, Start
 from webapp.rounds.spread import spread
@@ -105,7 +106,7 @@ def rework_pattern(pattern: ReadPattern, change: Change) -> Reworked:
             plain, result = _kept(pattern, number, factors[number], doubts[number])
         else:
             plain, result = _worked(part, number, factors[number], edges, change.effort)
-            plain = replace(plain, title=plain_part(pattern, number).title)
+            plain = replace(plain, title=title_of(pattern, number))
         parts.append(plain)
         became.append(result)
     return _with_words(pattern, change, parts, became)
@@ -169,7 +170,7 @@ def _worked(
         begun = replace(begun, chain=chain)
     anew = work_anew(
         shape,
-        () if shape.part is None else read_zones(part),
+        shape.zones,
         begun,
         factors,
         effort,
@@ -352,6 +353,10 @@ def _with_words(
         said = words_of(remark, pattern.language)
         if not said:
             continue
+        if pattern.gauge is not None and _overlap(remark.span, pattern.gauge.span):
+            # The new gauge is written as such; the old one is none of the lengths that grow.
+            around.append((not follows(pattern, remark), f"Worked anew from: {said}"))
+            continue
         placing = remark.kind in (RemarkKind.EYES, RemarkKind.SEW)
         text, says = moved_text(said, None, titled, pattern.language, placing=placing)
         around.append((not follows(pattern, remark), text))
@@ -368,3 +373,7 @@ def _with_words(
         tuple(became),
         tuple(notes),
     )
+
+
+def _overlap(one: Span, other: Span) -> bool:
+    return one.start < other.end and other.start < one.end
