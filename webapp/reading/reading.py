@@ -70,7 +70,7 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
         sheet.title,
         sheet.language,
         sheet.why,
-        sheet.gauge,
+        sheet.gauge and replace(sheet.gauge, span=place.span(sheet.gauge.span)),
         tuple(parts),
         tuple(sorted(remarks, key=lambda remark: remark.span)),
         sheet.clean.slips,
@@ -234,6 +234,9 @@ class _PartReader:
             again = body.mark("again")
             if again is not None:
                 body = self._again(again.number, body)
+            if not line.label and _says_nothing(body):
+                yield RemarkLine(line.span)
+                continue
             number = 1
             if line.first is not None and line.last is not None and line.last > line.first:
                 number = line.last - line.first + 1
@@ -389,6 +392,13 @@ def _rounds_change(body: Body, number: int) -> Change | None:
     if body.said_at is None:
         return None
     return Change(body.said_at, str(number), f"{number} instead of {body.said_rounds} rounds")
+
+
+def _says_nothing(body: Body) -> bool:
+    """Whether no stitches, no count and no start were found, and nothing is wrong with it."""
+    return not (body.nodes or body.counts or body.trouble or _only_starts(body)) and (
+        body.mark("again") is None
+    )
 
 
 def _only_starts(body: Body) -> bool:

@@ -54,8 +54,15 @@ def can_be_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         has_stitches(low, start, end, words)
         or words.repeat.match(low, start, end)
         or COUNT_END.search(low, start, end)
-        or words.around.search(low, start, end)
+        or _says_around(low, start, end, words)
     )
+
+
+def _says_around(low: str, start: int, end: int, words: Vocabulary) -> bool:
+    """`even`, `plain all round`: it begins with that, or hardly says more. `are in stripes, one
+    each` is no round."""
+    found = words.around.search(low, start, end)
+    return found is not None and len(low[start : found.start()].split()) < 3
 
 
 def has_stitches(low: str, start: int, end: int, words: Vocabulary) -> bool:
