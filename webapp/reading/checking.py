@@ -115,6 +115,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     if body.noise and stated is None and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
+    if stated is None and not asked.free and _has_loops_of_chains(body):
+        choices = (*choices, Choice("read without its chains", "chains are counted", None))
     if room is None and stated is None and not asked.free:
         choices = (*choices, Choice(f"worked into {made.takes}", "not known", None))
     # A part of a round worked to and fro: what is left stays in the edge.
@@ -128,6 +130,14 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
         work=made.work,
         left=unworked,
         choices=choices,
+    )
+
+
+def _has_loops_of_chains(body: Body) -> bool:
+    """Whether chains stand among the stitches, and not before them to begin the round."""
+    first = body.nodes[0].span.start
+    return any(
+        mark.what == "chain" and mark.number > 1 and mark.span.start > first for mark in body.marks
     )
 
 
