@@ -56,6 +56,8 @@ def check(asked: Asked) -> Checked:
         return _in_trouble(asked)
     if not body.nodes:
         return _without_stitches(asked)
+    if asked.stated is None and not asked.free and _has_loops_of_chains(body):
+        return _unread(asked, "It has chains among its stitches, and no count that vouches for it.")
     rooms: tuple[int | None, ...] = (None,) if asked.free else (asked.rooms or (None,))
     try:
         found = [fit for room in rooms if (fit := _fitting(asked, room)) is not None]
@@ -115,8 +117,6 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     if body.noise and stated is None and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
-    if stated is None and not asked.free and _has_loops_of_chains(body):
-        choices = (*choices, Choice("read without its chains", "chains are counted", None))
     if room is None and stated is None and not asked.free:
         choices = (*choices, Choice(f"worked into {made.takes}", "not known", None))
     # A part of a round worked to and fro: what is left stays in the edge.
