@@ -20,6 +20,7 @@ from webapp.reading import (
     RemarkKind,
     Run,
     Span,
+    Verdict,
     Work,
 )
 from webapp.rework.carrying import carried, numbered, rounds_said
@@ -131,7 +132,7 @@ def doubt_of(part: ReadPart) -> str:
     """Why a part cannot be re-worked, or nothing."""
     if not part.rounds:
         return "it has no rounds"
-    unknown = [r.number for r in part.rounds if not r.count]
+    unknown = [r.number for r in part.rounds if not r.count or r.verdict is Verdict.UNREAD]
     if unknown:
         are = "is" if len(unknown) == 1 else "are"
         return f"{rounds_said(unknown)[0].lower()}{rounds_said(unknown)[1:]} {are} not known"
