@@ -1,0 +1,1 @@
+"""Pictures for sewing together: the toy from three sides, and with its parts apart."""
