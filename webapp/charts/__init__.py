@@ -1,0 +1,12 @@
+"""Charts: each part round by round in symbols, as SVG that prints on a page of A4.
+
+Imports :mod:`webapp.pattern` (for words) and what lies below it. All lengths are mm on paper, y
+downwards. Start reading at :mod:`webapp.charts.chart`, which chooses the form; what stands in a
+chart's rounds is in ``lanes``, the symbols in ``glyphs``; the forms are ``spiral`` (rounds and
+ovals), ``wedge`` (one of several equal repeats), ``runs`` (symbols with numbers, where nothing
+else fits a page) and ``flat`` (rows).
+"""
+
+from webapp.charts.chart import chart_svg
+
+__all__ = ["chart_svg"]

@@ -1,0 +1,145 @@
+"""One part's chart: the form that suits it, with its legend and a table of its rounds.
+
+A part is drawn whole where that fits a page. A larger one has its equal rounds gathered in bands;
+one larger still is cut into stretches of which one repeat is drawn, and what has no repeats is
+written in symbols with numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from webapp.assembly import WorkedToy
+from webapp.charts.flat import DRAWN_ROWS, flat
+from webapp.charts.glyphs import meanings
+from webapp.charts.lanes import Lane, lanes_of, letters_of
+from webapp.charts.page import TableRow, YarnKey, page
+from webapp.charts.runs import runs
+from webapp.charts.spiral import is_sparse, spiral, spiral_width
+from webapp.charts.svg import Drawing
+from webapp.charts.wedge import fits, turns_of, wedge
+from webapp.materials.yarn import colours_worked
+from webapp.recipes import PartRecipe
+from webapp.rounds import Start, WorkedPart, WorkedStrip
+from webapp.yarns import TermSet
+
+WHOLE_MM = 112.0
+"""Up to this width every round is drawn, equal or not."""
+
+WIDEST_MM = 182.0
+"""The width of an A4 page within its margins."""
+
+FEW = 3
+"""A stretch of fewer lanes than these is not worth a drawing of its own."""
+
+
+def chart_svg(
+    toy: WorkedToy, recipe: PartRecipe, words: TermSet, *, table: bool = True
+) -> str:
+    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds.
+
+    Every round is a group with ``data-round``, its number, and ``data-times``, how often what is
+    drawn there stands; its symbols have the class of their kind.
+    """
+    part = toy.parts[recipe.name]
+    yarns = yarn_keys(toy, recipe)
+    coloured = {key.colour: key.hex for key in yarns}
+    if isinstance(part, WorkedStrip):
+        drawings = [flat(part, words)]
+        rows = list(_strip_rows(part, yarns[0].letter))
+    else:
+        drawings = _drawn(toy, recipe, part, words, coloured)
+        gathered = lanes_of(toy, recipe, part, words, gathered=True)
+        rows = [TableRow(lane.label, lane.count, lane.change, lane.letter) for lane in gathered]
+    return page(
+        title=f"{toy.recipe.name}: {recipe.label} (make {recipe.copies})",
+        description=_described(recipe, part, words),
+        drawings=drawings,
+        meanings=meanings(words, isinstance(part, WorkedStrip)),
+        yarns=yarns,
+        rows=rows if table else [],
+        in_rows=isinstance(part, WorkedStrip),
+        words=words,
+    )
+
+
+def yarn_keys(toy: WorkedToy, recipe: PartRecipe) -> list[YarnKey]:
+    """The yarns of a part with their letters, in the order in which they come in."""
+    worked = colours_worked(recipe, toy.parts[recipe.name])
+    letters = letters_of(list(worked))
+    colours = toy.recipe.colours
+    return [YarnKey(c, letters[c], colours[c].name, colours[c].hex) for c in worked]
+
+
+def _drawn(
+    toy: WorkedToy,
+    recipe: PartRecipe,
+    part: WorkedPart,
+    words: TermSet,
+    coloured: dict[str, str],
+) -> list[Drawing]:
+    """The drawings of a part worked in rounds: one, or one for each stretch."""
+    for gathered, most in ((False, WHOLE_MM), (True, WIDEST_MM)):
+        lanes = lanes_of(toy, recipe, part, words, gathered=gathered)
+        if spiral_width(part, lanes) <= most and not is_sparse(part, lanes):
+            return [spiral(part, lanes, recipe.name, coloured)]
+    return [
+        _stretch(part, stretch, turns, coloured) for turns, stretch in stretches(lanes)
+    ]
+
+
+def _stretch(
+    part: WorkedPart, lanes: list[Lane], turns: int, coloured: dict[str, str]
+) -> Drawing:
+    if not turns:
+        return runs(lanes, coloured)
+    start = part.order.start
+    first = lanes[0].first == 1
+    ring = first and start is Start.RING
+    base = "ch" if first and start is Start.OPEN else ""
+    return wedge(lanes, coloured, ring=ring, base=base)
+
+
+def stretches(lanes: Sequence[Lane]) -> list[tuple[int, list[Lane]]]:
+    """The lanes cut into stretches, each with the number of equal repeats that all of it has; 0
+    where there is none that fits, or it is too short to be worth it."""
+    found: list[list[Lane]] = []
+    for lane in lanes:
+        longer = [*found[-1], lane] if found else [lane]
+        joins = found and (
+            fits(longer, turns_of(longer)) or (_alone(found[-1]) and not fits([lane], lane.turns))
+        )
+        if joins:
+            found[-1].append(lane)
+        else:
+            found.append([lane])
+    cut: list[tuple[int, list[Lane]]] = []
+    for stretch in found:
+        turns = turns_of(stretch) if not _alone(stretch) and len(stretch) >= FEW else 0
+        if cut and cut[-1][0] == turns == 0:
+            cut[-1][1].extend(stretch)
+        else:
+            cut.append((turns, list(stretch)))
+    return cut
+
+
+def _alone(lanes: Sequence[Lane]) -> bool:
+    """Whether lanes have no repeat that fits."""
+    return not fits(lanes, turns_of(lanes))
+
+
+def _strip_rows(part: WorkedStrip, letter: str) -> Iterator[TableRow]:
+    for n in range(1, min(DRAWN_ROWS, part.rows) + 1):
+        yield TableRow(str(n), part.per_row, 0, letter)
+    if part.rows > DRAWN_ROWS:
+        yield TableRow(f"{DRAWN_ROWS + 1}–{part.rows}", part.per_row, 0, letter)
+
+
+def _described(recipe: PartRecipe, part: WorkedPart | WorkedStrip, words: TermSet) -> str:
+    if isinstance(part, WorkedStrip):
+        return f"{recipe.label}, {part.rows} rows of {part.per_row} {words.sts}, worked to and fro."
+    n = len(part.counts)
+    return (
+        f"{recipe.label}, {n} rounds, up to {max(part.counts)} {words.sts} each, read "
+        "anticlockwise from the centre, as the right-handed work them."
+    )

@@ -1,0 +1,183 @@
+"""A chart on its page: title, drawings side by side or below each other, legend, table."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from html import escape
+
+from webapp.charts.glyphs import ORDER, symbols
+from webapp.charts.svg import Drawing, at, number, text, text_width, use, wrapped
+from webapp.yarns import TermSet
+
+WIDTH = 182.0
+GAP = 7.0
+TITLE_SIZE = 4.2
+SIZE = 2.5
+LINE = 4.4
+ROW = 3.7
+BESIDE_MM = 108.0
+"""A drawing no wider than this has legend and table beside it."""
+
+STYLE = (
+    "svg{color:#1d1714}"
+    "@media(prefers-color-scheme:dark){svg{color:#f3e7d8}}@media print{svg{color:#000}}"
+)
+"""Ink on paper; where the reader's screen is dark, light on dark."""
+
+
+@dataclass(frozen=True)
+class YarnKey:
+    """A yarn of the part: its key, its letter in the chart, its name, and how it is drawn."""
+
+    colour: str
+    letter: str
+    name: str
+    hex: str
+
+
+@dataclass(frozen=True)
+class TableRow:
+    """Equal rounds in the table: which, stitches of each, the change at the first, the yarn."""
+
+    label: str
+    count: int
+    change: int
+    letter: str
+
+
+def page(
+    *,
+    title: str,
+    description: str,
+    drawings: Sequence[Drawing],
+    meanings: Mapping[str, str],
+    yarns: Sequence[YarnKey],
+    rows: Sequence[TableRow],
+    in_rows: bool,
+    words: TermSet,
+) -> str:
+    """The whole SVG."""
+    placed, wide, y = _placed(drawings)
+    used = {name for drawing in drawings for name in drawing.used}
+    says = list(dict.fromkeys(line for drawing in drawings for line in drawing.says))
+    beside = wide <= BESIDE_MM
+    left, top = (wide + GAP, 10.0) if beside else (0.0, y + 4.0)
+    legend, below = _legend(used, meanings, yarns, says, (left, top), WIDTH - left)
+    body = [text(0.0, 4.6, title, TITLE_SIZE, bold=True), placed, legend]
+    bottom = max(y, below)
+    if rows:
+        start = below + 3.0
+        room = WIDTH - left
+        tabled, bottom_of = _table(rows, in_rows, words, len(yarns) > 1, (left, start), room)
+        body.append(tabled)
+        bottom = max(bottom, bottom_of)
+    height = number(bottom + 1.0)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {number(WIDTH + 2)} {height}" '
+        f'width="{number(WIDTH + 2)}mm" height="{height}mm" role="img" color="#1d1714" '
+        'fill="currentColor" font-family="Noto Sans, DejaVu Sans, Verdana, sans-serif">'
+        f"<title>{escape(title)}</title><desc>{escape(description)}</desc><style>{STYLE}</style>"
+        f"<defs>{symbols(used)}</defs>{''.join(body)}</svg>"
+    )
+
+
+def _placed(drawings: Sequence[Drawing]) -> tuple[str, float, float]:
+    """Drawings in lines across the page; also how wide the widest line is and where they end."""
+    lines: list[list[Drawing]] = []
+    wide = 0.0
+    for drawing in drawings:
+        if lines and wide + GAP + drawing.width <= WIDTH:
+            lines[-1].append(drawing)
+            wide += GAP + drawing.width
+        else:
+            lines.append([drawing])
+            wide = drawing.width
+    out: list[str] = []
+    y, widest = 9.0, 0.0
+    alone = len(drawings) == 1
+    for line in lines:
+        total = sum(d.width for d in line) + GAP * (len(line) - 1)
+        widest = max(widest, total)
+        # A single large drawing stands in the middle of the page.
+        x = max(0.0, (WIDTH - total) / 2.0) if alone and total > BESIDE_MM else 0.0
+        for drawing in line:
+            out.append(f'<g transform="{at(x, y)}">{drawing.body}</g>')
+            x += drawing.width + GAP
+        y += max(d.height for d in line) + 3.0
+    return "".join(out), widest, y
+
+
+def _legend(
+    used: set[str],
+    meanings: Mapping[str, str],
+    yarns: Sequence[YarnKey],
+    says: Sequence[str],
+    corner: tuple[float, float],
+    width: float,
+) -> tuple[str, float]:
+    """The symbols used and the yarns; also where it ends."""
+    left, top = corner
+    items: list[tuple[str, str]] = [
+        (use(name, at(2.4, -0.9)), meanings[name]) for name in ORDER if name in used
+    ]
+    for yarn in yarns:
+        swatch = (
+            f'<rect x=".6" y="-2.3" width="3.4" height="2.8" fill="{yarn.hex}" '
+            'stroke="currentColor" stroke-width=".2"/>'
+        )
+        items.append((swatch, f"{yarn.letter}: {yarn.name}"))
+    x, y = left, top + 2.5
+    out: list[str] = []
+    for mark, words in items:
+        lines = wrapped(words, width - 6.0, SIZE)
+        wide = 9.0 + max(text_width(line, SIZE) for line in lines)
+        if x > left and x + wide - 3.0 > left + width:
+            x, y = left, y + LINE
+        said = "".join(text(5.8, n * 3.2, line, SIZE) for n, line in enumerate(lines))
+        out.append(f'<g transform="{at(x, y)}">{mark}{said}</g>')
+        if len(lines) > 1:
+            x, y = left, y + LINE + 3.2 * (len(lines) - 1)
+        else:
+            x += wide
+    if x > left:
+        y += LINE
+    for line in (part for said in says for part in wrapped(said, width, SIZE)):
+        out.append(text(left, y, line, SIZE))
+        y += 3.4
+    return f'<g class="legend">{"".join(out)}</g>', y
+
+
+def _table(
+    rows: Sequence[TableRow],
+    in_rows: bool,
+    words: TermSet,
+    lettered: bool,
+    corner: tuple[float, float],
+    width: float,
+) -> tuple[str, float]:
+    """Rounds, counts and changes in columns, down each; also where it ends."""
+    left, top = corner
+    one = 40.0 if lettered else 34.0
+    columns = max(1, min(int((width + 2.0) // one), -(-len(rows) // 6)))
+    deep = -(-len(rows) // columns)
+    heads = (words.row if in_rows else words.rnd, words.sts, "change", "yarn")
+    stops = (0.0, 18.0, 28.0, 36.0)
+    out: list[str] = []
+    for column in range(columns):
+        x = left + column * one
+        for head, stop in zip(heads if lettered else heads[:3], stops, strict=False):
+            anchor = "" if stop in (0.0, 36.0) else "end"
+            shift = 1.0 if stop == 36.0 else 0.0
+            out.append(text(x + stop - shift * 5.5, top, head, 2.2, anchor=anchor, bold=True))
+        for n, row in enumerate(rows[column * deep : (column + 1) * deep]):
+            y = top + ROW * (n + 1)
+            change = f"{row.change:+d}".replace("-", "−") if row.change else "="
+            if n == column == 0:
+                change = ""
+            out.append(text(x, y, row.label, SIZE))
+            out.append(text(x + stops[1], y, str(row.count), SIZE, anchor="end"))
+            out.append(text(x + stops[2], y, change, SIZE, anchor="end"))
+            if lettered:
+                out.append(text(x + 30.5, y, row.letter, SIZE))
+    return f'<g class="table">{"".join(out)}</g>', top + ROW * deep + 2.0

@@ -1,0 +1,69 @@
+"""Small pieces of SVG, written alike everywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from html import escape
+
+CHARACTER = 0.56
+"""Width of a character of the chart's type, in type sizes: a little more than most are."""
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """Something drawn in a box from (0, 0), mm; ``used`` names its symbols, ``says`` what a reader
+    has to know to read it."""
+
+    body: str
+    width: float
+    height: float
+    used: frozenset[str]
+    says: tuple[str, ...] = ()
+
+
+def number(value: float) -> str:
+    """A coordinate to a hundredth of a millimetre, as short as can be."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def use(name: str, place: str, extra: str = "") -> str:
+    """A symbol at a place (a transform)."""
+    return f'<use class="{name}" href="#st-{name}" transform="{place}"{extra}/>'
+
+
+def at(x: float, y: float) -> str:
+    return f"translate({number(x)} {number(y)})"
+
+
+def text(
+    x: float, y: float, words: str, size: float = 2.4, *, anchor: str = "", bold: bool = False
+) -> str:
+    """A line of text with its baseline at ``y``."""
+    more = f' text-anchor="{anchor}"' if anchor else ""
+    more += ' font-weight="bold"' if bold else ""
+    return (
+        f'<text x="{number(x)}" y="{number(y)}" font-size="{number(size)}"{more}>'
+        f"{escape(words)}</text>"
+    )
+
+
+def text_width(words: str, size: float = 2.4) -> float:
+    return len(words) * size * CHARACTER
+
+
+def path_through(points: Iterable[tuple[float, float]]) -> str:
+    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+
+
+def wrapped(words: str, width: float, size: float) -> list[str]:
+    """``words`` in lines no wider than ``width``."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, size) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines

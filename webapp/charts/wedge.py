@@ -1,0 +1,135 @@
+"""One of several equal repeats, from the start of the part upwards: a gore of its fabric.
+
+Narrow tubes, whose rounds would lie far apart in a spiral, are drawn so as well, whole.
+
+Large rounds do not fit a page whole. Where each round of a stretch is the same few stitches so
+many times over, one repeat of each is drawn, above the one it is worked into, and read from right
+to left as the right-handed work it. A band is a row that stands for several equal rounds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+from math import gcd
+
+from webapp.charts.glyphs import WIDE_MM
+from webapp.charts.lanes import Lane
+from webapp.charts.svg import Drawing, at, number, text, text_width, use
+
+ROW_MM = 3.5
+ROOM = {"sc": 1.0, "inc": 1.5, "dec": 1.45}
+NUMBER_SIZE = 2.4
+MOST_MM = 132.0
+"""The widest repeat that leaves room for its numbers on a page."""
+
+CAPTION_MM = 7.5
+
+
+def turns_of(lanes: Sequence[Lane]) -> int:
+    """How many equal repeats all of these lanes have."""
+    return gcd(*(lane.turns for lane in lanes))
+
+
+def fits(lanes: Sequence[Lane], turns: int) -> bool:
+    """Whether one of so many repeats is narrow enough."""
+    return max(_width(lane, turns) for lane in lanes) <= MOST_MM
+
+
+def _width(lane: Lane, turns: int) -> float:
+    return WIDE_MM * sum(ROOM[kind] for kind in lane.repeat(turns))
+
+
+def wedge(
+    lanes: Sequence[Lane], coloured: dict[str, str], *, ring: bool, base: str
+) -> Drawing:
+    """One repeat of each lane; ``base`` is the symbol under the first, if it has one in each
+    stitch, and ``ring`` whether that is worked into a magic ring."""
+    turns = turns_of(lanes)
+    lettered = len(coloured) > 1
+    widest = max(_width(lane, turns) for lane in lanes)
+    left = 2.0 + max(text_width(f"[{lane.count}]", NUMBER_SIZE) for lane in lanes)
+    labels = [_label(lane, lettered) for lane in lanes]
+    right = 4.5 + max(text_width(label, NUMBER_SIZE) for label in labels)
+    foot = 4.5 if ring or base else 1.0
+    width = max(left + widest + right, text_width(_caption(turns), NUMBER_SIZE) + 1.0)
+    height = CAPTION_MM + ROW_MM * len(lanes) + foot
+    middle = left + widest / 2.0
+    body = [text(0.0, 2.6, _caption(turns), NUMBER_SIZE, bold=True)]
+    body += [text(0.0, 5.6, "each row read from right to left", 2.2)]
+    y = height - foot - ROW_MM / 2.0
+    begun = ""
+    if ring:
+        begun = use("ring", at(middle, height - 2.0))
+    elif base:
+        many = len(lanes[0].repeat(turns))
+        start = middle - many * WIDE_MM / 2.0
+        begun = "".join(
+            use(base, at(start + (n + 0.5) * WIDE_MM, height - 3.0)) for n in range(many)
+        )
+    if begun:
+        body.append(f'<g class="begin">{begun}</g>')
+    for lane, label in zip(lanes, labels, strict=True):
+        body.append(_row(lane, label, turns, (middle, y), (left, widest), coloured))
+        y -= ROW_MM
+    kinds = {kind for lane in lanes for kind in lane.stitches}
+    used = {*kinds, "start"} | ({"ring"} if ring else set()) | ({base} if base else set())
+    return Drawing("".join(body), width, height, frozenset(used))
+
+
+def _caption(turns: int) -> str:
+    if turns == 1:
+        return "Each row is a whole round"
+    return f"One of {turns} equal repeats: work each row {turns} times"
+
+
+def _label(lane: Lane, lettered: bool) -> str:
+    label = f"{lane.label} {lane.letter}" if lettered else lane.label
+    return f"{label}  {lane.times} rounds" if lane.is_band else label
+
+
+def _row(
+    lane: Lane,
+    label: str,
+    turns: int,
+    middle: tuple[float, float],
+    room: tuple[float, float],
+    coloured: dict[str, str],
+) -> str:
+    """A row about its middle, its number where it starts, on the right."""
+    x, y = middle
+    left, widest = room
+    stitches = lane.repeat(turns)
+    half = _width(lane, turns) / 2.0
+    at_x = x + half
+    symbols = []
+    for kind in stitches:
+        wide = WIDE_MM * ROOM[kind]
+        symbols.append(use(kind, at(at_x - wide / 2.0, y)))
+        at_x -= wide
+    tint = box = ""
+    if len(coloured) > 1:
+        tint = _box(x, y, half, f'fill="{coloured[lane.colour]}" fill-opacity=".3" class="yarn"')
+    if lane.is_band:
+        box = _box(x, y, half, 'fill="none" stroke="currentColor" stroke-width=".22"')
+    end = left + widest + 3.4
+    dots = ""
+    if end - (x + half) > 4.0:
+        dots = (
+            f'<path d="M{number(x + half + 2.6)} {number(y)}H{number(end - 0.6)}" '
+            'stroke="currentColor" stroke-width=".12" stroke-dasharray=".3 .9"/>'
+        )
+    return (
+        f'<g class="round" data-round="{lane.first}" data-times="{lane.times * turns}" '
+        f'aria-label="{escape(lane.words)}">{tint}{box}'
+        f'{text(left - 2.0, y + 0.85, f"[{lane.count}]", NUMBER_SIZE, anchor="end")}'
+        f'{"".join(symbols)}{use("start", at(x + half + 1.4, y) + "rotate(180)")}{dots}'
+        f"{text(end, y + 0.85, label, NUMBER_SIZE, bold=True)}</g>"
+    )
+
+
+def _box(x: float, y: float, half: float, how: str) -> str:
+    return (
+        f'<rect x="{number(x - half)}" y="{number(y - ROW_MM / 2.0)}" '
+        f'width="{number(2.0 * half)}" height="{number(ROW_MM)}" {how}/>'
+    )

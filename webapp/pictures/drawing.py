@@ -1,0 +1,127 @@
+"""Pieces as line drawings: what is seen of each, outlined, lightly filled, with fine lines along
+some of its rounds."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from webapp.assembly import WorkedToy
+from webapp.pictures.depth import look
+from webapp.pictures.labels import Label
+from webapp.pictures.outlines import regions, rings, round_lines
+from webapp.pictures.svg import number, path_of
+from webapp.pictures.views import Piece
+from webapp.shapes.meridian import Floats
+
+SPOTS_PER_MM = 5.0
+"""The raster's spots on a millimetre of paper."""
+
+LEAST_LINES_MM = 2.4
+"""Rounds are drawn no nearer to each other than this on paper."""
+
+EVERY = (5, 10, 20, 50, 100)
+
+SLACK = 0.012
+"""How far behind what is nearest a round's line may lie, in heights of the toy."""
+
+INSET_MM = 3.5
+"""How far inside its part a label's line ends."""
+
+LIGHT, SOLID = 0.3, 0.9
+"""How strongly yarn is filled, and what is not yarn: little ink, but eyes that look at you."""
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """A piece as seen, mm of the toy: colour, strength and outlines of each of its nets, lines of
+    rounds, and all of it together."""
+
+    piece: Piece
+    fills: tuple[tuple[str, float, list[Floats]], ...]
+    lines: list[Floats]
+    seen: BaseGeometry
+
+
+def drawn_together(
+    pieces: Sequence[Piece], scale: float, every: int, toy: WorkedToy
+) -> list[Drawn]:
+    """Pieces that hide each other; ``scale`` is mm of paper to a mm of the toy."""
+    nets = [net for piece in pieces for net in piece.nets]
+    raster = look(nets, SPOTS_PER_MM * scale)
+    found = regions(raster, len(nets))
+    slack = SLACK * toy.size.overall_height_mm
+    corner = np.array(raster.corner)
+    drawn, first = [], 0
+    for piece in pieces:
+        numbers = range(first, first + len(piece.nets))
+        first += len(piece.nets)
+        fills = tuple(
+            (nets[n].colour, LIGHT if nets[n].rounds else SOLID, rings(found[n], raster))
+            for n in numbers
+        )
+        lines = [
+            line
+            for n in numbers
+            if nets[n].rounds
+            for line in round_lines(nets[n], n, raster, every, slack)
+        ]
+        whole = shapely.union_all([found[n] for n in numbers])
+        seen = shapely.transform(whole, lambda points: points / raster.per_mm + corner)
+        drawn.append(Drawn(piece, fills, lines, seen))
+    return drawn
+
+
+def every_so_many(toy: WorkedToy, scale: float) -> int:
+    """Every how manieth round has a line."""
+    apart = toy.design.gauge.round_mm * scale
+    return next((n for n in EVERY if n * apart >= LEAST_LINES_MM), EVERY[-1])
+
+
+def piece_svg(drawn: Drawn, scale: float, offset: Floats) -> str:
+    """A piece on paper."""
+    out = []
+    for colour, strength, found in drawn.fills:
+        path = "".join(path_of(ring * scale + offset) + "z" for ring in found)
+        if path:
+            out.append(
+                f'<path d="{path}" fill="{colour}" fill-opacity="{strength}" fill-rule="evenodd" '
+                'stroke="currentColor" stroke-width=".35" stroke-linejoin="round"/>'
+            )
+    lines = "".join(path_of(line * scale + offset) for line in drawn.lines)
+    if lines:
+        out.append(
+            f'<path class="rounds" d="{lines}" fill="none" stroke="currentColor" '
+            'stroke-width=".13"/>'
+        )
+    return f'<g class="part" data-part="{escape(drawn.piece.part)}">{"".join(out)}</g>'
+
+
+def label_of(
+    drawn: Drawn, name: str, lines: tuple[str, ...], scale: float, offset: Floats
+) -> Label:
+    """A label for a piece: it points at what is seen of it, towards either margin."""
+    largest = max(shapely.get_parts(drawn.seen), key=lambda part: float(part.area))
+    inside = shapely.point_on_surface(largest)
+    left, _, right, _ = largest.bounds
+    level = shapely.LineString([(left, inside.y), (right, inside.y)])
+    spans = shapely.get_parts(shapely.intersection(level, largest))
+    span = min(spans, key=lambda part: float(part.distance(inside)))
+    a, b = span.bounds[0], span.bounds[2]
+    inset = min(INSET_MM / scale, (b - a) / 2.0)
+    points = np.array([[a + inset, inside.y], [b - inset, inside.y]]) * scale + offset
+    (x, y), (p, q) = points.tolist()
+    return Label(name, lines, (x, y), (p, q))
+
+
+def way_svg(ends: Floats) -> str:
+    """A dashed line between where a part is sewn and where it lies."""
+    return (
+        f'<path class="way" d="{path_of(ends)}" fill="none" stroke="currentColor" '
+        f'stroke-width="{number(0.25)}" stroke-dasharray="1.4 1"/>'
+    )

@@ -1,0 +1,53 @@
+"""Small pieces of SVG, mm on paper."""
+
+from __future__ import annotations
+
+from html import escape
+
+from webapp.shapes.meridian import Floats
+
+CHARACTER = 0.56
+"""Width of a character, in type sizes: a little more than most are."""
+
+STYLE = (
+    "svg{color:#1d1714}"
+    "@media(prefers-color-scheme:dark){svg{color:#f3e7d8}}@media print{svg{color:#000}}"
+)
+"""Ink on paper; where the reader's screen is dark, light on dark."""
+
+
+def number(value: float) -> str:
+    """A coordinate to a hundredth of a millimetre, as short as can be."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def path_of(points: Floats) -> str:
+    """A line through points, shape (n, 2)."""
+    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points.tolist())
+
+
+def text(x: float, y: float, words: str, anchor: str, size: float, bold: bool = False) -> str:
+    """A line of text with its baseline at ``y``."""
+    more = f' text-anchor="{anchor}"' if anchor else ""
+    more += ' font-weight="bold"' if bold else ""
+    return (
+        f'<text x="{number(x)}" y="{number(y)}" font-size="{number(size)}"{more}>'
+        f"{escape(words)}</text>"
+    )
+
+
+def text_width(words: str, size: float) -> float:
+    return len(words) * size * CHARACTER
+
+
+def wrapped(words: str, width: float, size: float) -> list[str]:
+    """``words`` in lines no wider than ``width``, unless a word is."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, size) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines

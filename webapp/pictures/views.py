@@ -1,0 +1,81 @@
+"""From where the toy is looked at, and its surfaces piece by piece as they are seen from there."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+import numpy as np
+
+from webapp.preview.surfaces import Surface
+from webapp.shapes.meridian import Floats
+
+TIP = 9.0
+"""Degrees the toy is tipped towards the reader: enough for rounds to be seen as rings."""
+
+APART_TURN = 24.0
+
+
+class View(Enum):
+    """A picture: the whole toy from a side, or its parts apart."""
+
+    FRONT = "front"
+    SIDE = "side"
+    BACK = "back"
+    APART = "apart"
+
+
+TURNS = {View.FRONT: 0.0, View.SIDE: 90.0, View.BACK: 180.0, View.APART: APART_TURN}
+"""Degrees by which each turns the toy towards the reader's right."""
+
+NEARER_MM = 1.5
+"""How much nearer what is sewn or stuck on is taken to be, lest its host show through."""
+
+
+@dataclass(frozen=True, eq=False)
+class Net:
+    """A surface as seen: points (rows, segments, 3) as right, down and away from the reader, mm;
+    ``rounds`` are those of its rows, empty for eyes and embroidery."""
+
+    colour: str
+    points: Floats
+    rounds: tuple[int, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """One copy of a part with what is fixed to it; a twin is ``mirrored``."""
+
+    part: str
+    copy: int
+    mirrored: bool
+    nets: tuple[Net, ...]
+
+
+def seen(points: Floats, view: View) -> Floats:
+    """Points of the toy, shape (..., 3), as right, down and away from the reader."""
+    turn, tip = math.radians(TURNS[view]), math.radians(TIP)
+    c, s = math.cos(turn), math.sin(turn)
+    right = c * points[..., 0] - s * points[..., 1]
+    away = s * points[..., 0] + c * points[..., 1]
+    up = points[..., 2]
+    down = -(math.cos(tip) * up + math.sin(tip) * away)
+    return np.stack((right, down, math.cos(tip) * away - math.sin(tip) * up), axis=-1)
+
+
+def pieces_of(
+    surfaces: Sequence[Surface], view: View, paired: set[str], nearer: set[str]
+) -> list[Piece]:
+    """The pieces of a toy, hosts before what is sewn to them; ``paired`` parts have a twin,
+    ``nearer`` ones are sewn on."""
+    found: dict[tuple[str, int, bool], list[Net]] = {}
+    for surface in surfaces:
+        # Eyes and embroidery, which have no rounds, stay with the part they are on.
+        mirrored = surface.part in paired and float(surface.points[..., 0].mean()) < 0.0
+        points = seen(surface.points, view)
+        points[..., 2] -= NEARER_MM * ((surface.part in nearer) + 2.0 * (not surface.rounds))
+        net = Net(surface.colour, points, surface.rounds)
+        found.setdefault((surface.part, surface.copy, mirrored), []).append(net)
+    return [Piece(*key, tuple(nets)) for key, nets in found.items()]
