@@ -125,7 +125,8 @@
     const next = stitches[at];
     const one = next.repeats.length ? repeatText(next) : "";
     get("repeat").textContent = one || (next.leaf.n > 1 ? `${next.number} of ${next.leaf.n}: ${next.leaf.words}` : next.leaf.words);
-    get("stitch-kind").textContent = next.leaf.n > 1 ? `${next.leaf.words}: ${ordinal(next.number)}` : next.leaf.words;
+    const which = next.leaf.n > 1 ? `, ${ordinal(next.number)}` : "";
+    get("stitch-kind").textContent = `Next: ${next.leaf.words}${which}`;
     get("stitch-made").textContent = madeInRound();
     get("stitch-total").textContent = `${round().count} ${round().count === 1 ? main.dataset.word : main.dataset.words}`;
     get("stitch-does").textContent = "Tap for each stitch";

@@ -18,9 +18,10 @@ def spoken_script(title: str, cues: Iterable[Cue], sewing: Sequence[str], voice:
     blocks = [title]
     for _, own in groupby(cues, lambda cue: cue.part.name):
         blocks.append("\n".join(_part(tuple(own), voice)))
+    end = [f"That is {title}, finished."]
     if sewing:
-        lines = [spoken_note(line, voice) for line in sewing]
-        blocks.append("\n".join(["Sewing together.", *lines, f"That is {title}, finished."]))
+        end = ["Sewing together.", *(spoken_note(line, voice) for line in sewing), *end]
+    blocks.append("\n".join(end))
     return "\n\n".join(blocks) + "\n"
 
 

@@ -94,8 +94,7 @@ def spoken_label(line: FilmLine, in_rows: bool, voice: Voice) -> str:
     one = "Row" if in_rows else "Round"
     if line.first == line.last:
         return f"{one} {voice.number(line.first)}"
-    joined = "and" if line.last == line.first + 1 else "to"
-    return f"{one}s {voice.number(line.first)} {joined} {voice.number(line.last)}"
+    return f"{one}s {voice.number(line.first)} to {voice.number(line.last)}"
 
 
 def spoken_steps(steps: Sequence[Step], voice: Voice) -> str:
