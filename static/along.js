@@ -39,7 +39,8 @@
   const whole = (number, most) => (Number.isInteger(number) ? Math.max(0, Math.min(most, number)) : 0);
   const place = new Map();
   for (const piece of pieces) {
-    const [done, at] = (kept.pieces && kept.pieces[piece.key]) || [0, 0];
+    const found = kept.pieces && kept.pieces[piece.key];
+    const [done, at] = Array.isArray(found) ? found : [0, 0];
     place.set(piece.key, { done: whole(done, piece.rounds.length), at: Number.isInteger(at) && at > 0 ? at : 0 });
   }
   let piece = pieces.find((p) => p.key === kept.piece) || pieces[0];
