@@ -8,6 +8,7 @@ from webapp.web import assets
 from webapp.web.compressing import compress
 from webapp.web.drawings import drawings
 from webapp.web.files import plotly_style_ids, templates_folder
+from webapp.web.filming import filming
 from webapp.web.own_pages import own
 from webapp.web.pages import pages
 from webapp.web.read_words import said
@@ -46,6 +47,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.register_blueprint(sheets)
     app.register_blueprint(reading)
     app.register_blueprint(drawings)
+    app.register_blueprint(filming)
     app.add_url_rule("/static/<path:name>", "static", lambda name: assets.serve())
     app.add_url_rule("/library/<path:name>", "library", lambda name: assets.serve())
     app.after_request(_headers)

@@ -1,0 +1,382 @@
+"""Caption cards and stitching along, in a real browser: by keys, by touch, without a network."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.conftest import Designer
+from tests.serving import serving
+from webapp.web import create_app
+
+Sit = Callable[..., Designer]
+KEPT = "Kept on this device"
+
+
+def shown_card(page: Page) -> str:
+    """Part and round of the one card in view."""
+    cards = page.locator(".cue:visible")
+    expect(cards).to_have_count(1)
+    label = cards.locator("h2").inner_text()
+    return f"{cards.locator('.cue-part').inner_text().split()[0]} {label}"
+
+
+def choice(me: Designer, label: str):  # type: ignore[no-untyped-def]
+    return me.page.get_by_role("combobox", name=label, exact=True)
+
+
+# --- caption cards
+
+
+def test_cards_by_arrows_space_page_keys_and_the_part_list(designer: Sit) -> None:
+    me = designer()
+    me.opens("/toys/otter/film")
+    assert shown_card(me.page) == "Body Rnd 1"
+    for key in ("ArrowRight", "Space", "PageDown"):
+        me.page.keyboard.press(key)
+    assert shown_card(me.page) == "Body Rnd 4"
+    for key in ("ArrowLeft", "PageUp", "Shift+Space", "ArrowLeft"):
+        me.page.keyboard.press(key)
+    assert shown_card(me.page) == "Body Rnd 1"
+    choice(me, "Part").select_option("Muzzle")
+    assert shown_card(me.page) == "Muzzle Rnd 1"
+    expect(me.page).to_have_url(re.compile("#muzzle.1$"))
+    me.page.reload()
+    assert shown_card(me.page) == "Muzzle Rnd 1"
+    expect(me.page.locator(".cue:visible .cue-count")).to_contain_text("14 stitches")
+    me.page.get_by_role("button", name="Next").click()
+    assert shown_card(me.page) == "Muzzle Rnd 2"
+    # A key pressed on a button is the button's own: one step, not two.
+    me.page.keyboard.press("Space")
+    assert shown_card(me.page) == "Muzzle Rnd 3"
+
+
+def test_cards_by_touch_and_the_times_of_a_run(designer: Sit) -> None:
+    me = designer(390, 844)
+    me.opens("/toys/owl/film?height_cm=20")
+    box = me.page.locator("#deck").bounding_box()
+    assert box
+    middle = box["y"] + box["height"] / 3
+    take = me.page.get_by_role("button", name="Take the times of this run")
+    expect(take).to_be_disabled()
+    me.page.mouse.click(box["x"] + box["width"] * 0.8, middle)
+    assert shown_card(me.page) == "Body Rnd 2"
+    expect(me.page.locator("#film-clock")).to_have_text("0:01")
+    me.page.mouse.click(box["x"] + box["width"] * 0.8, middle)
+    assert shown_card(me.page) == "Body Rnd 3"
+    me.page.mouse.click(box["x"] + box["width"] * 0.1, middle)
+    assert shown_card(me.page) == "Body Rnd 2"
+    take.click()
+    expect(me.page).to_have_url(re.compile("len.body.2="))
+    values = parse_qs(urlsplit(me.page.url).query)
+    assert values["height_cm"] == ["20"]
+    assert 1.0 <= float(values["len.body.2"][0]) < 15.0
+    assert "len.body.1" not in values
+
+
+def test_lengths_are_written_into_the_captions(designer: Sit) -> None:
+    me = designer()
+    me.opens("/toys/whale/film?height_cm=20")
+    me.page.get_by_text("How long each caption lasts").click()
+    me.box("Seconds for Body, Rnd 2").fill("7.5")
+    me.box("The film runs how many times as fast").fill("10")
+    me.page.get_by_role("button", name="Set the times").click()
+    expect(me.page).to_have_url(re.compile("film.height_cm=20&faster=10&len.body.2=7.5$"))
+    with me.page.expect_download() as download:
+        me.page.get_by_role("link", name="Captions, SubRip").click()
+    second = download.value.path().read_text(encoding="utf-8").split("\n\n")[1]
+    start, end = (
+        3600 * int(h) + 60 * int(m) + int(s) + int(ms) / 1000
+        for h, m, s, ms in re.findall(r"(\d+):(\d+):(\d+),(\d+)", second)
+    )
+    assert end - start == pytest.approx(7.5)
+
+
+def test_without_script_the_cards_are_a_list_with_links(designer: Sit) -> None:
+    me = designer(390, 844, script=False)
+    me.opens("/toys/rabbit/film")
+    assert me.page.locator(".cue:visible").count() > 50
+    me.page.locator(".cue").first.get_by_role("link", name="Next").click()
+    expect(me.page).to_have_url(re.compile("#.+[.]2$"))
+    me.page.get_by_role("navigation", name="Parts").get_by_role("link", name="Scarf").click()
+    expect(me.page).to_have_url(re.compile("#scarf.1$"))
+
+
+# --- stitching along
+
+
+def stitch(me: Designer) -> None:
+    me.page.locator("#stitch").click()
+
+
+def name(me: Designer) -> str:
+    return me.page.locator("#round-name").inner_text()
+
+
+def test_the_counter_goes_through_a_round_and_reload_keeps_it(designer: Sit) -> None:
+    """Round 4 of the otter's body is (2 sc, inc) x 6: 18 movements make 24 stitches."""
+    me = designer(390, 844)
+    me.opens("/toys/otter/along")
+    for number in (1, 2, 3):
+        assert name(me) == f"Body · Rnd {number}"
+        me.page.get_by_role("button", name="Whole round").click()
+    expect(me.page.locator("#round-text")).to_have_text("(2 sc, inc) x 6 [24]")
+    repeat, made = me.page.locator("#repeat"), me.page.locator("#stitch-made")
+    count = 0
+    for turn in range(1, 7):
+        ending = {1: "st", 2: "nd", 3: "rd"}.get(turn, "th")
+        for movement in (1, 1, 2):
+            expect(repeat).to_have_text(f"{turn}{ending} of 6: 2 sc, inc")
+            expect(made).to_have_text(str(count))
+            if (turn, movement) == (3, 2):
+                me.page.reload()
+                expect(repeat).to_have_text("3rd of 6: 2 sc, inc")
+                expect(made).to_have_text(str(count))
+            stitch(me)
+            count += movement
+    assert count == 24
+    assert name(me) == "Body · Rnd 5"
+    expect(me.page.locator("#said")).to_have_text("Rnd 4 done, 24 stitches. Next: Rnd 5.")
+    # 6 + 12 + 18 + 24 stitches of four rounds.
+    expect(me.page.locator("#left")).to_contain_text("60 of 6,424 stitches")
+
+
+def test_keys_step_a_stitch_a_repeat_and_a_round_and_back(designer: Sit) -> None:
+    """The muzzle's third round is [(sc, inc) x 3, 4 sc] x 2, 26 stitches from 20."""
+    me = designer()
+    me.opens("/toys/otter/along")
+    choice(me, "Piece").select_option("Muzzle")
+    choice(me, "Round").select_option("Rnd 3")
+    me.page.locator("#round-name").click()
+    repeat, made = me.page.locator("#repeat"), me.page.locator("#stitch-made")
+    expect(repeat).to_have_text("1st of 2: (sc, inc) x 3, 4 sc · 1st of 3: sc, inc")
+    me.page.keyboard.press("Space")
+    expect(made).to_have_text("1")
+    me.page.keyboard.press("ArrowDown")
+    expect(repeat).to_have_text("1st of 2: (sc, inc) x 3, 4 sc · 2nd of 3: sc, inc")
+    expect(made).to_have_text("3")
+    for _ in range(2):
+        me.page.keyboard.press("ArrowDown")
+    expect(repeat).to_have_text("1st of 2: (sc, inc) x 3, 4 sc")
+    expect(made).to_have_text("9")
+    me.page.keyboard.press("ArrowDown")
+    expect(repeat).to_have_text("2nd of 2: (sc, inc) x 3, 4 sc · 1st of 3: sc, inc")
+    expect(made).to_have_text("13")
+    me.page.keyboard.press("ArrowLeft")
+    expect(made).to_have_text("12")
+    me.page.keyboard.press("PageUp")
+    expect(made).to_have_text("0")
+    me.page.keyboard.press("PageDown")
+    assert name(me) == "Muzzle · Rnd 4"
+    me.page.keyboard.press("PageUp")
+    assert name(me) == "Muzzle · Rnd 3"
+
+
+def test_notes_come_when_they_are_due_and_the_last_step_ends_the_toy(designer: Sit) -> None:
+    """The note on the eyes follows round 21 of the otter's head, as in the pattern."""
+    me = designer(390, 844)
+    me.opens("/toys/otter/along")
+    choice(me, "Piece").select_option("Head")
+    notes = me.page.get_by_role("list", name="Before this round")
+    expect(notes).to_have_text("In bark brown.")
+    choice(me, "Round").select_option("Rnd 21")
+    expect(notes).to_be_hidden()
+    me.page.get_by_role("button", name="Whole round").click()
+    expect(notes).to_contain_text("Place the 15 mm eyes")
+    options = choice(me, "Piece").locator("option").all_inner_texts()
+    assert options.index("Ears, 1 of 2") + 1 == options.index("Ears, 2 of 2")
+    for label in options:
+        choice(me, "Piece").select_option(label.removeprefix("✓ "))
+        last = choice(me, "Round").locator("option").last.get_attribute("value")
+        choice(me, "Round").select_option(last)
+        me.page.locator("#round-name").click()
+        me.page.keyboard.press("PageDown")
+        expect(me.page.locator("#round-name")).to_contain_text("finished")
+    expect(me.page.locator("#round-text")).to_contain_text("The toy is finished")
+    expect(me.page.locator("#left")).to_contain_text("100 %")
+    expect(me.page.locator("#left")).to_contain_text("about 0 min left")
+
+
+def test_two_toys_at_once_and_one_is_forgotten(designer: Sit) -> None:
+    me = designer(390, 844)
+    for path, rounds in (("/toys/otter/along", 3), ("/toys/owl/along?height_cm=30", 1),
+                         ("/toys/owl/along", 2)):  # fmt: skip
+        me.opens(path)
+        for _ in range(rounds):
+            me.page.get_by_role("button", name="Whole round").click()
+    me.page.get_by_role("link", name="Under way").click()
+    rows = me.page.get_by_role("list", name="Toys under way").get_by_role("listitem")
+    expect(rows).to_have_count(3)
+    tall = rows.filter(has_text="height cm 30")
+    tall.get_by_role("link", name="Figgory the Owl").click()
+    assert name(me) == "Body · Rnd 2"
+    me.page.get_by_role("link", name="Under way").click()
+    tall.get_by_role("button", name="Forget").click()
+    expect(rows).to_have_count(3)
+    tall.get_by_role("button", name=re.compile("really")).click()
+    expect(rows).to_have_count(2)
+    expect(me.page.get_by_role("status")).to_have_text("Figgory the Owl is forgotten.")
+    rows.get_by_role("link", name="Bramwell the Otter").click()
+    assert name(me) == "Body · Rnd 4"
+    me.opens("/toys/owl/along?height_cm=30")
+    assert name(me) == "Body · Rnd 1"
+
+
+def test_opened_once_it_works_without_a_network(browser: Browser) -> None:
+    """The network is cut in the browser, and the server is stopped as well: whatever is shown
+    comes from the device."""
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    context.set_default_timeout(15_000)
+    page = context.new_page()
+    errors: list[str] = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    with serving(create_app()) as address:
+        for path in ("/toys/rabbit/along?height_cm=20", "/toys/whale/along"):
+            page.goto(address + path)
+            expect(page.locator("#offline-said")).to_contain_text(KEPT)
+            page.get_by_role("button", name="Whole round").click()
+    context.set_offline(True)
+    page.reload()
+    expect(page.locator("#round-name")).to_have_text("Body · Rnd 2")
+    assert page.locator("#stitch").evaluate("e => getComputedStyle(e).display") == "grid"
+    for _ in range(12):
+        page.locator("#stitch").click()
+    expect(page.locator("#round-name")).to_contain_text("Rnd")
+    here = page.locator("#round-name").inner_text()
+    page.get_by_role("link", name="Under way").click()
+    page.get_by_role("link", name="Clementine the Rabbit").click()
+    page.get_by_role("button", name="Whole round").click()
+    page.goto(address + "/toys/whale/along")
+    expect(page.locator("#round-name")).to_have_text(here)
+    page.goto(address + "/toys/rabbit/along?height_cm=20")
+    expect(page.locator("#round-name")).to_contain_text("Rnd 3")
+    # A design that was never opened is not there, and said so.
+    assert page.goto(address + "/toys/whale/along?height_cm=33").status == 503  # type: ignore[union-attr]
+    expect(page.locator("body")).to_contain_text("was not opened on this device before")
+    assert errors == []
+    context.close()
+
+
+def test_a_kept_page_is_made_new_when_there_is_a_network(designer: Sit) -> None:
+    """What is kept is changed by hand; opened again, the kept page is the server's."""
+    me = designer(390, 844)
+    me.opens("/toys/whale/along")
+    expect(me.page.locator("#offline-said")).to_contain_text(KEPT)
+    me.page.evaluate(
+        """async () => {
+          const name = (await caches.keys()).find((n) => n.startsWith("roundling-along-"));
+          const cache = await caches.open(name);
+          await cache.put(location.href, new Response("an older page"));
+          await caches.open("roundling-along-0");
+        }"""
+    )
+    me.page.reload()
+    expect(me.page.locator("#offline-said")).to_contain_text(KEPT)
+    me.comes_to(
+        lambda me: me.page.evaluate(
+            "caches.match(location.href, {ignoreVary: true}).then(r => r.text())"
+            ".then(t => t.includes('round-name'))"
+        ),
+        True,
+    )
+
+
+def test_the_designer_s_other_pages_are_not_answered_by_the_worker(designer: Sit) -> None:
+    me = designer()
+    me.opens("/toys/whale/along")
+    expect(me.page.locator("#offline-said")).to_contain_text(KEPT)
+    scopes = me.page.evaluate(
+        "navigator.serviceWorker.getRegistrations().then(all => all.map(r => r.scope))"
+    )
+    assert sorted(urlsplit(scope).path for scope in scopes) == ["/along", "/toys/whale/along"]
+    me.opens("/toys/whale")
+    assert me.page.evaluate("navigator.serviceWorker.controller === null")
+
+
+def test_nothing_is_sent_while_stitching(designer: Sit) -> None:
+    me = designer(390, 844)
+    me.opens("/toys/owl/along")
+    expect(me.page.locator("#offline-said")).to_contain_text(KEPT)
+    sent: list[str] = []
+    me.page.on("request", lambda request: sent.append(request.url))
+    for _ in range(10):
+        stitch(me)
+    me.page.get_by_role("button", name="Whole round").click()
+    me.page.wait_for_timeout(200)
+    assert sent == []
+
+
+def test_what_a_browser_cannot_do_is_said(designer: Sit) -> None:
+    me = designer(390, 844)
+    me.page.add_init_script(
+        "delete Navigator.prototype.wakeLock; delete Navigator.prototype.serviceWorker;"
+    )
+    me.opens("/toys/owl/along")
+    expect(me.page.locator("#awake-said")).to_contain_text("This browser cannot")
+    expect(me.page.get_by_label("Keep the screen on")).to_be_disabled()
+    expect(me.page.locator("#offline-said")).to_contain_text("needs the network")
+    stitch(me)
+    expect(me.page.locator("#stitch-made")).to_have_text("1")
+
+
+def test_the_screen_is_kept_awake_and_let_go(designer: Sit) -> None:
+    """A stand-in for the screen's lock counts how often it is asked for and let go."""
+    me = designer(390, 844)
+    me.page.add_init_script(
+        """window.locks = [];
+        class Lock extends EventTarget {
+          async release() {
+            window.locks.push("released");
+            this.dispatchEvent(new Event("release"));
+          }
+        }
+        Object.defineProperty(navigator, "wakeLock", {
+          value: { request: async (kind) => { window.locks.push(kind); return new Lock(); } },
+        });"""
+    )
+    me.opens("/toys/owl/along")
+    expect(me.page.locator("#awake-said")).to_have_text("It stays on.")
+    assert me.page.evaluate("locks") == ["screen"]
+    me.page.get_by_label("Keep the screen on").uncheck()
+    me.comes_to(lambda me: me.page.evaluate("locks"), ["screen", "released"])
+
+
+def test_spoiled_notes_of_the_place_do_no_harm(designer: Sit) -> None:
+    """Whatever lies in the browser's store, the page opens, and a pattern that changed is said."""
+    me = designer(390, 844)
+    me.opens("/toys/owl/along")
+    for kept in (
+        "nonsense",
+        "[]",
+        "{}",
+        '{"pieces": {"body 1": [99, -5]}}',
+        '{"pieces": {"body 1": ["x", null]}, "piece": 7}',
+        '{"pieces": {"body 1": null}}',
+        '{"digest": "other"}',
+    ):
+        me.page.evaluate("kept => localStorage.setItem('roundling.along./toys/owl', kept)", kept)
+        me.page.reload()
+        expect(me.page.locator("#round-name")).to_contain_text("Body")
+    expect(me.page.locator("#notes")).to_contain_text("The pattern has changed since you began")
+
+
+def test_without_script_all_rounds_are_there(designer: Sit) -> None:
+    me = designer(390, 844, script=False)
+    me.opens("/toys/rabbit/along")
+    expect(me.page.get_by_text("6 sc in a magic ring").first).to_be_visible()
+    expect(me.page.get_by_role("heading", name="Sewing together")).to_be_visible()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nothing_is_wider_than_a_phone_even_in_large_text(designer: Sit, scheme: str) -> None:
+    me = designer(390, 844, scheme)
+    for path in ("/toys/otter/film", "/toys/otter/along", "/along", "/toys/otter/film?faster=x"):
+        with me.expecting(400):
+            me.opens(path)
+        for size in ("100%", "200%"):
+            me.page.evaluate("size => { document.documentElement.style.fontSize = size }", size)
+            assert me.page.evaluate("document.documentElement.scrollWidth") <= 390, (path, size)

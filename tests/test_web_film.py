@@ -1,0 +1,226 @@
+"""Filming and stitching along over HTTP: files, pages, and what is refused."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from html import unescape
+from urllib.parse import parse_qsl, urlencode, urlsplit
+
+import pytest
+import srt
+import webvtt
+from flask.testing import FlaskClient
+
+from webapp.web import create_app
+
+TOYS = ("otter", "owl", "rabbit", "whale")
+FILES = {"captions.vtt": "text/vtt", "captions.srt": "text/plain", "script.txt": "text/plain"}
+PAGES = ("film", "along")
+SCRIPT = "\"'><script>alert(1)</script>"
+NO_NUMBERS = ("nan", "inf", "1e3", "1,5", "--1", "0x12", "1 8", "\u0661", SCRIPT, "1" * 40)
+TINY = {"height_cm": "10", "yarn": "7"}  # stitches 16 mm wide: too few of them in small parts
+
+
+@pytest.fixture(scope="module")
+def client() -> FlaskClient:
+    app = create_app()
+    app.config["PROPAGATE_EXCEPTIONS"] = True
+    return app.test_client()
+
+
+def own_toy(client: FlaskClient, toy: str) -> dict[str, str]:
+    """The values of a shipped toy's address as one's own."""
+    found = client.get(f"/own/from/{toy}").headers["Location"]
+    return dict(parse_qsl(urlsplit(found).query))
+
+
+def at(toy: str, file: str, values: dict[str, str] | None = None) -> str:
+    return f"/toys/{toy}/{file}" + (f"?{urlencode(values)}" if values else "")
+
+
+def rounds_of(client: FlaskClient, toy: str, values: dict[str, str]) -> list[int]:
+    """Counts of all rounds, part by part as the data has them; rows count as rounds."""
+    data = client.get(at(toy, "toy.json", values)).get_json()
+    counts: list[int] = []
+    for part in data["parts"]:
+        if "rounds" in part:
+            counts += [r["count"] for r in part["rounds"]]
+        else:
+            counts += [part["stitches_per_row"]] * part["rows"]
+    return counts
+
+
+@pytest.mark.parametrize("toy", TOYS)
+def test_files_of_every_toy_are_what_they_say(client: FlaskClient, toy: str) -> None:
+    """By webvtt-py and srt; the rounds against toy.json."""
+    values = {"pace": "20", "height_cm": "22", "captions": "rounds"}
+    texts = {}
+    for file, kind in FILES.items():
+        answer = client.get(at(toy, file, values))
+        assert (answer.status_code, answer.mimetype) == (200, kind)
+        assert answer.headers["Content-Disposition"] == f'inline; filename="{toy}-{file}"'
+        texts[file] = answer.text
+    captions = webvtt.from_buffer(io.StringIO(texts["captions.vtt"]), format="vtt")
+    subtitles = list(srt.parse(texts["captions.srt"]))
+    counts = sorted(rounds_of(client, toy, {"pace": "20", "height_cm": "22"}))
+    said = [int(re.findall(r"\[(\d+)\]", c.text)[-1]) for c in captions]
+    assert sorted(said) == counts
+    assert len(subtitles) == len(captions)
+    assert texts["script.txt"].rstrip().endswith("finished.")
+
+
+@pytest.mark.parametrize("toy", ["otter", "owl"])
+def test_a_toy_of_one_s_own_is_filmed_as_the_shipped_one(client: FlaskClient, toy: str) -> None:
+    values = own_toy(client, toy)
+    for file in FILES:
+        assert client.get(at("own", file, values)).data == client.get(at(toy, file)).data
+    for page in PAGES:
+        answer = client.get(at("own", page, values))
+        assert answer.status_code == 200
+
+
+@pytest.mark.parametrize("toy", TOYS)
+def test_cards_are_a_list_with_anchors(client: FlaskClient, toy: str) -> None:
+    """Without script: each card leads to the one before and the one after, parts to their first."""
+    page = client.get(at(toy, "film")).text
+    cards = re.findall(r'<li class="cue" id="(.+?)".*?</li>', page, re.S)
+    assert len(cards) == len(set(cards)) > 10
+    bodies = re.findall(r'<li class="cue".*?</li>', page, re.S)
+    for number, body in enumerate(bodies):
+        links = re.findall(r'href="#(.+?)"', body)
+        around = [*cards[max(0, number - 1) : number], *cards[number + 1 : number + 2]]
+        assert links == around
+    parts = re.search(r'<nav class="plain-only" aria-label="Parts">(.*?)</nav>', page, re.S)
+    assert parts
+    assert set(re.findall(r'href="#(.+?)"', parts[1])) == {c for c in cards if c.endswith(".1")}
+
+
+def test_links_of_the_pages_keep_the_design_and_the_film(client: FlaskClient) -> None:
+    values = {"height_cm": "22", "pace": "20", "faster": "8", "begin": "5", "len.body.2": "9"}
+    page = unescape(client.get(at("owl", "film", values)).text)
+    for file in FILES:
+        link = re.search(rf'href="(/toys/owl/{re.escape(file)}\?.+?)"', page)
+        assert link
+        assert dict(parse_qsl(urlsplit(link[1]).query)) == values
+    assert 'href="/toys/owl?height_cm=22&pace=20"' in page
+    designer = unescape(client.get("/toys/owl?height_cm=22").text)
+    for name in PAGES:
+        assert f'href="/toys/owl/{name}?height_cm=22"' in designer
+
+
+def test_times_are_those_asked_for(client: FlaskClient) -> None:
+    """8 s before the first caption; the second lasts 9 s; at 8 times the pace the rest is less."""
+    values = {"begin": "8", "len.body.2": "9", "faster": "8"}
+    subtitles = list(srt.parse(client.get(at("owl", "captions.srt", values)).text))
+    assert subtitles[0].start.total_seconds() == 8.0
+    assert (subtitles[1].end - subtitles[1].start).total_seconds() == 9.0
+    plain = list(srt.parse(client.get(at("owl", "captions.srt")).text))
+    for fast, slow in zip(subtitles[2:], plain[2:], strict=True):
+        assert fast.end - fast.start < slow.end - slow.start
+
+
+def test_empty_boxes_of_a_form_leave_the_address(client: FlaskClient) -> None:
+    given = {"pace": "20", "faster": "1", "begin": "", "len.body.1": "", "len.body.2": "9"}
+    answer = client.get(at("owl", "film", given))
+    assert answer.status_code == 303
+    assert answer.headers["Location"] == "/toys/owl/film?pace=20&len.body.2=9"
+    assert client.get(answer.headers["Location"]).status_code == 200
+    assert client.get(at("owl", "captions.srt", given)).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        *({name: text} for name in ("faster", "begin", "len.body.2") for text in NO_NUMBERS),
+        {"faster": "0.5"}, {"faster": "1001"}, {"begin": "-1"}, {"begin": "36001"},
+        {"len.body.2": "0"}, {"len.body.2": "36001"}, {"len.body.999": "5"},
+        {"len.elbow.1": "5"}, {"len.": "5"}, {"len.body": "5"}, {"len.body.0": "5"},
+        {f"len.{SCRIPT}.1": "5"}, {"captions": "both"}, {"captions": SCRIPT},
+        {"pace": "0"}, {"height_cm": "abc"}, {"x": "1"}, {"fast": "2"},
+    ],
+)  # fmt: skip
+def test_what_cannot_be_is_refused_in_three_sentences(
+    client: FlaskClient, values: dict[str, str]
+) -> None:
+    page = client.get(at("owl", "film", values))
+    assert page.status_code == 400
+    assert b"<script>alert" not in page.data
+    problem = re.search(r'<p class="problem" role="alert">(.*?)</p>', page.text, re.S)
+    assert problem
+    sentences = re.findall(r"<(?:span|strong)>(.+?)</", problem[1], re.S)
+    assert len(sentences) == 3
+    for file in FILES:
+        answer = client.get(at("owl", file, values))
+        assert (answer.status_code, answer.mimetype) == (400, "text/plain")
+        assert answer.text == " ".join(unescape(s) for s in sentences) + "\n"
+
+
+@pytest.mark.parametrize("name", ["faster", "begin", "captions", "len.body.2", "pace"])
+def test_a_value_given_twice_is_refused(client: FlaskClient, name: str) -> None:
+    value = {"captions": "rounds"}.get(name, "10")
+    for file in (*FILES, "film"):
+        assert client.get(f"/toys/owl/{file}?{name}={value}&{name}={value}").status_code == 400
+
+
+def test_a_part_that_cannot_be_made_is_said(client: FlaskClient) -> None:
+    for file in (*FILES, *PAGES):
+        answer = client.get(at("otter", file, TINY))
+        assert answer.status_code == 422
+        assert "needs at least" in answer.text
+
+
+@pytest.mark.parametrize("file", [*FILES, *PAGES])
+def test_unknown_toys_and_broken_own_toys(client: FlaskClient, file: str) -> None:
+    assert client.get(at("bear", file)).status_code == 404
+    for packed in ("", "zzz", SCRIPT, "1.AAAA"):
+        assert client.get(at("own", file, {"recipe": packed})).status_code == 400
+
+
+@pytest.mark.parametrize("toy", TOYS)
+def test_the_steps_of_the_counter_make_every_count(client: FlaskClient, toy: str) -> None:
+    """Added up by the test; every round of every part is there, against toy.json."""
+
+    def made(steps: list[dict]) -> int:  # type: ignore[type-arg]
+        return sum(
+            s["times"] * made(s["steps"]) if "steps" in s else s["n"] * s["makes"] for s in steps
+        )
+
+    page = client.get(at(toy, "along")).text
+    found = re.findall(r'<li data-label="(.+?)" data-count="(\d+)" data-steps="(.+?)">', page)
+    counted = [(int(count), json.loads(unescape(steps))) for _, count, steps in found]
+    assert all(made(steps) == count for count, steps in counted)
+    stitched = sorted(count for count, steps in counted if steps)
+    assert stitched == sorted(rounds_of(client, toy, {}))
+    sewing = [label for label, count, _ in found if count == "0"]
+    assert sewing == [f"Step {n}" for n in range(1, len(sewing) + 1)]
+    assert sewing
+
+
+def test_ticks_are_kept_by_the_design_and_not_by_words_or_pace(client: FlaskClient) -> None:
+    def key(toy: str, values: dict[str, str]) -> str:
+        found = re.search(r'data-key="(.*?)"', client.get(at(toy, "along", values)).text)
+        assert found
+        return unescape(found[1])
+
+    plain = key("owl", {})
+    assert key("owl", {"pace": "30", "terms": "uk", "units": "in"}) == plain
+    assert key("owl", {"height_cm": "30"}) != plain
+    own = own_toy(client, "owl")
+    assert key("own", own) != plain
+    assert len(key("own", own)) < 60
+    assert key("own", own_toy(client, "otter")) != key("own", own)
+
+
+def test_the_worker_may_serve_any_toy_and_what_it_keeps_is_there(client: FlaskClient) -> None:
+    worker = client.get("/along/worker.js")
+    assert (worker.status_code, worker.mimetype) == (200, "text/javascript")
+    assert worker.headers["Service-Worker-Allowed"] == "/"
+    assert "script-src 'self'" in worker.headers["Content-Security-Policy"]
+    for page in (at("whale", "along"), "/along"):
+        text = unescape(client.get(page).text)
+        files = json.loads(re.search(r'data-files="(\[.*?\])"', text)[1])  # type: ignore[index]
+        needed = set(re.findall(r'(?:src|href)="(/static/[^"]+)"', text))
+        assert needed <= set(files)
+        assert all(client.get(file).status_code == 200 for file in files)

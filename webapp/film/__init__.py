@@ -1,0 +1,31 @@
+"""Filming and working along: a toy's rounds as cues with times, captions, a spoken script.
+
+Imports :mod:`webapp.pattern`, ``materials`` and what lies below; writes plain text.
+Start reading at :mod:`webapp.film.parts` (every part with what is worked in each line); the tree
+of a round is in ``steps``, how it is said in ``speaking``, times in ``cues``, files in
+``captions`` and ``script``.
+"""
+
+from webapp.film.captions import subrip, webvtt
+from webapp.film.cues import Cue, Timing, film_cues, stitching_seconds
+from webapp.film.parts import FilmLine, FilmPart, film_parts
+from webapp.film.script import spoken_script
+from webapp.film.steps import Leaf, Repeat, Step, leaf_words, made_by
+
+__all__ = [
+    "Cue",
+    "FilmLine",
+    "FilmPart",
+    "Leaf",
+    "Repeat",
+    "Step",
+    "Timing",
+    "film_cues",
+    "film_parts",
+    "leaf_words",
+    "made_by",
+    "spoken_script",
+    "stitching_seconds",
+    "subrip",
+    "webvtt",
+]

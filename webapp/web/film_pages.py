@@ -1,0 +1,196 @@
+"""What the pages of filming and of stitching along show."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import orjson
+
+from webapp.film import (
+    Cue,
+    FilmLine,
+    FilmPart,
+    Repeat,
+    Step,
+    film_cues,
+    film_parts,
+    leaf_words,
+    spoken_script,
+    stitching_seconds,
+)
+from webapp.film.speaking import Voice
+from webapp.materials import Caution
+from webapp.pattern import sewing_lines
+from webapp.recipes import Recipe
+from webapp.way import Toy
+from webapp.web.addresses import Addressed
+from webapp.web.fields import PACE, shown
+from webapp.web.figures import address_of
+from webapp.web.film_values import ROUNDS, FilmValues
+from webapp.yarns import TermSet, term_set
+
+BESIDE = ("pace", "terms", "units", "fibre", "under_three")
+"""Values that change no stitch: a toy under way is the same without them."""
+
+
+@dataclass(frozen=True)
+class FilmPage:
+    """A toy's caption cards and files."""
+
+    addressed: Addressed
+    made: Toy
+    values: FilmValues
+    cues: tuple[Cue, ...]
+
+    @property
+    def recipe(self) -> Recipe:
+        return self.addressed.recipe
+
+    @property
+    def address(self) -> str:
+        return self.at("film")
+
+    def at(self, file: str) -> str:
+        """The address of a file of this film."""
+        return self.addressed.at(file, **self.values.texts)
+
+    @property
+    def other_way(self) -> str:
+        """The address with a caption a line, or a round, whichever it is not; without lengths."""
+        kept = {n: t for n, t in self.values.texts.items() if n in ("faster", "begin")}
+        if not self.values.each_round:
+            kept["captions"] = ROUNDS
+        return self.addressed.at("film", **kept)
+
+    @property
+    def without_lengths(self) -> str:
+        kept = {n: t for n, t in self.values.texts.items() if not n.startswith("len.")}
+        return self.addressed.at("film", **kept)
+
+    @property
+    def hidden(self) -> dict[str, str]:
+        """What the form keeps: all of the address that has no box."""
+        kept = {n: t for n, t in self.addressed.values.items() if n != "pace"}
+        return {**kept, "captions": ROUNDS} if self.values.each_round else kept
+
+    @property
+    def pace(self) -> str:
+        return shown(self.addressed.reading.design.stitches_per_minute)
+
+    @property
+    def pace_span(self) -> str:
+        return f"{PACE.low} to {PACE.high}"
+
+    @property
+    def length(self) -> str:
+        return clock_text(self.cues[-1].end_ms) if self.cues else "0:00"
+
+    @property
+    def parts(self) -> list[FilmPart]:
+        return list({cue.part.name: cue.part for cue in self.cues}.values())
+
+
+def film_page(addressed: Addressed, made: Toy, values: FilmValues) -> FilmPage:
+    """The page of a film; raises :class:`RoundlingError` for a length of no caption."""
+    parts = film_parts(made.worked, made.materials, each_round=values.each_round)
+    design = made.worked.design
+    voice = Voice(term_set(design.terms))
+    cues = film_cues(parts, values.timing(design.stitches_per_minute), voice)
+    return FilmPage(addressed, made, values, cues)
+
+
+def script_of(page: FilmPage) -> str:
+    """The spoken script of a film."""
+    words = term_set(page.made.worked.design.terms)
+    sewing = list(sewing_lines(page.made.worked, page.made.materials, words))
+    return spoken_script(page.recipe.name, page.cues, sewing, Voice(words))
+
+
+def clock_text(ms: int) -> str:
+    """`4:05`, `1:02:03`: as a clock shows it."""
+    minutes, seconds = divmod(round(ms / 1000), 60)
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours}:{minutes:02}:{seconds:02}" if hours else f"{minutes}:{seconds:02}"
+
+
+@dataclass(frozen=True)
+class AlongPage:
+    """A toy to be stitched along: every part round by round, then the sewing."""
+
+    addressed: Addressed
+    made: Toy
+    parts: tuple[FilmPart, ...]
+
+    @property
+    def recipe(self) -> Recipe:
+        return self.addressed.recipe
+
+    @property
+    def address(self) -> str:
+        return self.addressed.at("along")
+
+    @cached_property
+    def key(self) -> str:
+        """What ticks are kept under: the address without what changes no stitch. A toy of one's
+        own is in its address as a whole, so its digest stands for it."""
+        values = {n: t for n, t in self.addressed.values.items() if n not in BESIDE}
+        if "recipe" in values:
+            values["recipe"] = hashlib.sha256(values["recipe"].encode()).hexdigest()[:16]
+        return address_of(self.recipe, values)
+
+    @cached_property
+    def words(self) -> TermSet:
+        return term_set(self.made.worked.design.terms)
+
+    @property
+    def seconds_per_stitch(self) -> float:
+        return stitching_seconds(1, self.made.worked.design.stitches_per_minute)
+
+    @property
+    def sewing_minutes(self) -> float:
+        """What is left of the hours when every stitch is made."""
+        hours = self.made.materials.hours.value
+        stitching = self.made.materials.stitches * self.seconds_per_stitch
+        return hours * 60.0 - stitching / 60.0
+
+    @cached_property
+    def sewing(self) -> Sequence[str]:
+        return list(sewing_lines(self.made.worked, self.made.materials, self.words))
+
+    @property
+    def cautions(self) -> Sequence[Caution]:
+        return self.made.cautions
+
+    def steps(self, line: FilmLine) -> str:
+        """The tree of a line's rounds for the counter, as JSON."""
+        return orjson.dumps([_step_data(step, self.words) for step in line.steps]).decode()
+
+    @cached_property
+    def digest(self) -> str:
+        """A mark of the rounds: another pattern under the same address has another."""
+        rounds = [(p.name, p.copies, [(x.last, x.count) for x in p.lines]) for p in self.parts]
+        return hashlib.sha256(orjson.dumps(rounds)).hexdigest()[:12]
+
+
+def along_page(addressed: Addressed, made: Toy) -> AlongPage:
+    return AlongPage(addressed, made, film_parts(made.worked, made.materials, each_round=True))
+
+
+def _step_data(step: Step, words: TermSet) -> Mapping[str, Any]:
+    """A leaf: its words, how many, and what each makes; a repeat: how often, words, and steps."""
+    if isinstance(step, Repeat):
+        inner = [_step_data(one, words) for one in step.steps]
+        return {"times": step.times, "words": ", ".join(_step_words(step, words)), "steps": inner}
+    return {"words": leaf_words(step, words), "n": step.number, "makes": step.made_each}
+
+
+def _step_words(repeat: Repeat, words: TermSet) -> Iterator[str]:
+    for step in repeat.steps:
+        if isinstance(step, Repeat):
+            yield f"({', '.join(_step_words(step, words))}) x {step.times}"
+        else:
+            yield leaf_words(step, words)
