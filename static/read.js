@@ -124,21 +124,33 @@ document.documentElement.classList.add("scripted");
     element.scrollIntoView({ block });
   }
 
+  // Whether this is in the page since the last time it was asked about.
+  function fresh(element) {
+    if (!element || element.dataset.seen) return false;
+    element.dataset.seen = "yes";
+    return true;
+  }
+
   // What was asked for is shown and focused: the line that was changed, the reading, the new text.
-  function arrived(event) {
-    if (event.target.id === "read-page") {
+  function arrived() {
+    const read = fresh(form());
+    const anew = fresh(document.getElementById("reworked"));
+    if (read) {
       keep();
       const { focus } = form().dataset;
       if (focus) show(document.getElementById(focus), "center");
       else show(document.getElementById("read-title") || form().elements.text, "center");
-    } else if (event.target.id === "rework") {
+    } else if (anew) {
       show(document.getElementById("reworked-title"), "start");
     }
     if (drawable()) draw();
   }
 
   document.addEventListener("htmx:afterSettle", arrived);
-  restore();
+  fresh(document.getElementById("reworked"));
+  fresh(form());
   if (form().hasAttribute("data-read")) keep();
+  // htmx takes the forms in hand when the page is complete; only then can one be handed in.
+  document.addEventListener("DOMContentLoaded", restore);
   if (drawable()) draw();
 })();

@@ -36,12 +36,12 @@ def made(work: Work) -> int:
 
 
 @st.composite
-def works(draw: st.DrawFn, into: int) -> Work:
+def works(draw: st.DrawFn, into: int, chains: bool = True) -> Work:
     """Work that takes up exactly ``into`` stitches and makes 3 or more: often in repeats, often
-    plain."""
+    plain; with ``chains`` between them, which count as stitches."""
     if draw(st.booleans()):
         return (("sc", into),)
-    kinds = st.sampled_from(list(USES))
+    kinds = st.sampled_from([kind for kind in USES if chains or kind != "ch"])
     unit = joined(draw(st.lists(st.tuples(kinds, st.integers(1, 5)), min_size=1, max_size=4)))
     unit = joined((*unit, ("sc", 1)))
     times = into // used(unit)
@@ -51,7 +51,8 @@ def works(draw: st.DrawFn, into: int) -> Work:
 
 
 @st.composite
-def plain_parts(draw: st.DrawFn, title: str) -> PlainPart:
+def plain_parts(draw: st.DrawFn, title: str, usual: bool = False) -> PlainPart:
+    """A part; a ``usual`` one has no chains that count, and its rows begin in the 2nd chain."""
     begin = draw(st.sampled_from(list(Begin)))
     first = draw(st.integers(3, 40))
     kind = draw(st.sampled_from(["sc", "sc", "hdc", "dc"]))
@@ -70,7 +71,7 @@ def plain_parts(draw: st.DrawFn, title: str) -> PlainPart:
         )
         work = joined(work)
     elif begin is Begin.FLAT:
-        chain = first + draw(st.integers(1, 2))
+        chain = first + (1 if usual else draw(st.integers(1, 2)))
         mixed = joined((("sc", 1), ("inc", 1), ("sc", first - 2)))
         work = draw(st.sampled_from([work, (("inc", first),), (("inc3", first),), mixed]))
     elif begin is Begin.CHAIN_RING:
@@ -85,11 +86,11 @@ def plain_parts(draw: st.DrawFn, title: str) -> PlainPart:
     for number in range(2, draw(st.integers(2, 9))):
         before = rounds[-1].count
         left = draw(st.sampled_from([0, 0, 0, 2])) if before > 6 else 0
-        work = draw(works(before - left))
+        work = draw(works(before - left, not usual))
         arcs = (work,)
         if draw(st.booleans()) and not left:
             half = draw(st.integers(1, before - 1))
-            arcs = (draw(works(half)), draw(works(before - half)))
+            arcs = (draw(works(half, not usual)), draw(works(before - half, not usual)))
         count = sum(made(arc) for arc in arcs)
         loops = draw(st.sampled_from(["", "", "", "back", "front"]))
         turned = joins and draw(st.booleans())
@@ -113,8 +114,8 @@ def plain_parts(draw: st.DrawFn, title: str) -> PlainPart:
 
 
 @st.composite
-def plain_patterns(draw: st.DrawFn) -> PlainPattern:
+def plain_patterns(draw: st.DrawFn, usual: bool = False) -> PlainPattern:
     """A pattern of one to three parts."""
     titles = draw(st.lists(st.sampled_from(TITLES), min_size=1, max_size=3, unique=True))
     gauge = draw(st.sampled_from([None, Gauge.per_10cm(22, 23.5)]))
-    return PlainPattern("A toy", gauge, tuple(draw(plain_parts(title)) for title in titles))
+    return PlainPattern("A toy", gauge, tuple(draw(plain_parts(title, usual)) for title in titles))

@@ -176,7 +176,8 @@ def test_each_way_of_saying_a_round_is_read(text: str, room: int, count: int) ->
 
 
 @pytest.mark.parametrize(
-    "text", ["10 sc, bobble, 14 sc, bobble, 10 sc (36)", "10 sc, bobble, 26 sc", "1 bobble st, 36 sc"]
+    "text",
+    ["10 sc, bobble, 14 sc, bobble, 10 sc (36)", "10 sc, bobble, 26 sc", "1 bobble st, 36 sc"],
 )
 def test_stitches_of_a_name_not_known_are_not_passed_over(text: str) -> None:
     assert checked(text, 36).verdict in (Verdict.UNREAD, Verdict.CHOICE)

@@ -313,6 +313,7 @@ def test_a_first_round_without_a_number() -> None:
         *("Close with an inverted ring", "Sew ears between rnds 5 and 9", "Place marker"),
         *("Sl st in the next st, fasten off.", "Do not join", "pm on first sc", "bind off"),
         *("cut, leave a long tail for sewing", "Mark round 11, the eyes go there", "White:"),
+        *("Rnds 3-6 are in stripes of 2 rnds: red, blue, and so on in turn.", "Rnd 3"),
         *("leave 6 stitches between", "Do not cut the yarn, continue with the body", "F.o."),
         *("sc = single crochet", "inc: 2 sc in the same st", "Insert eyes 12 sts apart (6 mm)"),
     ],

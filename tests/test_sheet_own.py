@@ -2,29 +2,32 @@
 
 from __future__ import annotations
 
-import pytest
+from pathlib import Path
 
-from tests.strategies import design_of, recipes
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from tests.strategies import design_of, designs, recipes
 from tests.test_pattern import TOYS, text_of
+from webapp.errors import RoundlingError
 from webapp.pattern import LineKind, part_lines, working_order
 from webapp.reading.sheet import RoundLine, Sheet
 from webapp.reading.splitting import read_sheet
+from webapp.recipes import Design, Recipe, load_recipe
 from webapp.terms import Language
-from webapp.way import make_toy
-from webapp.yarns import term_set
+from webapp.way import Toy, make_toy
+from webapp.yarns import Terms, term_set
+
+TEST_TOYS = sorted((Path(__file__).parent / "recipes").glob("*.toml"))
 
 
-def rounds_of(sheet: Sheet) -> list[list[tuple[str, int | None, int | None, str]]]:
-    """For each part the label, its numbers and the body (lines joined) of each round."""
+def rounds_of(sheet: Sheet) -> list[list[tuple[int | None, int | None, str]]]:
+    """For each part the numbers and the body (its lines joined) of each round."""
     text = sheet.clean.text
     return [
         [
-            (
-                line.label,
-                line.first,
-                line.last,
-                " ".join(text[line.body.start : line.body.end].split()),
-            )
+            (line.first, line.last, " ".join(text[line.body.start : line.body.end].split()))
             for line in part.lines
             if isinstance(line, RoundLine)
         ]
@@ -32,12 +35,8 @@ def rounds_of(sheet: Sheet) -> list[list[tuple[str, int | None, int | None, str]
     ]
 
 
-@pytest.mark.parametrize("terms", ["us", "uk"])
-@pytest.mark.parametrize("name", TOYS)
-def test_our_own_pattern_comes_apart_as_it_was_put_together(name: str, terms: str) -> None:
-    # The writer's own lines (webapp.pattern) are the source.
-    recipe = recipes()[name]
-    toy = make_toy(recipe, design_of(recipe, terms=terms))
+def check_apart(recipe: Recipe, toy: Toy) -> Sheet:
+    """The sheet of a toy's pattern has the writer's own lines (webapp.pattern is the source)."""
     words = term_set(toy.worked.design.terms)
     sheet = read_sheet(text_of(toy))
     asked = working_order(recipe)
@@ -45,27 +44,43 @@ def test_our_own_pattern_comes_apart_as_it_was_put_together(name: str, terms: st
         (part.label.upper(), part.copies) for part in asked
     ]
     for part, got in zip(asked, rounds_of(sheet), strict=True):
-        lines = [
-            line
-            for line in part_lines(toy.worked, toy.materials, part, words)
+        lines = part_lines(toy.worked, toy.materials, part, words)
+        assert got == [
+            (line.first, line.last, f"{line.text} [{line.count}]")
+            for line in lines
             if line.kind is LineKind.ROUND
         ]
-        assert [(first, last) for _, first, last, _ in got] == [(r.first, r.last) for r in lines]
-        for (label, _, _, body), line in zip(got, lines, strict=True):
-            assert body == f"{line.text} [{line.count}]"
-            assert label.startswith(("Rnd", "Row"))
-            assert label.endswith(":")
-    assert sheet.language is (Language.US if terms == "us" else Language.UK)
+    assert sheet.language is (Language.US if words.terms is Terms.US else Language.UK)
     assert sheet.title == recipe.name.upper()
-    assert sheet.gauge is not None
-    assert (sheet.gauge.stitches, sheet.gauge.rounds) == (24.0, 25.0)  # US and UK: category 3
-
-
-@pytest.mark.parametrize("name", TOYS)
-def test_rows_are_told_from_rounds(name: str) -> None:
-    recipe = recipes()[name]
-    sheet = read_sheet(text_of(make_toy(recipe, design_of(recipe))))
     for part in sheet.parts:
         for line in part.lines:
             if isinstance(line, RoundLine):
-                assert line.says_row == line.label.startswith("Row")
+                assert line.label.startswith("Row" if line.says_row else "Rnd")
+                assert line.label.endswith(":")
+    return sheet
+
+
+@pytest.mark.parametrize("terms", ["us", "uk"])
+@pytest.mark.parametrize("name", TOYS)
+def test_our_own_pattern_comes_apart_as_it_was_put_together(name: str, terms: str) -> None:
+    recipe = recipes()[name]
+    sheet = check_apart(recipe, make_toy(recipe, design_of(recipe, terms=terms)))
+    assert sheet.gauge is not None
+    assert (sheet.gauge.stitches, sheet.gauge.rounds) == (24.0, 25.0)  # category 3, as printed
+
+
+@pytest.mark.parametrize("path", TEST_TOYS, ids=lambda path: path.stem)
+def test_joined_legs_open_starts_and_stripes_come_apart_too(path: Path) -> None:
+    recipe = load_recipe(path)
+    check_apart(recipe, make_toy(recipe, design_of(recipe)))
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@given(st.sampled_from(TOYS).flatmap(designs))
+def test_any_size_comes_apart(design: Design) -> None:
+    recipe = recipes()[design.toy]
+    try:
+        toy = make_toy(recipe, design)
+    except RoundlingError:
+        assume(False)
+    check_apart(recipe, toy)

@@ -262,7 +262,7 @@ class _Grouping:
             self.remarks.append(RemarkLine(span))
 
     def _as_title(self, item: Item) -> str:
-        return " ".join(self.text[item.start : item.end].strip(" #*_=:").split())
+        return " ".join(self.text[item.start : item.end].strip(" #*_=:<>").split())
 
     def _release(self) -> None:
         """What stood in a section that held no rounds becomes remarks in no part."""

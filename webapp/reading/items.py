@@ -93,11 +93,13 @@ def joined(above: Item, start: int, end: int) -> Item:
 
 
 def finished(item: Item, low: str, words: Vocabulary) -> Item:
-    """An item with what the whole of its round says."""
+    """An item with what the whole of its round says; a name of a round alone is a remark."""
     line = item.round
     if line is None:
         return item
     start, end = line.body.start, line.body.end
+    if start == end and line.label[-1:].isalnum():
+        return replace(item, round=None)
     said = said_rounds(low, start, end, words)
     if said is not None:
         line = replace(line, said_rounds=said)

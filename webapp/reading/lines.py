@@ -141,7 +141,9 @@ class _Walk:
         if label is None:
             return None
         due = label.first == self.due or (self.fresh and label.first == 1)
-        if label.kind is LabelKind.WORD and (due or label.ends or label.end >= end):
+        if label.kind is LabelKind.WORD and (label.ends or label.end >= end):
+            return label
+        if label.kind is LabelKind.WORD and due and self.low[label.end] in "0123456789([{*|":
             return label
         work = can_be_work(self.low, label.end, end, self.words)
         if label.kind in (LabelKind.SAID, LabelKind.WORD):

@@ -157,7 +157,8 @@ class ReadPart:
 
     ``chain`` are the chains it is begun with (0 for a magic ring), ``per_leg`` the stitches of each
     piece that are joined (legs). ``rows`` tells a flat piece. ``closed`` tells whether its last
-    round is gathered to a point. ``remarks`` are in the order of the text.
+    round is gathered to a point. ``remarks`` are in the order of the text. ``heading`` is where its
+    name stands; ``again`` tells that its words say to repeat rounds.
     """
 
     title: str
@@ -170,6 +171,8 @@ class ReadPart:
     per_leg: tuple[int, ...] = ()
     rows: bool = False
     closed: bool = False
+    heading: Span | None = None
+    again: bool = False
 
     @property
     def counts(self) -> tuple[int | None, ...]:

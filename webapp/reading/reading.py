@@ -19,6 +19,7 @@ from webapp.reading.model import (
     ReadPattern,
     ReadRound,
     Remark,
+    RemarkKind,
     Span,
     Verdict,
 )
@@ -53,7 +54,7 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
         part = _PartReader(sheet, place, sheet_part, parts, most, letters, tries).read()
         rounds += len(part.rounds)
         parts.append(part)
-    parts = [part for part in parts if part.rounds]
+    parts, loose = _with_rounds(parts)
     if not parts:
         raise RoundlingError(
             asked="No rounds were found in this text.",
@@ -61,7 +62,7 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
             nearest="Paste the part of the text that holds the rounds.",
             field="text",
         )
-    remarks = tuple(place.remark(0, line.span, sheet) for line in sheet.remarks)
+    remarks = (*(place.remark(0, line.span, sheet) for line in sheet.remarks), *loose)
     return ReadPattern(
         text,
         sheet.title,
@@ -69,9 +70,31 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
         sheet.why,
         sheet.gauge,
         tuple(parts),
-        remarks,
+        tuple(sorted(remarks, key=lambda remark: remark.span)),
         sheet.clean.slips,
     )
+
+
+def _with_rounds(parts: list[ReadPart]) -> tuple[list[ReadPart], list[Remark]]:
+    """The parts that have rounds. The words of the others stay: as remarks at the end of the part
+    before them, or, before the first, as remarks of no part. `Leg 2: repeat rnds 1-5` makes the
+    part before it once more."""
+    kept: list[ReadPart] = []
+    loose: list[Remark] = []
+    for part in parts:
+        if part.rounds:
+            kept.append(part)
+            continue
+        title = [Remark(0, RemarkKind.OTHER, part.title, part.heading)] if part.heading else []
+        words = [*title, *part.remarks]
+        if not kept:
+            loose += words
+            continue
+        last = kept[-1]
+        ended = tuple(replace(remark, after=len(last.rounds)) for remark in words)
+        copies = last.copies + (part.copies if part.again else 0)
+        kept[-1] = replace(last, copies=copies, remarks=(*last.remarks, *ended))
+    return kept, loose
 
 
 class _Places:
@@ -119,6 +142,7 @@ class _PartReader:
     letters: bool
     tries: Tries
     whole: int = 0
+    again: bool = False
     rounds: list[ReadRound] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
     by_label: dict[int, _Line] = field(default_factory=dict)
@@ -139,6 +163,7 @@ class _PartReader:
             if not begun_yet:
                 if _only_starts(line.body):
                     before_it = line.body
+                    self.again = self.again or line.body.mark("again") is not None
                     self._remark_whole(line)
                     continue
                 begun_yet = True
@@ -148,6 +173,10 @@ class _PartReader:
                 free = line.body.mark("leg") is not None
             rooms = self._rounds_of(line, _after(lines, at), rooms, free, start)
         counts = [r.count for r in self.rounds]
+        legs = self._per_leg(start)
+        if legs and not start.chain and counts[0] and (counts[0] - sum(legs)) % 2 == 0:
+            # The chain was said with the leg before.
+            start = replace(start, chain=max(0, counts[0] - sum(legs)) // 2)
         return ReadPart(
             self.part.title,
             self.part.copies,
@@ -156,10 +185,18 @@ class _PartReader:
             tuple(self.rounds),
             tuple(self.remarks),
             chain=start.chain,
-            per_leg=self._per_leg(start),
+            per_leg=legs,
             rows=start.begin is Begin.FLAT,
             closed=_closed(counts, start),
+            heading=self._heading(),
+            again=self.again,
         )
+
+    def _heading(self) -> Span | None:
+        """Where the heading stands: what the part has before its first line."""
+        lines = self.part.lines
+        end = lines[0].span.start if lines else self.part.span.end
+        return self.place.span(Span(self.part.span.start, end)) if self.part.title else None
 
     def _starts(self, line: RemarkLine) -> bool:
         """Whether words before the first round are that round: `Start with 6 sc in a ring.`"""
@@ -171,6 +208,7 @@ class _PartReader:
         """The ring or chain that words before the first round make."""
         text = self.sheet.clean.text[line.span.start : line.span.end].lower()
         body = read_body(text, self.sheet.language)
+        self.again = self.again or body.mark("again") is not None
         return body if body.marks and not body.nodes else None
 
     def _lines(self) -> Iterator[_Line | RemarkLine]:
@@ -328,16 +366,14 @@ class _PartReader:
         self.remarks.append(self.place.remark(len(self.rounds), line.line.span, self.sheet))
 
     def _per_leg(self, start: Beginning) -> tuple[int, ...]:
-        if start.begin is not Begin.LEGS or not self.earlier:
+        """The last counts of the two pieces joined: the same leg twice, or the last two parts."""
+        last = [part.rounds[-1].count or 0 for part in self.earlier if part.rounds]
+        if start.begin is not Begin.LEGS or not last or not self.rounds:
             return ()
-        legs = self.earlier[-1]
-        count = legs.rounds[-1].count or 0
         first = self.rounds[0].count or 0
-        if first == 2 * count + 2 * start.chain:
-            return (count, count)
-        if len(self.earlier) > 1 and self.earlier[-2].rounds:
-            return (self.earlier[-2].rounds[-1].count or 0, count)
-        return (count, count)
+        if len(last) < 2 or first == 2 * last[-1] + 2 * start.chain:
+            return (last[-1], last[-1])
+        return (last[-2], last[-1])
 
 
 def _rounds_change(body: Body, number: int) -> Change | None:

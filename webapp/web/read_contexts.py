@@ -16,6 +16,7 @@ from webapp.rework.model import PlainPattern
 from webapp.rework.own_toy import OwnToy, own_toy
 from webapp.rework.shape import ReadShape
 from webapp.terms import Language, term_table
+from webapp.web.editor import recipe_of
 from webapp.web.read_example import EXAMPLE
 from webapp.web.read_input import Asked, UsedGauge, used_gauge
 from webapp.web.read_lines import SIGNS, WORDS, Section, sections_of, tally
@@ -236,7 +237,9 @@ class ReadPage:
     @cached_property
     def _own(self) -> OwnToy | RoundlingError:
         try:
-            return own_toy(self.read, self.gauge.gauge)
+            toy = own_toy(self.read, self.gauge.gauge)
+            recipe_of(toy.data)
+            return toy
         except RoundlingError as error:
             return error
 

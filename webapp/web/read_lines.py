@@ -1,6 +1,6 @@
 """A read text as its page shows it: line by line, each with what was read of it.
 
-    text  |  lines, in sections (one a part)  |  beside each line its rounds, those alike as one
+text  |  lines, in sections (one a part)  |  beside each line its rounds, those alike as one
 """
 
 from __future__ import annotations

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 
 import orjson
 from flask import Blueprint, Response, redirect, render_template, request
@@ -21,7 +20,7 @@ from webapp.reading.reading import read_pattern
 from webapp.rework.figure import figure_of
 from webapp.rework.writing import written
 from webapp.web.addresses import LONGEST
-from webapp.web.editor import Editor, own_recipe
+from webapp.web.editor import Editor
 from webapp.web.read_contexts import ReadPage
 from webapp.web.read_example import EXAMPLE
 from webapp.web.read_input import LARGEST_BODY, Asked, asked_of, used_gauge
@@ -113,11 +112,9 @@ def as_own() -> AnyResponse:
     page = read_page(handed_in())
     if page.pattern is None:
         return _page(page)
-    try:
-        editor = Editor(page.own.data, "", {})
-        own_recipe(editor.packed)
-    except RoundlingError as error:
-        return _page(replace(page, more={"own": error}))
+    if page.own_problem is not None:
+        return _page(page, 422)
+    editor = Editor(page.own.data, "", {})
     if len(editor.here) <= LONGEST:
         return redirect(editor.here, 303)
     return download(write_file(page.own.data, {}), page.title, "toy", "application/json")
@@ -138,8 +135,10 @@ def too_large(_error: RequestEntityTooLarge) -> Response:
 def handed_in() -> Asked:
     """What this request's form hands in."""
     file = request.files.get("file")
-    given = file.stream if file is not None and file.filename else None
-    return asked_of(request.form, given)
+    if file is None or not file.filename:
+        return asked_of(request.form, None)
+    with file.stream as opened:
+        return asked_of(request.form, opened)
 
 
 def read_page(asked: Asked, only: bool = False) -> ReadPage:
