@@ -19,6 +19,7 @@ _ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
 _NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème)?"
 _NUMBER = r"\d{1,3}"
+_COUNTED = re.compile(r"\s{0,2}[(\[{]\s?(\d{1,3})(?![\d,])")
 
 
 class LabelKind(Enum):
@@ -30,7 +31,8 @@ class LabelKind(Enum):
 
 @dataclass(frozen=True)
 class Label:
-    """A label found at ``start``: up to ``end``, where its words begin, and what it says."""
+    """A label at ``start``: up to ``end``, where its words begin, and what it says; ``rounds``
+    is how many rounds it says, where it does not say which."""
 
     kind: LabelKind
     start: int
@@ -39,6 +41,7 @@ class Label:
     last: int | None
     ends: bool
     says_row: bool
+    rounds: int | None = None
 
 
 @dataclass(frozen=True)
@@ -93,6 +96,8 @@ def label_forms(language: Language) -> LabelForms:
         said=re.compile(
             rf"(?:(?:{either(words.the)})\s{{1,2}})?(?:(?P<o>{either(words.ordinals)})"
             rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
+            rf"|(?:for\s{{1,2}})?(?:(?:{either(words.the)})\s{{1,2}})?(?:{words.next_words})\s{{1,2}}"
+            rf"(?P<many>\d{{1,2}}|{either(words.numbers)})\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
             rf"|{w}\s{{1,2}}(?P<c>{either(words.numbers)})\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
@@ -101,7 +106,7 @@ def label_forms(language: Language) -> LabelForms:
         ),
         ordinal_rest=re.compile(rf"(?:st|nd|rd|th)\s{{0,2}}{w}(?![^\W_]){_END}"),
         inner=re.compile(
-            rf"(?<![^\W_])(?:{w}\s{{0,2}}\d|\d{{1,3}}[^\W\d_]{{0,3}}\.?\s{{0,1}}{w}(?![^\W_])|(?<=[)\]}}.,;])\s{{0,3}}\d{{1,3}}\s?[.:)-])"
+            rf"(?=(?<![^\W_])(?:{w}\s{{0,2}}\d|\d{{1,3}}[^\W\d_]{{0,3}}\.?\s{{0,1}}{w}(?![^\W_])|(?<=[)\]}}.,;])\s{{0,3}}\d{{1,3}}\s?[.:)-]))"
         ),
         row=re.compile(rf"(?:{either(words.row_words)})\.?"),
     )
@@ -128,6 +133,10 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
         number = words.ordinals[match["o"]] if match["o"] else None
         if match["c"]:
             number = words.numbers[match["c"]]
+        if match["many"]:
+            said = match["many"]
+            many = int(said) if said.isdecimal() else words.numbers[said]
+            return Label(LabelKind.SAID, at, match.end(), None, None, True, False, many)
         return Label(LabelKind.SAID, at, match.end(), number, number, True, False)
     return None
 
@@ -139,7 +148,8 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
         last = _last_of(match)
     stop = match.end()
     number_first = match.start("a") < match.start("w")
-    if match["b"] and not number_first and _is_stitches(match, low, end, words):
+    plural = match["w"].rstrip(".") in words.plural_rounds and last > first
+    if match["b"] and not (number_first or plural) and _is_stitches(match, low, end, words):
         last, ends, stop = first, True, match.end("to") if match["to"] else match.start("b")
     word = match["w"].rstrip(".")
     sentence_end = word != match["w"] and word in words.plural_rounds and len(word) > 4
@@ -166,9 +176,13 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
 
 
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
-    """Whether stitches follow a number that are not worked all round."""
+    """Whether stitches follow a number that are not worked all round, nor counted as others
+    (``R5-8 sc (24)``)."""
     stitch = words.stitch_start.match(low, match.end(), end)
-    return bool(stitch and not words.around.search(low[stitch.end() : stitch.end() + 14]))
+    if stitch is None or words.around.search(low[stitch.end() : stitch.end() + 14]):
+        return False
+    count = _COUNTED.match(low, stitch.end(), end)
+    return count is None or int(count[1]) == int(match["b"])
 
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
@@ -212,11 +226,14 @@ def inner_labels(low: str, at: int, end: int, due: int, words: Vocabulary) -> li
         if (found and start < found[-1].end) or start == at:
             continue
         label = label_at(low, start, end, words)
-        if label is None or label.first != due or not label.ends or label.end >= end:
+        if label is None or label.first != due or label.end >= end:
             continue
         if label.last is None or label.kind is LabelKind.SAID:
             continue
         before = low[at:start].rstrip()
+        after_one = label.kind is LabelKind.WORD and before[-1:] in (")", "]", "}", "/", "|")
+        if not (label.ends or after_one):
+            continue
         if not before or (before[-1] not in ")]}.;,:" and label.kind is not LabelKind.WORD):
             continue
         if label.kind is LabelKind.WORD and (low[label.end - 1] == ")" or before[-1] in "(["):

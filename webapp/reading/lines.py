@@ -31,7 +31,11 @@ LONGEST_HEAD = 40
 """Characters of a heading that stands on the line of its first round."""
 
 _LINE = re.compile(r"[^\n]+")
-_BULLET = re.compile(r"(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[ ?\](?=\s))\s*")
+_BULLET = re.compile(
+    r"(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[ ?\](?=\s))\s*(?:\*\*(?=\w)|__)?"
+)
+_TIME_STAMP = re.compile(r"[\[(]?\d{1,2}:\d\d(?::\d\d)?[\])]?\s{1,3}(?:-\s{1,3})?")
+"""The place in a film, before a label with a word: ``02:10 Round 1: 6 sc``."""
 
 
 def items(text: str, words: Vocabulary) -> list[Item]:
@@ -77,6 +81,9 @@ class _Walk:
             return
         bullet = _BULLET.match(self.text, start, end)
         at = bullet.end() if bullet else start
+        stamp = _TIME_STAMP.match(self.text, at, end)
+        if stamp and self._is_worded(stamp.end(), end):
+            at = stamp.end()
         label = self._label(at if at < end else start, end)
         above = self.found[-1] if self.found and not gap else None
         if label is not None and not self._wrapped(label, indent, above):
@@ -128,6 +135,10 @@ class _Walk:
         self._add_round(label, start, stop, indent, gap)
         self.done = stop
         return True
+
+    def _is_worded(self, at: int, end: int) -> bool:
+        label = label_at(self.low, at, end, self.words)
+        return label is not None and label.kind is LabelKind.WORD
 
     def _wrapped(self, label: Label, indent: int, above: Item | None) -> bool:
         """Whether a line is set in below another and its label is not the next in order."""
@@ -187,8 +198,9 @@ class _Walk:
             last=label.last,
             body=Span(label.end, stop),
             says_row=label.says_row,
+            said_rounds=label.rounds,
         )
-        self.due = (label.last or label.first or self.due) + 1
+        self.due = (label.last or label.first or self.due + (label.rounds or 1) - 1) + 1
         self.fresh = False
         self.bare = label.kind is LabelKind.BARE
         self.found.append(Item(begin, stop, indent, gap, round=line))

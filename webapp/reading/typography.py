@@ -70,6 +70,10 @@ _SAID: tuple[tuple[str, str], ...] = (
     ("[！-～]", "wide characters were read as plain ones"),
 )
 
+_COLUMNS = re.compile(
+    r"^ {0,4}(?:[A-Za-z]{1,6}\.? ?)?\d{1,3}(?: ?[-–—] ?\d{1,3})?\t[^\n]*$", re.MULTILINE
+)
+"""A row of a table, its first column a number: tabs part its columns."""
 _CONTROLS = re.compile(r"[\t\r\x0b\x0c]")
 
 
@@ -83,6 +87,7 @@ def clean(text: str) -> Clean:
     origin = list(range(len(text) + 1))
     now = text
     if not text.isascii() or _CONTROLS.search(text):
+        now = _COLUMNS.sub(lambda line: line[0].replace("\t", "|"), now)
         now, origin = _replace(now, origin, _LONGER, _opened)
         now = now.translate(_ONE_TO_ONE)
         now, found = mend_lookalikes(now)
