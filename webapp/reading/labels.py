@@ -182,7 +182,10 @@ def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bo
     if stitch is None or words.around.search(low[stitch.end() : stitch.end() + 14]):
         return False
     count = _COUNTED.match(low, stitch.end(), end)
-    return count is None or int(count[1]) == int(match["b"])
+    tight = low[match.end("to") - 1] != " " if match["to"] else False
+    # Increases make twice as many, decreases half as many.
+    number = int(match["b"])
+    return not tight or count is None or int(count[1]) in (number, 2 * number, number // 2)
 
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:

@@ -11,6 +11,8 @@ from webapp.reading.pieces import Mark, Match, Piece, Sign, Times
 Maker = Callable[[Match], Piece | tuple[Piece, ...] | None]
 KINDS = {"s": "sc", "h": "hdc", "d": "dc", "t": "tr", "l": "sl st"}
 MOST_INTO_ONE = 8
+ALL_ROUND_A_LEG = "leg"
+"""The flag of stitches whose number is that of a leg worked before."""
 
 
 def plain(kind: str, number: int, span: Span) -> Act:
@@ -285,7 +287,11 @@ def leg(m: Match) -> tuple[Piece, ...]:
     number = m.number("k", "k1")
     kind = KINDS[m.text("s")]
     mark = Mark("leg", number or 0, m.span)
-    return (mark, plain(kind, number, m.span)) if number else (mark,)
+    if number:
+        return (mark, plain(kind, number, m.span))
+    if not set("OE") & set(m.text("how")):
+        return (mark,)
+    return (mark, Act((Option((), "all round a leg"),), m.span, ALL_ROUND_A_LEG))
 
 
 def skip(m: Match) -> Piece:
@@ -308,9 +314,13 @@ def again(m: Match) -> tuple[Piece, ...]:
 
 
 def again_all(m: Match) -> tuple[Piece, ...]:
-    """`repeat rounds 1-9`."""
-    first, last = m.number("n") or 0, m.number("last") or 0
-    return (Mark("again from", first, m.span), Mark("again to", last, m.span))
+    """`repeat rounds 1-9`, `rep rnds 3 and 4 five times`."""
+    times = 2 if m.has("w") else m.number("t") or 1
+    return (
+        Mark("again", m.number("n") or 0, m.span),
+        Mark("again to", m.number("last") or 0, m.span),
+        Mark("again times", times, m.span),
+    )
 
 
 def chain(m: Match) -> Piece:
