@@ -138,7 +138,9 @@ document.documentElement.classList.add("scripted");
     if (read) {
       keep();
       const { focus } = form().dataset;
-      if (focus) show(document.getElementById(focus), "center");
+      const wrong = form().querySelector("[aria-invalid]");
+      if (wrong) show(wrong, "center");
+      else if (focus) show(document.getElementById(focus), "center");
       else show(document.getElementById("read-title") || form().elements.text, "center");
     } else if (anew) {
       show(document.getElementById("reworked-title"), "start");

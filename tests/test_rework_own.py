@@ -17,7 +17,15 @@ from tests.strategies import default_design
 from webapp.errors import RoundlingError
 from webapp.own.files import read_file, write_file
 from webapp.pattern import pattern_text
-from webapp.reading import Begin, ReadPart, ReadPattern, Remark, RemarkKind, Verdict
+from webapp.reading import (
+    Begin,
+    ReadPart,
+    ReadPattern,
+    Remark,
+    RemarkKind,
+    Verdict,
+    read_pattern,
+)
 from webapp.recipes import Filling, Recipe, Seat, recipe_from_data
 from webapp.rework.own_outline import drawn_through
 from webapp.rework.own_toy import OwnToy, own_toy
@@ -80,11 +88,40 @@ def test_our_own_toys_come_out_in_the_rounds_they_were_written_in(name: str) -> 
             assert (got.rows, got.per_row) == (len(wanted.rounds), wanted.counts[0])
             continue
         assert len(got.counts) == len(wanted.counts)
-        said = any(wanted.title in line and "otherwise" in line for line in own.left_out)
-        agree = all(near(a, b or 0) for a, b in zip(got.counts, wanted.counts, strict=True))
-        assert agree or said
-    # Only the rabbit's head has gathered shaping, which is not looked for here.
-    assert sum("otherwise" in line for line in own.left_out) == (1 if name == "rabbit" else 0)
+        assert all(near(a, b or 0) for a, b in zip(got.counts, wanted.counts, strict=True))
+    assert not any("otherwise" in line for line in own.left_out)
+
+
+def test_gathered_shaping_stays_gathered() -> None:
+    """The rabbit's cheeks come back as cheeks, in the rounds and over the arc they had."""
+    toy = toy_of("rabbit")
+    own = own_toy(read_toy(toy), toy.worked.design.gauge)
+    recipe = recipe_from_data(own.data, "own")
+    (was,), (now,) = toy.worked.recipe.part("head").bulges, recipe.part("head").bulges
+    assert now.label == "Cheeks"
+    assert now.begin == pytest.approx(was.begin, abs=0.06)
+    assert now.end == pytest.approx(was.end, abs=0.06)
+    assert now.arc == pytest.approx(was.arc, abs=0.03)
+
+
+@pytest.mark.parametrize("name", TOYS)
+def test_our_own_patterns_as_text_become_toys_of_like_sizes(name: str) -> None:
+    """The whole way: the written pattern, read, drawn, worked, and written again."""
+    toy = toy_of(name)
+    gauge = toy.worked.design.gauge
+    read = read_pattern(pattern_text(toy.worked, toy.materials, toy.cautions))
+    own = own_toy(read, gauge)
+    recipe, again = made(own, gauge)
+    written = read_parts(pattern_text(again.worked, again.materials, again.cautions), "sc")
+    titles = {p.label.upper(): [n for _, n in got.rounds] for got in written
+              for p in recipe.parts if p.label.upper() == got.title}  # fmt: skip
+    for wanted in read.parts:
+        got = titles[wanted.title.upper()]
+        assert len(got) == len(wanted.counts)
+        assert all(near(a, b or 0) for a, b in zip(got, wanted.counts, strict=True))
+    named = {toy.worked.recipe.colours[c].name for p in toy.worked.recipe.parts
+             for c in p.colours_used}  # fmt: skip
+    assert named <= {colour.name for colour in recipe.colours.values()}
 
 
 @pytest.mark.parametrize("name", ["otter", "owl", "rabbit"])
@@ -295,6 +332,24 @@ def test_colours_follow_the_remarks() -> None:
     ]
 
 
+def test_eyes_go_between_the_rounds_that_are_said() -> None:
+    """9 of 36 stitches apart are a quarter of the round: each eye an eighth, 45 degrees."""
+    eyes = remark(13, RemarkKind.EYES, "Place 10 mm eyes between rnds 8 and 9, 9 sts apart.")
+    head = part("Head", BALL, remarks=(eyes,), closed=True)
+    recipe, toy = made(own_toy(pattern(head), GAUGE), GAUGE)
+    assert recipe.eyes is not None
+    assert recipe.eyes.around == 45.0
+    assert recipe.eyes.along == pytest.approx(0.5, abs=0.06)
+    assert toy.materials.eyes is not None
+    assert toy.materials.eyes.stock_mm == 10
+
+
+def test_a_heading_may_name_the_colour() -> None:
+    recipe, _ = made(own_toy(pattern(part("Cuerpo (verde)", BODY)), GAUGE), GAUGE)
+    (band,) = recipe.parts[0].colours
+    assert recipe.colours[band.colour].name == "green"
+
+
 def test_a_body_on_two_legs_is_joined_from_them() -> None:
     legs = part("Legs", [6, 12, 12, 12, 12], 2)
     counts = [28, 28, 30, 30, 30, 30, 24, 18]
@@ -359,4 +414,8 @@ def test_rounds_and_colours_in_remarks() -> None:
     assert rounds_in("zwischen Runde 5 und 9 annähen") == (5, 9)
     assert rounds_in("eyes 7 sts apart") is None
     assert colour_in("Ab jetzt in Weiß") == ("white", "#f4f1ea")
-    assert colour_in("with colour A") is None
+    assert colour_in("changing to bark brown in the last st") == ("bark brown", "#7a5236")
+    assert colour_in("In Rnd 17 the first 19 sts are one cheek.") is None
+    unknown = colour_in("Change to marigold.")
+    assert unknown is not None
+    assert unknown[0] == "marigold"

@@ -197,6 +197,27 @@ def test_a_head_with_cheeks_keeps_its_measures_at_other_gauges(new: Gauge) -> No
         assert abs(girth - wanted) <= max(0.03 * wanted, least)
 
 
+@pytest.mark.parametrize("new", NEW_GAUGES, ids=["finer", "coarser", "flatter"])
+def test_an_oval_keeps_its_length_and_its_straight_sides(new: Gauge) -> None:
+    # An oval is two half discs and what lies between: as long as its straight side and 2 r, with
+    # r = (n - 2 straight sides) w / 2 pi. 5 stitches straight, 30 round the ends at last.
+    sole = read_part([16, 22, 28, 34, 40], begin=Begin.OVAL, chain=7)
+    made = reworked(sole, new=new)
+    (plain,), (became,) = made.pattern.parts, made.parts
+    check_workable(plain)
+    straight = plain.chain - 2
+    assert straight == round(5 * GAUGE.stitch_mm / new.stitch_mm)
+    long = 5 * GAUGE.stitch_mm + 30 * GAUGE.stitch_mm / math.pi
+    assert became.read_mm[0] == pytest.approx(long)
+    half = 0.5 * (new.stitch_mm + new.round_mm)
+    assert abs(became.stitched_mm[0] - long) <= max(0.03 * long, half)
+    # Its ends grow alike, three stitches each a round, and its sides do not.
+    for r in plain.rounds[1:]:
+        ends = [len([kind for kind, _ in arc if kind == "inc"]) for arc in r.arcs]
+        assert len(r.arcs) == 4
+        assert ends[1] == ends[3] == 0
+
+
 # (c) scale
 
 
@@ -269,11 +290,14 @@ def test_other_stitches_become_single_crochet_and_it_is_said() -> None:
 def test_a_part_of_unknown_counts_stays_as_it_was() -> None:
     sure = read_part([6, 12, 18, 18], title="Ear")
     doubtful = read_part([6, 12, None, 18], title="Tail")
-    made = reworked(sure, doubtful, scale=2.0)
-    assert counts(made.pattern.parts[0]) != [6, 12, 18, 18]
+    made = reworked(sure, doubtful, longer={0: 2.0})
+    assert len(counts(made.pattern.parts[0])) > 4
     assert counts(made.pattern.parts[1]) == [6, 12, 0, 18]
     assert made.parts[1].kept
     assert made.parts[1].notes == ("The Tail stays as it was: round 3 is not known.",)
+    # In another yarn its edge no longer has the stitches of what it is sewn to.
+    finer = reworked(sure, doubtful, new=Gauge(2.0, 2.0))
+    assert "has other counts now" in finer.parts[1].notes[0]
 
 
 def test_loops_joined_and_turned_rounds_go_along() -> None:
@@ -308,3 +332,4 @@ def test_a_disagreeing_round_of_known_count_is_worked() -> None:
     doubtful = replace(part.rounds[2], verdict=Verdict.DISAGREES, work=())
     made = reworked(replace(part, rounds=(*part.rounds[:2], doubtful, part.rounds[3])))
     assert counts(made.pattern.parts[0]) == [6, 12, 18, 18]
+    assert made.parts[0].notes[0].startswith("Round 3 does not agree")

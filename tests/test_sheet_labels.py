@@ -104,7 +104,14 @@ def test_a_label_says_its_round(label: str) -> None:
         *(("3-7:", 7), ("R3 – R7", 7), ("3–7", 7), ("3. – 7.", 7), ("3 to 7:", 7)),
         *(("3rd to 7th rnds:", 7), ("Rnd 3 to Rnd 7", 7), ("Rnds 3-7", 7), ("Rounds 3 - 7:", 7)),
         *(("R3&4", 4), ("R3 & R4", 4), ("Rnd 3 and Rnd 4", 4), ("Rnds 3 and 4:", 4), ("3-7)", 7)),
-        *(("R3/4:", 4), ("3~7:", 7), ("3...7:", 7), ("Rnd3 & Rnd4:", 4), ("3rd - 7th:", 7)),
+        *(
+            ("R3/4:", 4),
+            ("rounds 3 , 4 and 5 :", 5),
+            ("3~7:", 7),
+            ("3...7:", 7),
+            ("Rnd3 & Rnd4:", 4),
+            ("3rd - 7th:", 7),
+        ),
         *(("Round 3, 4:", 4), ("Round 3, 4, 5, 6:", 6), ("3, 4, 5:", 5), ("Rows 3-7:", 7)),
         *(("R3—R7:", 7), ("3- to 7-", 7), ("Rnds. 3-7:", 7), ("Rounds 3 thru 7:", 7)),
         *(("From 3 to 7:", 7), ("3rd-7th rows:", 7), ("-7.", 7), ("R3-7.", 7), ("Rnd 3 + 4:", 4)),
@@ -120,7 +127,8 @@ def test_a_label_says_a_range(label: str, last: int) -> None:
     [
         *(("de", "1. Rd: 6 fM in Fadenring", label, 2, last) for label, last in [
             ("2. Rd:", 2), ("Rd 2:", 2), ("Runde 2 -", 2), ("2. - 5. Rd:", 5), ("Rd 2 bis 5:", 5),
-            ("2.-5. Runde:", 5), ("Runde 2 und 3:", 3), ("R2:", 2), ("2. bis 5. Runde:", 5),
+            ("2.-5. Runde:", 5), ("2. Runde bis 5. Runde:", 5), ("Runde 2 und 3:", 3),
+            ("R2:", 2), ("2. bis 5. Runde:", 5),
         ]),
         *(("fr", "T1 : 6 ms dans un cercle magique", label, 2, last) for label, last in [
             ("T2 :", 2), ("Tour 2 :", 2), ("Rang 2 -", 2), ("2e tour :", 2), ("Tours 2 à 5 :", 5),
@@ -172,6 +180,9 @@ def test_a_number_glued_to_the_text_is_the_round_that_is_due() -> None:
         ("Rnd 3, 6 sc, inc, 5 sc (13)", 3, 3, "6 sc, inc, 5 sc (13)"),
         ("3-6 sc, inc, 5 sc (13)", 3, 3, "6 sc, inc, 5 sc (13)"),
         ("3-6 sc around (12)", 3, 6, "sc around (12)"),
+        ("R3-6 12 sc (12)", 3, 6, "12 sc (12)"),
+        ("3. **sc around** (12)", 3, 3, "**sc around** (12)"),
+        ("Rnds 3, 5, 7: sc around (12)", 3, 3, ", 5, 7: sc around (12)"),
         ("R3-R6 sc in each st (12)", 3, 6, "sc in each st (12)"),
         ("Round 3 2 sc in next st, sc to end (13)", 3, 3, "2 sc in next st, sc to end (13)"),
         ("R3 – BLO: sc around (12)", 3, 3, "BLO: sc around (12)"),
@@ -242,6 +253,8 @@ def test_an_open_range() -> None:
         ("Rnds 3-6: sc around (12) (3rnds)", 3),
         ("3-6. sc – 4 rows", 4),
         ("4 rows 12 sc", 4),
+        ("Rnds 3-6: sc\n(4 rounds)", 4),
+        ("Rnds 3-6: sc\n\n(4 rounds)", 4),
         ("sc around for 4 rounds (12)", 4),
         ("Rnd 3: sc around (12)", None),
         ("Rnd 3: as in Rnd 2, sc around", None),
@@ -337,6 +350,7 @@ def test_a_remark_between_rounds_is_no_round(remark: str) -> None:
         "Rnd 3: sc, inc, sc,\n  inc, 8 sc (14)",
         "Rnd 3:\nsc, inc, sc, inc, 8 sc (14)",
         "Rnd 3\nsc, inc, sc, inc, 8 sc\n(14)",
+        "Rnd 3: sc, inc, sc, inc, 8 sc\n\n(14)",
         "Rnd 3: (sc, inc,\nsc, inc), 8 sc (14)".replace("(sc", "sc").replace("inc),", "inc,"),
     ],
 )

@@ -52,7 +52,11 @@ def remarks(sheet: Sheet) -> list[str]:
             ("LEGS (grey, make 2)", "LEGS", 2),
             ("Legs [make 2]", "Legs", 2),
         ),
-        *(("Legs (make 2)\nIn brown.", "Legs", 2), ("Legs\nMake 4.", "Legs", 4)),
+        *(
+            ("Make 2 of the legs:", "legs", 2),
+            ("Legs (make 2)\nIn brown.", "Legs", 2),
+            ("Legs\nMake 4.", "Legs", 4),
+        ),
         *(
             ("Legs\n(2 pcs)", "Legs", 2),
             ("Legs\nx2", "Legs", 2),

@@ -36,7 +36,9 @@ def _forms(language: Language) -> _Forms:
             rf"(?:(?:^|[,:;\s-]\s?){make}\s{{0,2}}:?\s{{0,2}}{n}(?:\s{make})?"
             rf"|(?:^|\s)[x*]\s?{n}|(?:^|[\s,-]){n}\s?(?:[x*]|{make})(?:\s{make})?)\s?\.?:?$"
         ),
-        start=re.compile(rf"^{n}\s?x\s(?=[^\W\d_])"),
+        start=re.compile(
+            rf"^(?:{n}\s?x\s|{make}\s{n}\s(?:(?:{either(words.the)})\s){{0,2}})(?=[^\W\d_])"
+        ),
     )
 
 
@@ -72,6 +74,8 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
         head += ":"
     for pattern in (forms.end, forms.start):
         match = pattern.search(head.rstrip().lower())
+        if match and pattern is forms.start and not words.part_noun.search(head.lower()):
+            continue
         if match and said(match):
             head = head[: match.start()] + head.rstrip()[match.end() :]
     return head.strip(), copies

@@ -62,7 +62,8 @@ def goes_on(line: Line, above: Item, words: Vocabulary) -> bool:
     if not tail or set_in or COUNT_ALONE.match(low, start, end):
         return True
     counted = bool(COUNT_END.search(tail))
-    if end - start <= 3 and low[start:end].isdecimal():
+    number_alone = end - start <= 3 and low[start:end].isdecimal()
+    if number_alone or words.count_alone.match(low, start, end):
         return not counted
     remark = bool(words.remark_start.match(low, start, end))
     opened = _is_open(tail)

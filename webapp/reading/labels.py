@@ -67,8 +67,10 @@ def label_forms(language: Language) -> LabelForms:
         rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"
         rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
     )
-    listed = r"(?P<list>(?:\s{0,2},\s{0,2}\d{1,3}(?=\s{0,2}[,:])){1,8})"
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
+    one, ended = rf"(?:{both}{_NUMBER})", r"(?=\s{0,2}[:.)-])"
+    listed = rf"(?P<list>{one}{{2,8}}{ended})"
+    bare_list = rf"(?P<list>{one}{{1,8}}{ended})"
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
@@ -79,13 +81,13 @@ def label_forms(language: Language) -> LabelForms:
         rf"(?P<a>{_NUMBER}){_ORDINAL}(?![^\W\d_])(?:{listed}|{more})?{_END}"
     )
     number_first = (
-        rf"{lead}(?P<a>{_NUMBER}){_ORDINAL}\.?"
+        rf"{lead}(?P<a>{_NUMBER}){_ORDINAL}\.?(?:\s{{0,2}}{w}(?={to}))?"
         rf"(?:(?:(?P<to>{to})|(?P<both>{both}))(?P<b>{_NUMBER}){_ORDINAL}\.?)?"
         rf"[\s-]{{0,2}}(?!(?<=\d)rd(?![^\W_]))(?P<w>{w})(?![^\W_]){_END}"
     )
     bare = (
         rf"(?P<lost>-)?#?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER}){_NTH}\.?"
-        rf"(?:{listed}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
+        rf"(?:{bare_list}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
     return LabelForms(
@@ -144,9 +146,9 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
 def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
     first, last = int(match["a"]), int(match["b"] or match["a"])
     ends = bool(match["end"])
+    stop = _stop(match, low)
     if match.groupdict().get("list"):
-        last = _last_of(match)
-    stop = match.end()
+        last, stop = _listed(match, stop)
     number_first = match.start("a") < match.start("w")
     plural = match["w"].rstrip(".") in words.plural_rounds and last > first
     if match["b"] and not (number_first or plural) and _is_stitches(match, low, end, words):
@@ -155,12 +157,7 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
     sentence_end = word != match["w"] and word in words.plural_rounds and len(word) > 4
     if sentence_end and not number_first:
         return None
-    if (
-        number_first
-        and not match["b"]
-        and match["w"].rstrip(".") in words.plural_rounds
-        and not ends
-    ):
+    if number_first and not match["b"] and word in words.plural_rounds and ":" not in match["end"]:
         return None
     row = match["w"].rstrip(".") in words.row_words
     return Label(LabelKind.WORD, match.start(), _skip(low, stop, end), first, last, ends, row)
@@ -178,11 +175,13 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
     """Whether stitches follow a number that are not worked all round, nor counted as others
     (``R5-8 sc (24)``)."""
+    if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
+        return False
     stitch = words.stitch_start.match(low, match.end(), end)
     if stitch is None or words.around.search(low[stitch.end() : stitch.end() + 14]):
         return False
     count = _COUNTED.match(low, stitch.end(), end)
-    tight = low[match.end("to") - 1] != " " if match["to"] else False
+    tight = low[match.start("b") - 1] == "-"
     # Increases make twice as many, decreases half as many.
     number = int(match["b"])
     return not tight or count is None or int(count[1]) in (number, 2 * number, number // 2)
@@ -190,21 +189,35 @@ def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bo
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
     first, last = int(match["a"]), int(match["b"] or match["a"])
+    stop = _stop(match, low)
     if match["list"]:
-        last = _last_of(match)
+        last, stop = _listed(match, stop)
     kind = LabelKind.LOST if match["lost"] else LabelKind.BARE
     if match["lost"] and match["b"]:
         return None
-    return Label(kind, match.start(), _skip(low, match.end(), end), first, last, True, False)
+    return Label(kind, match.start(), _skip(low, stop, end), first, last, True, False)
 
 
-def _last_of(match: re.Match[str]) -> int:
-    """The last of a list of rounds (``Round 5, 6, 7:``) in which each follows the one before."""
+_FIGURES = re.compile(r"\d+")
+
+
+def _listed(match: re.Match[str], stop: int) -> tuple[int, int]:
+    """The last of a list of rounds (``Round 5, 6, 7:``) and where the label ends.
+
+    A list with gaps (``Rnds 3, 5, 7``) is left to the words of its first round: which rounds lie
+    between is said elsewhere, and is not for a label to guess."""
     first = int(match["a"])
-    numbers = [int(number) for number in match["list"].split(",")[1:]]
-    return (
-        first + len(numbers) if numbers == [first + k + 1 for k in range(len(numbers))] else first
-    )
+    numbers = [int(number) for number in _FIGURES.findall(match["list"])]
+    if numbers == [first + k + 1 for k in range(len(numbers))]:
+        return numbers[-1], stop
+    return first, match.start("list")
+
+
+def _stop(match: re.Match[str], low: str) -> int:
+    """Where a label ends: marks of bold type belong to it only if it has them in front too."""
+    bold = match.start("end") + match["end"].find("**") if "**" in match["end"] else -1
+    opened = low[max(0, match.start() - 2) : match.start()] == "**"
+    return match.end() if bold < 0 or opened else bold
 
 
 def _glued(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:

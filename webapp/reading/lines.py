@@ -17,6 +17,7 @@ from webapp.reading.model import Span
 from webapp.reading.sheet import RoundLine
 from webapp.reading.vocabulary import Vocabulary
 from webapp.reading.work import (
+    COUNT_ALONE,
     NUMBERS,
     begins,
     can_be_work,
@@ -85,7 +86,9 @@ class _Walk:
         if stamp and self._is_worded(stamp.end(), end):
             at = stamp.end()
         label = self._label(at if at < end else start, end)
-        above = self.found[-1] if self.found and not gap else None
+        above = self.found[-1] if self.found else None
+        if gap and not (above and above.round and COUNT_ALONE.match(self.low, start, end)):
+            above = None
         if label is not None and not self._wrapped(label, indent, above):
             self._rounds(start, end, indent, gap, label)
         elif above and self._goes_on(start, end, indent, above):

@@ -25,7 +25,7 @@ from webapp.reading.model import (
     Verdict,
 )
 from webapp.reading.nodes import Act, make, uses
-from webapp.reading.remarks import remark_kind
+from webapp.reading.remarks import remark_kind, stays_open
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
 from webapp.terms import Language
@@ -34,6 +34,8 @@ CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
 """`(2x, V) * 6`: the letters of charts written in a line."""
 SMALL = 12
 """As many stitches as a ring is begun with at most: common practice, no source."""
+MOST_GATHERED = 6
+"""Stitches that are gathered to a point without a word of it: common practice, no source."""
 MOST_ROUNDS = 2000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
 
@@ -189,7 +191,7 @@ class _PartReader:
             chain=start.chain,
             per_leg=legs,
             rows=start.begin is Begin.FLAT,
-            closed=_closed(counts, start),
+            closed=_closed(counts, start) and not self._left_open(counts),
             heading=self._heading(),
             again=self.again,
         )
@@ -205,6 +207,12 @@ class _PartReader:
         text = self.sheet.clean.text[line.span.start : line.span.end].lower()
         body = read_body(text, self.sheet.language)
         return bool(body.nodes) and not body.trouble and body.mark("into ring") is not None
+
+    def _left_open(self, counts: list[int | None]) -> bool:
+        """Whether what is said at its end leaves it open, to be sewn on."""
+        few = (counts[-1] or 0) <= MOST_GATHERED
+        end = " ".join(remark.text for remark in self.remarks if remark.after == len(counts))
+        return stays_open(end, self.sheet.language, few)
 
     def _start_said(self, line: RemarkLine) -> Body | None:
         """The ring or chain that words before the first round make."""

@@ -39,3 +39,17 @@ def _begun(form: str) -> str:
     """The beginning of a word; of a short one all of it."""
     whole = len(form) < 3 and form[-1].isalpha()
     return re.escape(form) + (r"(?!\w)" if whole else "")
+
+
+def stays_open(text: str, language: Language, few: bool) -> bool:
+    """Whether the words at the end of a part leave an end to sew it on by, and close nothing.
+
+    A part that ends on ``few`` stitches must also be stuffed after that: many close without a word.
+    """
+    forms = term_table(language).forms
+    low = text.lower()
+    if any(word in low for word in forms.get("about_closing", ())):
+        return False
+    tails = [at for word in forms.get("about_tail", ()) if (at := low.find(word)) >= 0]
+    fills = [low.rfind(word) for word in forms.get("about_stuffing", ())]
+    return bool(tails) and (not few or max(fills, default=-1) > min(tails))

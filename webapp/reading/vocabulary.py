@@ -46,6 +46,7 @@ class Vocabulary:
     colour: re.Pattern[str]
     place_word: re.Pattern[str]
     copies: re.Pattern[str]
+    count_alone: re.Pattern[str]
     ordinals: dict[str, int]
     one_piece: re.Pattern[str]
     next_words: str
@@ -128,6 +129,7 @@ def vocabulary(language: Language) -> Vocabulary:
         finish=_alone(either(sheet("finish"))),
         colour=_alone(either(sheet("colours"))),
         place_word=_alone(either(sheet("start"))),
+        count_alone=re.compile(rf"\d{{1,3}}\s?(?:{either(forms('sc', 'st'))})\.?$"),
         copies=re.compile(either(sheet("copies"))),
         ordinals={w.lower(): k for t in tables for k, w in enumerate(t.sheet["ordinals"], 1)},
         one_piece=re.compile(rf"\s*[,-]?\s(?:{either(sheet('one_piece'))})$", re.IGNORECASE),

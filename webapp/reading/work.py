@@ -75,7 +75,8 @@ def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
     if (counted or stitch) and words.said_rounds.match(low, start, end):
         return True
     chain = words.chain.match(low, start, end)
-    if chain and not words.finish.search(low, start, end):
+    repeated = bool(_REPEATED.search(low, start, end))
+    if chain and (repeated or not words.finish.search(low, start, end)):
         return _figure(chain[0]) >= 2
     if words.repeat.match(low, start, end):
         return bool(words.round_word.search(low, start, end))
@@ -93,7 +94,7 @@ def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         return any(character.isdecimal() for character in low[start:end])
     if starts:
         return counted or bool(words.around.search(low, start, end)) or "," in low[start:end]
-    return counted or bool(_REPEATED.search(low, start, end))
+    return counted or repeated
 
 
 def _figure(said: str) -> int:

@@ -45,9 +45,10 @@ def base_of(counts: Sequence[int]) -> int:
 
 
 def price(weight: int, ideals: Sequence[float]) -> int:
-    """What simple rounds are worth where ideals lie so far from whole stitches."""
+    """What simple rounds are worth where ideals lie so far from whole stitches, in eighths of
+    their price (the solver keeps what it has worked out for one)."""
     off = sum(abs(n - round(n)) for n in ideals) / max(1, len(ideals))
-    return round(weight * min(1.0, off / HALF))
+    return round(weight * math.ceil(8.0 * min(1.0, off / HALF) - 1e-6) / 8.0)
 
 
 def choose(

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from webapp.reading import ReadPart, RemarkKind
+from webapp.reading import Begin, ReadPart, RemarkKind
 from webapp.rework.choosing import base_of
 from webapp.rework.outline import Factors
 from webapp.rounds import FEWEST
@@ -38,8 +38,9 @@ def open_end(part: ReadPart) -> int | None:
 def meetings(
     parts: Sequence[ReadPart], factors: Sequence[Factors], sure: Sequence[bool]
 ) -> tuple[Meeting, ...]:
-    """All open ends of the parts that are ``sure``, those that meet in one. Ends of the same count
-    meet if a remark says that they are sewn, or if they are made as wide."""
+    """The open ends of the parts that are ``sure`` and that meet something. Ends of the same count
+    meet if a remark says that they are sewn, or if they are made as wide; and a part may be begun
+    on one. Other ends are free."""
     found: list[Meeting] = []
     for number, part in enumerate(parts):
         count = open_end(part)
@@ -56,11 +57,20 @@ def meetings(
                 or _sewn_together(part, candidate)
             )
         ]
+        if len(same) == 1 and not any(_begun_on(each, count) for each in parts):
+            continue
         bases = {base_of([n for n in parts[other].counts if n]) for other in same}
         base = bases.pop() if len(bases) == 1 else 1
         stitches = opening(count * factors[number].stitches, base, min(FEWEST, count))
         found.append(Meeting(count, tuple(same), stitches))
     return tuple(found)
+
+
+def _begun_on(part: ReadPart, count: int) -> bool:
+    """Whether a part may be begun on an edge of so many stitches."""
+    if part.begin is Begin.LEGS:
+        return count in part.per_leg or part.counts[:1] == (count,)
+    return part.begin in (Begin.EDGE, Begin.CHAIN_RING) and part.counts[:1] == (count,)
 
 
 def met(meetings: Sequence[Meeting], count: int, ideal: float, base: int) -> int:

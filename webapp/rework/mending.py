@@ -87,7 +87,7 @@ def plain_of(
     plain = PlainPattern(
         title=pattern.title,
         gauge=gauge_of(pattern.gauge) or gauge,
-        parts=tuple(_part(pattern, index) for index in range(len(pattern.parts))),
+        parts=tuple(plain_part(pattern, index) for index in range(len(pattern.parts))),
         before=_paragraphs(pattern, follow=False),
         after=_paragraphs(pattern, follow=True),
     )
@@ -155,10 +155,10 @@ def _where(pattern: ReadPattern, index: int, r: ReadRound) -> str:
     which = f"{word} {r.number}"
     if len(numbers) > 1:
         which = f"{word}s {numbers[0]}-{numbers[-1]}"
-    return f"{_title(pattern, index)}, {which} (line {r.line})"
+    return f"{title_of(pattern, index)}, {which} (line {r.line})"
 
 
-def _title(pattern: ReadPattern, index: int) -> str:
+def title_of(pattern: ReadPattern, index: int) -> str:
     """What a part is called, if need be by its number."""
     given = pattern.parts[index].title.strip()
     if given:
@@ -175,17 +175,18 @@ def _once(part: ReadPart) -> Iterator[ReadRound]:
             yield r
 
 
-def _part(pattern: ReadPattern, index: int) -> PlainPart:
+def plain_part(pattern: ReadPattern, index: int) -> PlainPart:
+    """A part as it was read; lines that were not read, or do not agree, as they stood."""
     part = pattern.parts[index]
     return PlainPart(
-        title=_title(pattern, index),
+        title=title_of(pattern, index),
         copies=part.copies,
         begin=part.begin,
         rounds=tuple(_rounds(pattern, part)),
         remarks=tuple(
-            PlainRemark(remark.after, _lines(remark.text))
+            PlainRemark(remark.after, lines_of(remark.text))
             for remark in part.remarks
-            if remark.text.strip() and not _of_the_start(part, remark)
+            if remark.text.strip() and not of_the_start(part, remark)
         ),
         chain=part.chain,
         per_leg=_per_leg(part),
@@ -201,7 +202,7 @@ def _per_leg(part: ReadPart) -> tuple[int, ...]:
     return settled_start(part.begin, first.work, part.chain, part.per_leg)[1]
 
 
-def _of_the_start(part: ReadPart, remark: Remark) -> bool:
+def of_the_start(part: ReadPart, remark: Remark) -> bool:
     """Whether it only says how the first round is begun, which is written anew: a chain before it,
     or a piece of its own line."""
     if remark.kind is not RemarkKind.OTHER or part.begin is Begin.UNKNOWN:
@@ -237,18 +238,18 @@ def _round(part: ReadPart, r: ReadRound) -> PlainRound:
         arcs=(work,),
         loops=r.loops,
         left=r.left,
-        joined=r.joined and _joins(part),
+        joined=r.joined and joins_rounds(part),
         turned=r.turned,
     )
 
 
-def _joins(part: ReadPart) -> bool:
+def joins_rounds(part: ReadPart) -> bool:
     """Whether its rounds are joined: one that only joins a ring, or legs, is no such round."""
     return part.begin not in JOINED_ONCE or any(r.joined for r in part.rounds[1:])
 
 
 def _as_it_stood(pattern: ReadPattern, r: ReadRound) -> PlainRound:
-    text = _lines(pattern.text[r.span.start : r.span.end])
+    text = lines_of(pattern.text[r.span.start : r.span.end])
     check = ""
     if r.verdict is Verdict.DISAGREES:
         check = " ".join(r.findings) or "its stitches and its count do not agree"
@@ -262,7 +263,7 @@ def _as_it_stood(pattern: ReadPattern, r: ReadRound) -> PlainRound:
     )
 
 
-def _lines(text: str) -> str:
+def lines_of(text: str) -> str:
     """Words as they stood, without blanks at the ends of their lines and without empty lines."""
     lines = (" ".join(line.split()) for line in text.splitlines())
     return "\n".join(line for line in lines if line)
@@ -271,15 +272,17 @@ def _lines(text: str) -> str:
 def _paragraphs(pattern: ReadPattern, follow: bool) -> tuple[str, ...]:
     """The remarks in no part, before or after the parts, without what explains its own words."""
     texts = (
-        "\n".join(
-            line
-            for line in _lines(remark.text).splitlines()
-            if not _explains_words(line, pattern.language)
-        )
+        words_of(remark, pattern.language)
         for remark in pattern.remarks
-        if _follows(pattern, remark) is follow
+        if follows(pattern, remark) is follow
     )
     return tuple(text for text in texts if text)
+
+
+def words_of(remark: Remark, language: Language) -> str:
+    """A remark in no part, without the lines that explain its own words."""
+    lines = lines_of(remark.text).splitlines()
+    return "\n".join(line for line in lines if not _explains_words(line, language))
 
 
 def _explains_words(line: str, language: Language) -> bool:
@@ -296,7 +299,7 @@ def _explained(language: Language) -> re.Pattern[str]:
     return re.compile(rf"(?<!\w)({words})\s*[=:]\s*\w", re.IGNORECASE)
 
 
-def _follows(pattern: ReadPattern, remark: Remark) -> bool:
+def follows(pattern: ReadPattern, remark: Remark) -> bool:
     """Whether a remark in no part stands after the first part."""
     return bool(pattern.parts) and remark.span.start >= pattern.parts[0].span.start
 

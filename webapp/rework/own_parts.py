@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from webapp.errors import RoundlingError
 from webapp.own.naming import Data
 from webapp.own.values import rounded
+from webapp.pattern.starts import settled_start
 from webapp.reading import Begin, ReadPart, RemarkKind
 from webapp.recipes import Design
 from webapp.rework.own_outline import Drawn, drawn_through, off_by
@@ -18,7 +19,7 @@ from webapp.rework.own_words import LIGHTLY, UNSTUFFED, Role, plain
 from webapp.rounds import Effort, Start, WorkOrder, work_part, work_strip
 from webapp.rounds.bounds import RING_COUNTS
 from webapp.rounds.fabric import lay_rings
-from webapp.rounds.worked import Bulge
+from webapp.rounds.worked import CHEEKS, Bulge
 from webapp.shapes import Strip, build_meridian
 from webapp.way import SIMPLEST_WEIGHT
 from webapp.yarns import Gauge
@@ -27,6 +28,9 @@ EFFORT = Effort(round(SIMPLEST_WEIGHT * (Design.simplicity / 100.0) ** 2))
 """What a new design asks of rounds."""
 
 USUALLY_EMPTY = (Role.EAR, Role.PATCH, Role.HAT)
+SHARES = (1.0, 0.5, 0.25)
+"""Of what stands out in gathered places, that is left to them; what remains is even all round."""
+
 STRETCHES = (1.0, 0.85, 1.15, 0.7, 1.3)
 """Heights of an oval that are tried, as parts of what its rounds rise."""
 
@@ -41,6 +45,14 @@ class Gathered:
 
     counts: tuple[float, ...]
     bulges: tuple[Bulge, ...]
+
+    def softened(self, share: float, total: Sequence[float]) -> Gathered:
+        """The same with only a share of what stands out in the bulges, the rest even all round;
+        ``total`` are all stitches of each round."""
+        pairs = zip(self.counts, total, strict=True)
+        counts = tuple(all_of - share * (all_of - plain) for plain, all_of in pairs)
+        bulges = tuple(replace(b, depth_mm=share * b.depth_mm) for b in self.bulges)
+        return Gathered(counts, bulges)
 
 
 Gather = Callable[[ReadPart, Gauge], Gathered]
@@ -105,61 +117,76 @@ def shape_of_part(part: ReadPart, gauge: Gauge, gather: Gather, *, legs: bool, e
             disc = None
         if disc is not None:
             return disc
-    gathered = gather(part, gauge)
-    counts = gathered.counts
+    even = evenly(part, gauge)
     if part.begin is Begin.LEGS and not legs:
-        base = _base(counts[0])
+        base = _base(even.counts[0])
         said.append(f"it is begun on a disc of {len(base)} rounds instead of its legs")
-        gathered = Gathered((*base, *counts), ())
-    wanted = [round(n) for n in gathered.counts[: len(gathered.counts) - len(part.rounds)]]
-    wanted += [r.count or 0 for r in part.rounds]
-    return _outline(part, gauge, gathered, wanted, closed=closed, legs=legs, said=said)
+        even = Gathered((*base, *even.counts), ())
+        tries = [even]
+    else:
+        gathered = gather(part, gauge)
+        shares = SHARES if gathered.bulges else ()
+        tries = [*(gathered.softened(share, even.counts) for share in shares), even]
+    return _outline(part, gauge, tries, closed=closed, joined=legs, said=said)
 
 
 def _outline(
     part: ReadPart,
     gauge: Gauge,
-    gathered: Gathered,
-    wanted: list[int],
+    tries: Sequence[Gathered],
     *,
     closed: bool,
-    legs: bool,
+    joined: bool,
     said: list[str],
 ) -> Shape:
-    joined = part.begin is Begin.LEGS and legs
+    """The outline by which rounds come out as they were read, or nearest to that; the last of
+    ``tries`` has nothing gathered."""
+    wanted = [round(n) for n in tries[-1].counts]
     open_start = joined or part.begin in (Begin.CHAIN_RING, Begin.EDGE)
     ring = min(max(wanted[0], RING_COUNTS[0]), RING_COUNTS[-1])
     if wanted[0] not in RING_COUNTS:
         ring = next((n for n in (6, 7, 8, 5, 4) if wanted[0] % n == 0), 6)
-    start = Start.LEGS if joined else Start.OPEN if open_start else Start.RING
-    order = WorkOrder(
-        part.title.lower(),
-        drawn_through(gathered.counts, gauge, closed=closed, open_start=open_start).meridian(),
-        start,
-        ring,
-        bulges=gathered.bulges,
-        start_count=wanted[0] if joined else None,
-        chain=chain_of(part) if joined else 0,
-    )
-    reason: list[RoundlingError] = []
-
-    def worked(drawn: Drawn) -> Sequence[int]:
-        try:
-            return work_part(replace(order, outline=drawn.meridian()), gauge, EFFORT).counts
-        except RoundlingError as error:
-            reason.append(error)
-            return ()
-
-    drawn = drawn_through(
-        gathered.counts, gauge, closed=closed, open_start=open_start, worked=worked, wanted=wanted
-    )
-    if not worked(drawn):
-        raise reason[-1]
+    best: tuple[float, Drawn, Gathered] | None = None
+    refused: RoundlingError | None = None
+    for gathered in tries:
+        order = WorkOrder(
+            part.title.lower(),
+            drawn_through(gathered.counts, gauge, closed=closed, open_start=open_start).meridian(),
+            Start.LEGS if joined else Start.OPEN if open_start else Start.RING,
+            ring,
+            bulges=gathered.bulges,
+            start_count=wanted[0] if joined else None,
+            chain=chain_of(part) if joined else 0,
+        )
+        worker = _Worker(order, gauge)
+        drawn = drawn_through(
+            gathered.counts,
+            gauge,
+            closed=closed,
+            open_start=open_start,
+            worked=worker,
+            wanted=wanted,
+        )
+        miss = off_by(worker(drawn), wanted)
+        refused = worker.refused or refused
+        if worker(drawn) and (best is None or miss < best[0]):
+            best = (miss, drawn, gathered)
+        if miss <= 1.0:
+            break
+    if best is None:
+        assert refused is not None
+        raise refused
+    _, drawn, gathered = best
     data: Data = {"shape": "outline", "points": [list(point) for point in drawn.points]}
     if ring != 6 and not open_start:
         data["ring"] = ring
-    if gathered.bulges:
-        data["bulges"] = [_bulge(bulge) for bulge in gathered.bulges]
+    cheeks = [bulge for bulge in gathered.bulges if bulge.label == CHEEKS]
+    others = [_bulge(bulge) for bulge in gathered.bulges if bulge.label != CHEEKS]
+    if cheeks:
+        same = _bulge(cheeks[0])
+        data["cheeks"] = {key: same[key] for key in ("begin", "end", "arc", "depth")}
+    if others:
+        data["bulges"] = others
     if open_start and not joined and _is_stuffed(part):
         said.append("it is not stuffed, for it begins at an opening that stays open")
     return Shape(
@@ -171,6 +198,22 @@ def _outline(
         open_start and not joined,
         part.closed and not closed,
     )
+
+
+class _Worker:
+    """Works outlines by one order; ``refused`` is the last that could not be."""
+
+    def __init__(self, order: WorkOrder, gauge: Gauge) -> None:
+        self.order, self.gauge = order, gauge
+        self.refused: RoundlingError | None = None
+
+    def __call__(self, drawn: Drawn) -> Sequence[int]:
+        try:
+            order = replace(self.order, outline=drawn.meridian())
+            return work_part(order, self.gauge, EFFORT).counts
+        except RoundlingError as error:
+            self.refused = error
+            return ()
 
 
 def _bulge(bulge: Bulge) -> Data:
@@ -206,7 +249,14 @@ def chain_of(part: ReadPart) -> int:
     """The chain between two legs, in stitches, by what the round that joins them has more than
     they."""
     first = part.rounds[0].count or 0
-    return (first - sum(part.per_leg)) // 2
+    return (first - sum(legs_of(part))) // 2
+
+
+def legs_of(part: ReadPart) -> tuple[int, ...]:
+    """Stitches of each piece that a part is begun on."""
+    if not part.rounds[0].work:
+        return part.per_leg
+    return settled_start(part.begin, part.rounds[0].work, part.chain, part.per_leg)[1]
 
 
 def _oval(part: ReadPart, gauge: Gauge) -> Shape | None:

@@ -3,9 +3,10 @@ called usually go, or where the pattern says that they are sewn."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from webapp.assembly import WorkedToy
 from webapp.errors import RoundlingError
 from webapp.own.beginnings import empty_toy
 from webapp.own.dimensions import give_dimensions
@@ -13,20 +14,22 @@ from webapp.own.editing import tie_height
 from webapp.own.naming import Data, new_key, new_label, new_part_key
 from webapp.reading import Begin, ReadPart, ReadPattern, RemarkKind
 from webapp.recipes import Design, recipe_from_data
+from webapp.rework.own_face import eyes_of
+from webapp.rework.own_gather import gathered
 from webapp.rework.own_parts import (
     Gather,
     Shape,
     chain_of,
-    evenly,
     filling_of_part,
+    legs_of,
     otherwise,
     shape_of_part,
     strip_of,
 )
 from webapp.rework.own_places import Seated, places_of
-from webapp.rework.own_words import Role, colour_in, role_of
-from webapp.rounds import WorkedPart
-from webapp.way import work_parts
+from webapp.rework.own_words import Role, colour_in, known_colour, role_of
+from webapp.rounds import WorkedPart, WorkedStrip
+from webapp.way import work_toy
 from webapp.yarns import CATEGORIES, Gauge
 
 LONGEST_NAME = 60
@@ -42,7 +45,7 @@ class OwnToy:
     left_out: tuple[str, ...]
 
 
-def own_toy(pattern: ReadPattern, gauge: Gauge, gather: Gather = evenly) -> OwnToy:
+def own_toy(pattern: ReadPattern, gauge: Gauge, gather: Gather = gathered) -> OwnToy:
     """A toy of one's own of the parts of a read pattern, of the size they have at a gauge.
 
     ``gather`` finds shaping that is gathered in places. Parts with rounds that were not read, or
@@ -79,9 +82,31 @@ def own_toy(pattern: ReadPattern, gauge: Gauge, gather: Gather = evenly) -> OwnT
         )
     _place(data, seated, pattern, ground, legs, left_out)
     data = tie_height(data)
+    data = _with_eyes(data, seated, gauge, left_out)
     left_out += _open_ends(seated)
-    left_out += _otherwise(data, seated, gauge)
+    left_out += _otherwise(_worked(data, gauge).parts, seated)
     return OwnToy(data, tuple(left_out))
+
+
+def _with_eyes(data: Data, seated: list[Seated], gauge: Gauge, left_out: list[str]) -> Data:
+    """The toy with the eyes that are said, where they can be."""
+    eyes = eyes_of(seated)
+    if eyes is None:
+        return data
+    seeing = {**data, "eyes": eyes}
+    try:
+        _worked(seeing, gauge)
+    except RoundlingError as error:
+        left_out.append(f"The eyes are left out: {error.why}")
+        return data
+    return seeing
+
+
+def _worked(data: Data, gauge: Gauge) -> WorkedToy:
+    """The toy as a new design has it at the gauge."""
+    recipe = recipe_from_data(data, "own")
+    sliders = {name: span.default for name, span in recipe.sliders.items()}
+    return work_toy(recipe, Design("own", sliders, CATEGORIES[USUAL_CATEGORY], gauge))
 
 
 def _open_ends(seated: list[Seated]) -> Iterator[str]:
@@ -90,18 +115,15 @@ def _open_ends(seated: list[Seated]) -> Iterator[str]:
         yield f"Not gathered at the end, but left open to be sewn by: {', '.join(cut)}."
 
 
-def _otherwise(data: Data, seated: list[Seated], gauge: Gauge) -> Iterator[str]:
-    """What parts come out otherwise than they were read, at the gauge and in a new design."""
-    recipe = recipe_from_data(data, "own")
-    sliders = {name: span.default for name, span in recipe.sliders.items()}
-    design = Design("own", sliders, CATEGORIES[USUAL_CATEGORY], gauge)
-    _, parts = work_parts(recipe, design)
+def _otherwise(
+    parts: Mapping[str, WorkedPart | WorkedStrip], seated: list[Seated]
+) -> Iterator[str]:
+    """What parts come out otherwise than they were read."""
     for part in seated:
         worked = parts[part.key]
-        if isinstance(worked, WorkedPart):
-            how = otherwise(worked.counts, part.shape.counts)
-            if how:
-                yield f"{part.data['label']}: {how}."
+        how = otherwise(worked.counts, part.shape.counts) if isinstance(worked, WorkedPart) else ""
+        if how:
+            yield f"{part.data['label']}: {how}."
 
 
 def _words(text: str, otherwise: str) -> str:
@@ -135,15 +157,18 @@ class Legs:
 def _joined_legs(parts: list[ReadPart]) -> Legs | None:
     """The body that is begun on two legs which are parts too, where they are alike."""
     body = next((p for p in parts if p.begin is Begin.LEGS and not p.rows), None)
-    if body is None or len(body.per_leg) != 2 or body.per_leg[0] != body.per_leg[1]:
+    if body is None:
         return None
-    if not 0 <= chain_of(body) <= 12 or sum(body.per_leg) + 2 * chain_of(body) != body.counts[0]:
+    per_leg = legs_of(body)
+    if len(per_leg) != 2 or per_leg[0] != per_leg[1]:
+        return None
+    if not 0 <= chain_of(body) <= 12 or sum(per_leg) + 2 * chain_of(body) != body.counts[0]:
         return None
     legs = [
         p
         for p in parts
         if p is not body
-        and p.counts[-1] == body.per_leg[0]
+        and p.counts[-1] == per_leg[0]
         and not (p.rows or p.closed or p.begin is Begin.OVAL)
         and role_of(p.title) in (Role.LEG, Role.OTHER)
     ]
@@ -204,8 +229,9 @@ def _place(
 
 
 def _colours(data: Data, part: ReadPart, shape: Shape) -> list[Data]:
-    """Bands of colour by the part's remarks; one where none says any."""
-    bands: list[Data] = [{"colour": "main"}]
+    """Bands of colour by the part's remarks, the first also by its heading ("Belly (white)")."""
+    in_title = known_colour(part.title)
+    bands: list[Data] = [{"colour": _colour_key(data, *in_title) if in_title else "main"}]
     for remark in part.remarks:
         named = colour_in(remark.text) if remark.kind is RemarkKind.COLOUR else None
         if named is None:

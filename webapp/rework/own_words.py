@@ -85,6 +85,10 @@ COLOURS: dict[str, tuple[str, str]] = {
 """English name, how it is drawn (by eye), and the words for it."""
 
 
+PALETTE = ("#c9995f", "#7fa3a0", "#b5838d", "#8d99ae", "#a3b18a", "#d4a373")
+"""How colours of unknown names are drawn, one by its letters."""
+
+
 def plain(text: str) -> str:
     """Words in small letters without accents, anything else a space.
 
@@ -117,8 +121,34 @@ def role_of(title: str) -> Role:
     return min(roles, key=list(NAMES).index, default=Role.OTHER)
 
 
+PHRASE = re.compile(
+    r"(?:^|\b)(?:start with|starting with|chang(?:e|ing) to|switch(?:ing)? to|with|using|in) "
+    r"((?:[a-z]+ ){0,2}[a-z]+?)(?= in the last|$)"
+)
+"""Words that name a colour in English: `in bark brown`, `change to marigold`."""
+
+NO_COLOUR = re.compile(
+    r"\b(the|a|an|your|each|round|rnd|st|sts|colou?r|yarn|next|last|back|front|loops?|rows?)\b"
+)
+
+
 def colour_in(text: str) -> tuple[str, str] | None:
-    """The last colour that a remark names, in English, and how it is drawn (#rrggbb)."""
+    """The colour that a remark names, and how it is drawn (#rrggbb): the words for it where they
+    stand alone, else what it is in English; None where none is named."""
+    known = known_colour(text)
+    sentence = plain(re.split(r"[.:;,(]", text.strip(), maxsplit=1)[0])
+    phrase = PHRASE.search(sentence)
+    if phrase is None or NO_COLOUR.search(phrase[1]):
+        return known
+    words_of = phrase[1]
+    if known is not None:
+        in_phrase = " " in words_of and known_colour(words_of) is not None
+        return (words_of, known[1]) if in_phrase else known
+    return words_of, PALETTE[sum(map(ord, words_of)) % len(PALETTE)]
+
+
+def known_colour(text: str) -> tuple[str, str] | None:
+    """The last word of a text that is a colour, in English, and how it is drawn."""
     found = None
     for word in plain(text).split():
         for name, (drawn, words) in COLOURS.items():

@@ -74,6 +74,8 @@ def work_zone(
 ) -> tuple[Zone, bool] | None:
     """The zone in whole stitches on a round of ``below``, ending with ``last`` if that is given,
     and whether all counts lie near their ideals; None where it cannot be worked."""
+    if min(below, below if last is None else last) < len(new.old.arcs):
+        return None
     first = _shared_out(new, 0, below)
     ends = None if last is None else _shared_out(new, -1, last)
     rows: list[tuple[int, ...]] = []

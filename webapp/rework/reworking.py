@@ -12,11 +12,20 @@ from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
 from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Work
-from webapp.rework.carrying import carried, numbered, other_stitches, rounds_said
+from webapp.rework.carrying import carried, numbered, rounds_said
 from webapp.rework.choosing import base_of
 from webapp.rework.joining import Meeting, meetings, met, open_end, opening
+from webapp.rework.mending import (
+    follows,
+    joins_rounds,
+    lines_of,
+    of_the_start,
+    plain_part,
+    words_of,
+)
 from webapp.rework.model import PlainPart, PlainPattern, PlainRemark, PlainRound
 from webapp.rework.moving import Moves, moved_text, offset_of
+from webapp.rework.noting import notes_on, off_size
 from webapp.rework.outline import Factors
 from webapp.rework.shape import begun_as, read_zones, shape_of
 from webapp.rework.working import Anew, Openings, work_anew
@@ -25,9 +34,8 @@ from webapp.rounds.spread import spread
 from webapp.rounds.writing import write_rounds
 from webapp.yarns import Gauge
 
-CLEARLY = 0.1
-"""A part that is off by more than this share of its size, and by a stitch and a round, is said to
-be."""
+MOST_OF_ALL = 6000
+"""Rounds of all parts together that are worked out anew."""
 
 LEAST, MOST = 0.05, 20.0
 """Times as long or as wide: beyond that it is another toy."""
@@ -94,9 +102,10 @@ def rework_pattern(pattern: ReadPattern, change: Change) -> Reworked:
     parts, became = [], []
     for number, part in enumerate(pattern.parts):
         if doubts[number]:
-            plain, result = _kept(pattern, part, factors[number], doubts[number])
+            plain, result = _kept(pattern, number, factors[number], doubts[number])
         else:
             plain, result = _worked(part, number, factors[number], edges, change.effort)
+            plain = replace(plain, title=plain_part(pattern, number).title)
         parts.append(plain)
         became.append(result)
     return _with_words(pattern, change, parts, became)
@@ -125,6 +134,17 @@ def _check(pattern: ReadPattern, change: Change) -> None:
                     field=name,
                 )
             asked.append((f"The {name} of the {pattern.parts[number].title}", name, factor))
+    finer = change.gauge_from.round_mm / change.gauge_to.round_mm
+    rounds = finer * sum(
+        len(part.rounds) * change.factors(n).long for n, part in enumerate(pattern.parts)
+    )
+    if rounds > MOST_OF_ALL:
+        raise RoundlingError(
+            asked=f"The pattern would have about {rounds:.0f} rounds.",
+            why=f"At most {MOST_OF_ALL} are worked out at a time.",
+            nearest="Make it smaller, use a thicker yarn, or re-work some of its parts alone.",
+            field="scale",
+        )
     for what, which, factor in asked:
         if not LEAST <= factor <= MOST:
             raise RoundlingError(
@@ -158,7 +178,7 @@ def _worked(
     numbers = numbered(anew.places, len(part.rounds), len(anew.counts))
     rounds = _plain_rounds(part, anew, numbers, factors, effort)
     asked = (factors.wide * shape.width_mm, factors.long * shape.height_mm)
-    notes = (*_notes(part, anew), *_off(asked, anew, factors))
+    notes = (*notes_on(part, anew), *off_size(asked, anew, factors))
     plain = PlainPart(
         title=part.title,
         copies=part.copies,
@@ -181,50 +201,6 @@ def _worked(
     )
 
 
-def _notes(part: ReadPart, anew: Anew) -> tuple[str, ...]:
-    steep = [
-        b.number
-        for a, b in zip(part.rounds, part.rounds[1:], strict=False)
-        if a.count and b.count and not a.count <= 2 * b.count <= 4 * a.count
-    ]
-    notes = [other_stitches(part.rounds)]
-    if steep:
-        each = "changes" if len(steep) == 1 else "change"
-        notes.append(
-            f"{rounds_said(steep)} {each} to more than double or less than half; with increases "
-            "and decreases of one stitch that takes another round."
-        )
-    elif not anew.near:
-        notes.append(
-            "Some rounds lie further from the shape than usual, so that each can be worked into "
-            "the one before."
-        )
-    if anew.flattened:
-        notes.append(
-            "Shaping in one place would have fewer than 2 rounds here; it is spread round the "
-            "round."
-        )
-    if any(r.left for r in part.rounds):
-        notes.append(
-            "Rounds that leave stitches unworked leave as large a share of them; look at where "
-            "they end."
-        )
-    return tuple(note for note in notes if note)
-
-
-def _off(asked: tuple[float, float], anew: Anew, factors: Factors) -> tuple[str, ...]:
-    """That a part comes out clearly larger or smaller than asked, where it does."""
-    near = factors.new.stitch_mm + factors.new.round_mm
-    pairs = list(zip(asked, anew.size_mm, strict=True))
-    if all(abs(is_ - wanted) <= max(near, CLEARLY * wanted) for wanted, is_ in pairs):
-        return ()
-    (wide, is_wide), (high, is_high) = pairs
-    return (
-        f"It comes out {is_wide:.0f} mm wide and {is_high:.0f} mm high instead of {wide:.0f} and "
-        f"{high:.0f} mm: whole rounds and stitches come no nearer.",
-    )
-
-
 def _end_count(number: int, part: ReadPart, edges: tuple[Meeting, ...]) -> int | None:
     if open_end(part) is None:
         return None
@@ -239,10 +215,11 @@ def _start_count(
     base = base_of([n for n in part.counts if n])
     if part.begin is Begin.LEGS and legs:
         between = first - sum(part.per_leg)
-        if not part.chain:
+        if part.chain:
+            between = round(between * _on_legs(part, factors, edges)[1] / part.chain)
+        # Of legs that are not taken up whole nothing more can be told than how wide the round is.
+        if 2 * (sum(legs) + between) >= sum(legs):
             return sum(legs) + between
-        _, chain = _on_legs(part, factors, edges)
-        return sum(legs) + round(between * chain / part.chain)
     if part.begin in (Begin.LEGS, Begin.EDGE):
         return met(edges, first, first * factors.stitches, base)
     if part.begin is Begin.CHAIN_RING:
@@ -285,7 +262,8 @@ def _plain_rounds(
     for old, number in zip(part.rounds, numbers, strict=True):
         if old.left and number > 1:
             plain[number - 1] = _left(old, plain[number - 1], factors.stitches)
-    return carried(plain, part.rounds, numbers)
+    rounds = carried(plain, part.rounds, numbers)
+    return rounds if joins_rounds(part) else tuple(replace(r, joined=False) for r in rounds)
 
 
 def _first_round(part: ReadPart, first: PlainRound, anew: Anew) -> PlainRound:
@@ -316,40 +294,15 @@ def _left(old: ReadRound, new: PlainRound, stitches: float) -> PlainRound:
 
 
 def _kept(
-    pattern: ReadPattern, part: ReadPart, factors: Factors, doubt: str
+    pattern: ReadPattern, number: int, factors: Factors, doubt: str
 ) -> tuple[PlainPart, ReworkedPart]:
     """A part as it was read, what could not be read in its own words."""
-    rounds = []
-    before = 0
-    for r in part.rounds:
-        into = before if r.before is None else r.before
-        rounds.append(
-            PlainRound(
-                number=r.number,
-                before=into,
-                count=r.count or 0,
-                arcs=(r.work,) if r.work else (),
-                loops=r.loops,
-                left=r.left,
-                joined=r.joined,
-                turned=r.turned,
-                unread="" if r.work else pattern.text[r.span.start : r.span.end].strip(),
-            )
-        )
-        before = r.count or 0
-    plain = PlainPart(
-        title=part.title,
-        copies=part.copies,
-        begin=part.begin,
-        rounds=tuple(rounds),
-        chain=part.chain,
-        per_leg=part.per_leg,
-        rows=part.rows,
-        closed=part.closed,
-    )
+    part, plain = pattern.parts[number], plain_part(pattern, number)
     shape = shape_of(part, factors.was)
     size = (shape.width_mm, shape.height_mm)
-    note = f"The {part.title or 'part'} stays as it was: {doubt}."
+    note = f"The {plain.title} stays as it was: {doubt}."
+    if factors.stitches != 1.0:
+        note += " What is sewn or joined to it has other counts now."
     same = tuple(range(1, len(part.rounds) + 1))
     return plain, ReworkedPart(part.title, True, same, 1.0, size, size, size, (note,))
 
@@ -385,18 +338,23 @@ def _with_words(
     for read, plain, new, own in zip(pattern.parts, parts, became, moves, strict=True):
         remarks = []
         for remark in read.remarks:
+            said = lines_of(remark.text)
+            if not said or of_the_start(read, remark):
+                continue
             sewn = remark.kind is RemarkKind.SEW
-            text, says = moved_text(remark.text, own, titled, pattern.language, sewn=sewn)
+            text, says = moved_text(said, own, titled, pattern.language, sewn=sewn)
             after = new.rounds[min(remark.after, len(new.rounds)) - 1] if remark.after else 0
             remarks.append(PlainRemark(after if new.rounds else 0, text))
             notes += [f"{read.title}: {each}" if read.title else each for each in says]
         written.append(replace(plain, remarks=tuple(remarks)))
     around = []
-    first = min((part.span.start for part in pattern.parts), default=0)
     for remark in pattern.remarks:
+        said = words_of(remark, pattern.language)
+        if not said:
+            continue
         placing = remark.kind in (RemarkKind.EYES, RemarkKind.SEW)
-        text, says = moved_text(remark.text, None, titled, pattern.language, placing=placing)
-        around.append((remark.span.start < first, text))
+        text, says = moved_text(said, None, titled, pattern.language, placing=placing)
+        around.append((not follows(pattern, remark), text))
         notes += says
     gauge = change.gauge_to
     return Reworked(

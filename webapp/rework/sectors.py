@@ -113,7 +113,7 @@ def _zone_from(
     if not places:
         return None
     borders, owners = _laid(places, round(size))
-    if -1 not in owners:
+    if -1 not in owners or max(owners) < 0:
         return None
     rows = _led_up(borders, maps[start - 1 :])
     stop = _stop(owners, rows, maps[start - 1 : last], last - start + 1)
@@ -173,7 +173,9 @@ def _laid(places: list[Cluster], size: int) -> tuple[list[int], list[int]]:
         for stitch in range(math.floor(place.low + 0.01), math.ceil(place.high - 0.01)):
             owner[stitch % size] = number
     borders = [0, *(n for n in range(1, size) if owner[n] != owner[n - 1]), size]
-    return borders, [owner[n] for n in borders[:-1]]
+    # A place made of nothing but chains has no stitches below.
+    left = sorted({number for number in owner if number >= 0})
+    return borders, [left.index(owner[n]) if owner[n] >= 0 else -1 for n in borders[:-1]]
 
 
 def _led_up(borders: list[int], maps: Sequence[StitchMap]) -> list[list[int]]:

@@ -23,6 +23,9 @@ SIZE_OF = 0.03
 """A width or height may be out by half a round and half a stitch, or by that share of it."""
 
 
+MOST_STITCHES = 1000
+"""In a round: the search for whole counts grows with their square."""
+
 GIVING_WAY = (1.0, 0.5, 0.375, 0.25, 0.0)
 """Simple rounds give way step by step where they would cost the part its size."""
 
@@ -86,6 +89,13 @@ def work_anew(
     if guess > MOST_ROUNDS:
         raise too_big(shape.title, guess)
     widest = factors.stitches * max(shape.counts)
+    if widest > MOST_STITCHES:
+        raise RoundlingError(
+            asked=f"The {shape.title} would have {widest:.0f} stitches in a round.",
+            why=f"No round may have more than {MOST_STITCHES}.",
+            nearest="Make it smaller or use a thicker yarn.",
+            field=shape.title,
+        )
     if widest < LEAST_SHARE * work.fewest:
         raise too_small(shape.title, widest * factors.new.stitch_mm, widest, work.fewest)
     best: Anew | None = None
@@ -140,17 +150,26 @@ class _Work:
     @property
     def aside(self) -> int:
         """Stitches of the two straight sides of an oval that keeps them in all of its rounds; one
-        that becomes narrower than they are long is worked as a whole."""
+        that becomes narrower than they are long, or has arcs, is worked as a whole."""
         sides = 2 * self.begun.straight
         turns = [n - sides for n in self.shape.counts]
         steps = zip(turns, turns[1:], strict=False)
         worked = min(turns) >= FEWEST and all(b <= 2 * a and a <= 2 * b for a, b in steps)
-        return sides if worked else 0
+        return sides if worked and not self.zones else 0
 
     @property
     def counts(self) -> tuple[int, ...]:
         """What is read, without the straight sides of an oval."""
         return tuple(n - self.aside for n in self.shape.counts)
+
+    @property
+    def _mirrored(self) -> bool:
+        """Whether it is an oval whose two ends are alike in all rounds."""
+        return bool(self.aside) and all(n % 2 == 0 for n in self.counts)
+
+    def _given_odd(self, number: int, stop: int, last: int | None) -> bool:
+        """Whether a round (from 0) is the last, and its given count odd."""
+        return number == stop - 1 and last is not None and last % 2 == 1
 
     @property
     def _end(self) -> int | None:
@@ -210,6 +229,10 @@ class _Work:
         widest = float(wanted.max())
         ideals[int(ideals.argmax())] = widest
         made = self._solved(ideals, widest, zones, weight)
+        if made is None and zones:
+            # Of too few stitches no arcs can be made.
+            zones = []
+            made = self._solved(ideals, widest, zones, weight)
         if made is None:
             return None
         counts, worked, near = made
@@ -291,7 +314,10 @@ class _Work:
             fewest=self.fewest,
             widest=widest,
             fixed=Fixed(first, last),
-            even=tuple(even and k == stop - 1 for k in range(start, stop)),
+            even=tuple(
+                (even and k == stop - 1) or (self._mirrored and not self._given_odd(k, stop, last))
+                for k in range(start, stop)
+            ),
         )
 
 

@@ -179,6 +179,21 @@ class ReadPage:
         return self._mended[1]
 
     @property
+    def unread_lines(self) -> list[int]:
+        """Numbers of the lines that are kept as they stand, since they are not understood."""
+        return [
+            line.number
+            for section in self.sections
+            for line in section.lines
+            if any(entry.verdict is Verdict.UNREAD for entry in line.entries)
+        ]
+
+    @property
+    def doubtful(self) -> bool:
+        """Whether there are rounds whose counts are not sure."""
+        return any(s.verdict in (Verdict.DISAGREES, Verdict.UNREAD) for s in self.shares)
+
+    @property
     def mended(self) -> PlainPattern:
         """The pattern with its doubts settled, at the gauge where one is told. Raises
         :attr:`mend_problem`."""

@@ -11,7 +11,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, Remark, Span, Verdict
+from webapp.reading import (
+    Begin,
+    ReadPart,
+    ReadPattern,
+    ReadRound,
+    Remark,
+    RemarkKind,
+    Span,
+    Verdict,
+)
 from webapp.web.read_words import round_words, words_of
 
 WORDS = {
@@ -23,6 +32,15 @@ WORDS = {
 SIGNS = {Verdict.AGREES: "=", Verdict.DISAGREES: "≠", Verdict.CHOICE: "?", Verdict.UNREAD: "…"}
 WORST = (Verdict.DISAGREES, Verdict.UNREAD, Verdict.CHOICE, Verdict.AGREES)
 """Verdicts, what needs a look most first."""
+
+ABOUT = {
+    RemarkKind.STUFF: "filling",
+    RemarkKind.EYES: "eyes",
+    RemarkKind.COLOUR: "colour",
+    RemarkKind.END: "ending off",
+    RemarkKind.SEW: "sewing",
+}
+"""What a remark is about, as a word beside it."""
 
 BEGINS = {
     Begin.RING: "begins in a ring",
@@ -338,8 +356,8 @@ def _remarks_by_line(pattern: ReadPattern, starts: Sequence[int]) -> dict[int, t
     remarks: list[Remark] = [*pattern.remarks, *(r for p in pattern.parts for r in p.remarks)]
     for remark in remarks:
         line = _line_at(starts, remark.span.start)
-        if remark.kind.value != "other":
-            found.setdefault(line, {})[remark.kind.value] = None
+        if remark.kind in ABOUT:
+            found.setdefault(line, {})[ABOUT[remark.kind]] = None
     return {line: tuple(kinds) for line, kinds in found.items()}
 
 

@@ -51,6 +51,14 @@ class PartRow:
 
 
 @dataclass(frozen=True)
+class OldAgainstNew:
+    """Rounds of a part and what each became: number and stitches, old and new."""
+
+    name: str
+    rounds: tuple[tuple[int, int, int, int], ...]
+
+
+@dataclass(frozen=True)
 class Rework:
     """The panel in which a pattern is worked anew: its boxes as typed, what cannot be, and the
     result where one was asked for and can be."""
@@ -98,6 +106,25 @@ class Rework:
     def made(self) -> Reworked:
         assert self.result is not None
         return self.result
+
+    @cached_property
+    def against(self) -> list[OldAgainstNew]:
+        """The rounds of each part that was worked anew, each with the one it became."""
+        names = part_names(self.page.shapes)
+        return [
+            OldAgainstNew(
+                name,
+                tuple(
+                    (old.number, old.count or 0, number, plain.rounds[number - 1].count)
+                    for old, number in zip(read.rounds, part.rounds, strict=False)
+                    if 1 <= number <= len(plain.rounds)
+                ),
+            )
+            for name, read, part, plain in zip(
+                names, self.page.read.parts, self.made.parts, self.made.pattern.parts, strict=True
+            )
+            if not part.kept
+        ]
 
     @property
     def words(self) -> TermSet:
