@@ -136,6 +136,8 @@ document.documentElement.classList.add("scripted");
     const read = fresh(form());
     const anew = fresh(document.getElementById("reworked"));
     if (read) {
+      form().elements.text.value ||= tooMuch;
+      tooMuch = "";
       keep();
       const { focus } = form().dataset;
       const wrong = form().querySelector("[aria-invalid]");
@@ -148,6 +150,15 @@ document.documentElement.classList.add("scripted");
     if (drawable()) draw();
   }
 
+  // What is too much for the server comes back as a sentence beside an empty box: the box keeps it.
+  let tooMuch = "";
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    if (event.detail.xhr.status !== 413) return;
+    event.detail.shouldSwap = true;
+    event.detail.isError = false;
+    event.detail.target = document.getElementById("read-page");
+    tooMuch = form().elements.text.value;
+  });
   document.addEventListener("htmx:afterSettle", arrived);
   fresh(document.getElementById("reworked"));
   fresh(form());

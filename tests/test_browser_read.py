@@ -122,6 +122,18 @@ def test_a_file_is_read_as_soon_as_it_is_chosen(designer: Sit, tmp_path: Path) -
         expect(me.page.get_by_role("alert")).to_contain_text("no text")
 
 
+def test_a_file_that_is_too_large_is_refused_and_the_text_stays(designer: Sit) -> None:
+    me = designer()
+    pastes(me, BALL)
+    expect(me.page).to_have_title("Pip the ball, read · Roundling")
+    me.page.get_by_text("The text, to change it by hand").click()
+    large = {"name": "large.txt", "mimeType": "text/plain", "buffer": b"a" * 4_100_000}
+    with me.expecting(413):
+        me.page.get_by_label("Or a text file").set_input_files(large)  # type: ignore[arg-type]
+        expect(me.page.get_by_role("alert")).to_contain_text("More than 4 MB is not taken.")
+    expect(me.box(TEXT)).to_have_value(BALL)
+
+
 def test_what_is_no_pattern_is_said_beside_the_box(designer: Sit) -> None:
     me = designer()
     me.opens("/read")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
 
 import pytest
@@ -158,3 +159,13 @@ def test_remarks_stand_after_the_round_they_stood_after() -> None:
     three, four = became.rounds[2], became.rounds[2] + 1
     assert plain.remarks[0].text == f"Eyes between rnds {three} and {four}, 12 sts apart."
     assert made.notes[0].startswith("Head: “rnds 3 and 4” is now")
+
+
+@pytest.mark.parametrize(
+    "piece", ["and 1 ", "1st and ", "to the ", "5-", "1 sts in the ", "5 cm eyes. "]
+)
+def test_long_words_of_no_sense_take_no_long_time(piece: str) -> None:
+    # 60,000 characters in a fraction of a second; a search that starts again at each takes hours.
+    start = time.perf_counter()
+    moved("rnds 1 " + piece * (60_000 // len(piece)))
+    assert time.perf_counter() - start < 10.0

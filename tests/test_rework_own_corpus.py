@@ -9,6 +9,7 @@ import pytest
 
 from tests.corpus_check import Expected, all_expected
 from tests.strategies import default_design
+from webapp.errors import RoundlingError
 from webapp.own.files import read_file, write_file
 from webapp.pattern import pattern_text
 from webapp.reading import read_pattern
@@ -27,7 +28,13 @@ def outcome(expected: Expected) -> tuple[tuple[str, bool, bool], ...]:
     """Of each part in rounds its title, whether it comes out as it was read (within a stitch or
     4 % in every round), and whether the toy says that it does not."""
     read = read_pattern(expected.text)
-    own = own_toy(read, GAUGE)
+    try:
+        own = own_toy(read, GAUGE)
+    except RoundlingError as error:
+        assert error.nearest
+        # Nothing is refused of which a part was read that has rounds enough to be worked.
+        assert not any(all(p.counts) and len(p.counts) > 2 and not p.rows for p in read.parts)
+        return ()
     assert read_file(write_file(own.data, {})).data == own.data
     recipe = recipe_from_data(own.data, "own")
     design = replace(default_design(recipe), gauge=GAUGE, category=CATEGORIES[4])

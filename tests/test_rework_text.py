@@ -12,7 +12,7 @@ from tests.strategies import design_of, recipes
 from tests.strategies_rework import plain_patterns, row_of
 from webapp.pattern import LineKind, part_lines, working_order
 from webapp.pattern.wording import work_text
-from webapp.reading import USES, Begin
+from webapp.reading import USES, Begin, read_pattern
 from webapp.rework.model import PlainPart, PlainPattern, PlainRemark, PlainRound
 from webapp.rework.writing import written
 from webapp.rounds import Start, WorkedPart, WorkedStrip
@@ -161,6 +161,19 @@ def ball() -> PlainPattern:
         "Head", 2, Begin.RING, rounds, (PlainRemark(0, "In brown."), PlainRemark(5, "Stuff."))
     )
     return PlainPattern("Ball toy", Gauge.per_10cm(22, 23), (head,), ("A ball.",), ("Sew it.",))
+
+
+def test_a_remark_looks_like_no_heading_and_no_round() -> None:
+    remarks = (
+        PlainRemark(2, "Now the head"),
+        PlainRemark(4, "increases sit on top of each other, that's fine."),
+    )
+    part = PlainPart(**{**ball().parts[0].__dict__, "remarks": remarks})
+    text = written(PlainPattern("Toy", None, (part,)), US)
+    assert "\nNow the head.\n" in text
+    assert "\nNote: increases sit on top of each other, that's fine.\n" in text
+    (read,) = read_pattern(text).parts
+    assert read.counts == (6, 12, 12, 12, 12, 6)
 
 
 def test_a_small_pattern_as_a_whole() -> None:

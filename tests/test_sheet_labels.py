@@ -205,6 +205,7 @@ def test_what_is_a_number_of_rounds_and_what_of_stitches(
         "R3: sc (12); R4: inc x 6, 6 sc (18); R5: sc (18)",
         "3) sc (12), 4) inc x 6, 6 sc (18), 5) sc (18)",
         "R 3: sc (12)R 4: inc x 6, 6 sc (18)R 5: sc (18)",
+        "r3 sc (12) / r4 inc x 6, 6 sc (18) / r5 sc (18)",
     ],
 )
 def test_several_rounds_on_one_line(line: str) -> None:
@@ -221,6 +222,44 @@ def test_a_round_named_inside_a_round_does_not_cut_it() -> None:
     assert [body for _, _, body in bodies(read_sheet(START + lines))[2:]] == [
         "in BLO of rnd 2, sc around (12)",
         "as Rnd 3. Rnd 5 is for the eyes.",
+    ]
+
+
+def test_the_next_label_tells_a_range_from_stitches() -> None:
+    assert bodies(read_sheet(f"{START}R3-6 sc (12)\nR7 dec x 6\n"))[2:] == [
+        (3, 6, "sc (12)"),
+        (7, 7, "dec x 6"),
+    ]
+    assert bodies(read_sheet(f"{START}R3-6 sc, 6 dec (9)\nR4 sc (9)\n"))[2:] == [
+        (3, 3, "6 sc, 6 dec (9)"),
+        (4, 4, "sc (9)"),
+    ]
+    assert bodies(read_sheet(f"{START}Rnds 3-6 sc (12)\n"))[2] == (3, 6, "sc (12)")
+
+
+def test_rows_of_a_table() -> None:
+    # Copied from a spreadsheet: number, work and count with tabs between them.
+    text = "Body\n1\t6 sc in MR\t6\n2\tinc around\t12\n3-5\tsc around\t12\n"
+    assert bodies(read_sheet(text)) == [
+        (1, 1, "6 sc in MR=6"),
+        (2, 2, "inc around=12"),
+        (3, 5, "sc around=12"),
+    ]
+
+
+def test_times_of_a_film_are_no_numbers_of_rounds() -> None:
+    text = "Body\n02:10 Rnd 1: 6 sc in MR (6)\n02:58 Rnd 2: inc x 6 (12)\n"
+    assert [first for first, _, _ in bodies(read_sheet(text))] == [1, 2]
+
+
+def test_a_paragraph_of_rounds_with_remarks_between() -> None:
+    text = (
+        "Rnd 3: sc (12). Put the eyes between rnds 1 and 2. Rnd 4: dec x 6 (6). Stuff. Rnd 5: sc\n"
+    )
+    assert bodies(read_sheet(START + text))[2:] == [
+        (3, 3, "sc (12). Put the eyes between rnds 1 and 2."),
+        (4, 4, "dec x 6 (6). Stuff."),
+        (5, 5, "sc"),
     ]
 
 
@@ -291,6 +330,7 @@ def test_rounds_without_any_label() -> None:
         ("BLO: sc around (12)", None),
         ("Then 6 sc, inc, 5 sc", None),
         ("Work even for 3 rounds.", 3),
+        ("With white, work 2 rnds even.", 2),
         ("Sc around for 4 more rnds", 4),
         ("Now (sc, dec) x 4", None),
         ("Work 12 sc around.", None),

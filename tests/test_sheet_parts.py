@@ -43,6 +43,12 @@ def remarks(sheet: Sheet) -> list[str]:
         ),
         *(("=== LEGS ===", "LEGS", 1), ("First leg", "First leg", 1), ("Left leg:", "Left leg", 1)),
         *(("LEGS (make 2)", "LEGS", 2), ("Legs x2", "Legs", 2), ("Legs x 2:", "Legs", 2)),
+        *(
+            ("## ✨ Legs ✨", "Legs", 1),
+            ("STEP 2: LEGS", "LEGS", 1),
+            ("Legs (2 details)", "Legs", 2),
+        ),
+        *(("noggin (green)", "noggin", 1), ("Legs: in grey", "Legs", 1)),
         *(("Ears (2)", "Ears", 2), ("Ears * 2", "Ears", 2), ("Ears (x2)", "Ears", 2)),
         *(("Ears (2 pcs)", "Ears", 2), ("Legs (2 parts)", "Legs", 2), ("Legs - make 2", "Legs", 2)),
         *(("Legs (make 2, in grey)", "Legs", 2), ("Legs, make two", "Legs", 2)),
@@ -178,6 +184,11 @@ def test_headings_that_hold_nothing_are_remarks() -> None:
     sheet = read_sheet(f"HEAD\n{ROUNDS}\nEYES\nEmbroider them in black.\n\nTAIL\n{ROUNDS}")
     assert parts(sheet) == [("HEAD", 1, 2), ("TAIL", 1, 2)]
     assert remarks(sheet) == ["EYES", "Embroider them in black."]
+
+
+def test_a_table_of_contents_names_no_parts() -> None:
+    text = f"PIP\n\nCONTENTS\nHead ........ 2\nLegs ........ 3\n\nHEAD\n{ROUNDS}"
+    assert parts(read_sheet(text)) == [("HEAD", 1, 2)]
 
 
 def test_a_recipe_for_soup_has_no_rounds() -> None:

@@ -41,6 +41,7 @@ HAZARDS = [
     ("Stuff fi rmly", "Stuff firmly", "gap after fi"),
     ("(sc, inc> x 6", "(sc, inc) x 6", "closing brackets"),
     ("(4SC, DEC) 8 3 (15)", "(4SC, DEC) * 3 (15)", "number of times"),
+    ("6 sc **(6)**", "6 sc (6)", "bold"),
     ("7 ’NC (14)", "7 INC (14)", "apostrophes"),
     ("(3 SC, ‘INC) x 6", "(3 SC, INC) x 6", "apostrophes"),
     ("6\u00c2 sc", "6 sc", "stray letters"),

@@ -448,3 +448,25 @@ def test_what_cannot_become_a_toy_says_why(client: FlaskClient) -> None:
     assert answer.status_code == 422
     assert re.search(r'class="problem" role="alert">.*?<strong>', answer.text, re.S)
     assert "Make it my own" not in answer.text
+
+
+def test_a_part_that_is_not_understood_stays_and_the_new_text_says_what_to_look_at(
+    client: FlaskClient,
+) -> None:
+    odd = "Rnd 2: curl it round a pencil"
+    text = f"{BALL}\nTAIL\nRnd 1: 6 sc in magic ring (6)\n{odd}\n"
+    answer = client.post("/read/rework", data={"text": text, "size": "200"})
+    assert answer.status_code == 200
+    new = re.search(r'<pre class="new-text".*?>(.*?)</pre>', answer.text, re.S)
+    assert new
+    assert odd in unescape(new[1])
+    assert "as it was" in answer.text
+    assert "To look at in it: 1" in answer.text
+
+
+def test_a_gauge_is_no_length_that_grows(client: FlaskClient) -> None:
+    data = {"text": BALL, "size": "150", "to_stitches": "24", "to_rounds": "25"}
+    new = client.post("/read/rework.txt", data=data).text
+    assert "24 sc and 25 rnds = 10 x 10 cm" in new
+    assert "= 15 cm" not in new
+    assert "24 stitches and 25 rounds in 10 cm, as the text says" in read(client, new).text

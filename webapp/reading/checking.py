@@ -56,6 +56,8 @@ def check(asked: Asked) -> Checked:
         return _in_trouble(asked)
     if not body.nodes:
         return _without_stitches(asked)
+    if asked.stated is None and not asked.free and _has_loops_of_chains(body):
+        return _unread(asked, "It has chains among its stitches, and no count that vouches for it.")
     rooms: tuple[int | None, ...] = (None,) if asked.free else (asked.rooms or (None,))
     try:
         found = [fit for room in rooms if (fit := _fitting(asked, room)) is not None]
@@ -128,6 +130,14 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
         work=made.work,
         left=unworked,
         choices=choices,
+    )
+
+
+def _has_loops_of_chains(body: Body) -> bool:
+    """Whether chains stand among the stitches, and not before them to begin the round."""
+    first = body.nodes[0].span.start
+    return any(
+        mark.what == "chain" and mark.number > 1 and mark.span.start > first for mark in body.marks
     )
 
 

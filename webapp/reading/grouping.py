@@ -12,6 +12,7 @@ from webapp.reading.limits import check_parts
 from webapp.reading.model import Span
 from webapp.reading.sheet import RemarkLine, RoundLine, SheetPart
 from webapp.reading.vocabulary import Vocabulary
+from webapp.reading.work import COUNT_END
 
 MOST_IN_RING = 12
 """Plain stitches of a round that may be worked into a ring without a word of it: common practice,
@@ -117,6 +118,8 @@ class _Grouping:
         if not strong and current and not current.rounds and (current.said or not head.noun):
             return False
         following = self._next_round(k, head)
+        if k == 0 and head.copies is None and self._gap_after(k) and self._heading_comes(k):
+            return False
         if following is None or following.round is None:
             return False
         if k == 0 and not head.noun and head.copies is None:
@@ -146,6 +149,17 @@ class _Grouping:
             if item.round is not None:
                 return item
         return None
+
+    def _heading_comes(self, k: int) -> bool:
+        """Whether another heading stands before the next round (any, where this one is long)."""
+        head = self.items[k].heading
+        long = head is not None and len(head.title.split()) > 2
+        for item in self.items[k + 1 : k + MOST_BEFORE_ROUND]:
+            if item.round is not None:
+                return False
+            if item.heading is not None and (item.heading.noun or long):
+                return True
+        return False
 
     def _gap_after(self, k: int) -> bool:
         return k + 1 < len(self.items) and self.items[k + 1].gap
@@ -191,7 +205,7 @@ class _Grouping:
         return bool(section and section.heading and section.heading.strength is Strength.PATTERN)
 
     def _counted(self, line: RoundLine) -> bool:
-        return bool(re.search(r"[(\[=]\s*\d", self.text[line.body.start : line.body.end]))
+        return bool(COUNT_END.search(self.low, line.body.start, line.body.end))
 
     def _begin_untitled(self, item: Item, line: RoundLine) -> None:
         """A part for a round that has no heading of a part before it."""

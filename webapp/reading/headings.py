@@ -39,14 +39,18 @@ class Heading:
 _MARKS = re.compile(r"^(?:#{1,6}\s*|\*{1,3}\s*|_{1,3}|={2,}\s*|-{2,}\s*|~+\s*|>+\s*|•\s*)+")
 _MARKS_END = re.compile(r"(?:\s*#{1,6}|\s*\*{1,3}|_{1,3}|\s*={2,}|\s*-{2,}|\s*~+)+$")
 _LETTERS = re.compile(r"[^\W\d_]+")
-_EDGE = re.compile(r"^[\s:;,.\-–]+|[\s:;,\-–(\[]+$")
+_EDGE = re.compile(r"^[^\w]+|[^\w.!?)\]'\"&+-]+$|[\s-]+$")
+_STEP = re.compile(r"^(?:step|part|schritt|teil|étape|paso|passo|stap)\s?\d{1,2}\s?[:.)-]\s*", re.I)
+"""``STEP 1:`` in front of a heading."""
+_NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
 
 def heading(text: str, words: Vocabulary) -> Heading | None:
     """The heading a line is, if it can be one."""
-    if len(text) > LONGEST:
+    if len(text) > LONGEST or text[0] in "([" or "...." in text:
         return None
     bare, marked = _unmarked(text)
+    bare = _STEP.sub("", bare)
     title, copies = split_copies(bare, words)
     colon = title.endswith(":") or bare.endswith(":")
     title = _EDGE.sub("", title)
@@ -68,7 +72,9 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     named, colon_within, rest = title.partition(":")
     if colon_within and noun and not sure and _names_part(named, rest, words):
         return Heading(named.strip(), None, Strength.WEAK, noun=True)
-    if not sure and (":" in title or title.endswith((".", "!", "?"))):
+    if ":" in title and not marked:
+        return None
+    if not sure and (title.endswith((".", "!", "?"))):
         return None
     if _is_other(low, noun, sure, words):
         return None
@@ -80,7 +86,8 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
         return Heading(title, copies, Strength.WEAK, noun=False) if colon else None
     if sure or capitals:
         return Heading(title, copies, Strength.STRONG, noun)
-    if title[0].isupper() or colon or (noun and count <= 4):
+    noted = count <= 3 and bool(_NOTED.match(bare))
+    if title[0].isupper() or colon or noted or (noun and count <= 4):
         return Heading(title, copies, Strength.WEAK, noun and count <= 4)
     return None
 

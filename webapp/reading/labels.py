@@ -19,7 +19,6 @@ _ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
 _NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème)?"
 _NUMBER = r"\d{1,3}"
-_COUNTED = re.compile(r"\s{0,2}[(\[{]\s?(\d{1,3})(?![\d,])")
 
 
 class LabelKind(Enum):
@@ -108,7 +107,8 @@ def label_forms(language: Language) -> LabelForms:
         ),
         ordinal_rest=re.compile(rf"(?:st|nd|rd|th)\s{{0,2}}{w}(?![^\W_]){_END}"),
         inner=re.compile(
-            rf"(?=(?<![^\W_])(?:{w}\s{{0,2}}\d|\d{{1,3}}[^\W\d_]{{0,3}}\.?\s{{0,1}}{w}(?![^\W_])|(?<=[)\]}}.,;])\s{{0,3}}\d{{1,3}}\s?[.:)-]))"
+            rf"(?<![^\W_])(?=(?:{w}\s{{0,2}}\d|\d{{1,3}}[^\W\d_]{{0,3}}\.?\s?{w}(?![^\W_])"
+            rf"|(?<=[)\]}}.,;/])\s{{0,3}}\d{{1,3}}\s?[.:)-]))"
         ),
         row=re.compile(rf"(?:{either(words.row_words)})\.?"),
     )
@@ -150,8 +150,8 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
     if match.groupdict().get("list"):
         last, stop = _listed(match, stop)
     number_first = match.start("a") < match.start("w")
-    plural = match["w"].rstrip(".") in words.plural_rounds and last > first
-    if match["b"] and not (number_first or plural) and _is_stitches(match, low, end, words):
+    many = match["w"].rstrip(".") in words.plural_rounds
+    if match["b"] and not (number_first or many) and _is_stitches(match, low, end, words):
         last, ends, stop = first, True, match.end("to") if match["to"] else match.start("b")
     word = match["w"].rstrip(".")
     sentence_end = word != match["w"] and word in words.plural_rounds and len(word) > 4
@@ -172,19 +172,20 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
     return int(match["b"]) <= int(match["a"]) or _is_count(match, low, end, words)
 
 
+_FOLLOWING = re.compile(r"[\n/)\].;]\W{0,4}(?:[^\W\d_]{1,7}\.?\s?)?(\d{1,3})(?![\d,])")
+_AHEAD = 200
+
+
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
-    """Whether stitches follow a number that are not worked all round, nor counted as others
-    (``R5-8 sc (24)``)."""
+    """Whether a number counts stitches: they follow it, are not worked all round, and the next
+    label does not go on from it (``R5-8 sc``, and then R9)."""
     if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
         return False
-    stitch = words.stitch_start.match(low, match.end(), end)
-    if stitch is None or words.around.search(low[stitch.end() : stitch.end() + 14]):
+    following = _FOLLOWING.search(low, match.end(), match.end() + _AHEAD)
+    if following and int(following[1]) == int(match["b"]) + 1:
         return False
-    count = _COUNTED.match(low, stitch.end(), end)
-    tight = low[match.start("b") - 1] == "-"
-    # Increases make twice as many, decreases half as many.
-    number = int(match["b"])
-    return not tight or count is None or int(count[1]) in (number, 2 * number, number // 2)
+    stitch = words.stitch_start.match(low, match.end(), end)
+    return bool(stitch and not words.around.search(low[stitch.end() : stitch.end() + 14]))
 
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
@@ -247,10 +248,9 @@ def inner_labels(low: str, at: int, end: int, due: int, words: Vocabulary) -> li
         if label.last is None or label.kind is LabelKind.SAID:
             continue
         before = low[at:start].rstrip()
-        after_one = label.kind is LabelKind.WORD and before[-1:] in (")", "]", "}", "/", "|")
-        if not (label.ends or after_one):
+        if not label.ends and before[-1:] not in tuple("/)]}"):
             continue
-        if not before or (before[-1] not in ")]}.;,:" and label.kind is not LabelKind.WORD):
+        if not before or (before[-1] not in ")]}.;,:/" and label.kind is not LabelKind.WORD):
             continue
         if label.kind is LabelKind.WORD and (low[label.end - 1] == ")" or before[-1] in "(["):
             continue

@@ -32,11 +32,9 @@ LONGEST_HEAD = 40
 """Characters of a heading that stands on the line of its first round."""
 
 _LINE = re.compile(r"[^\n]+")
-_BULLET = re.compile(
-    r"(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[ ?\](?=\s))\s*(?:\*\*(?=\w)|__)?"
-)
-_TIME_STAMP = re.compile(r"[\[(]?\d{1,2}:\d\d(?::\d\d)?[\])]?\s{1,3}(?:-\s{1,3})?")
-"""The place in a film, before a label with a word: ``02:10 Round 1: 6 sc``."""
+_BULLET = re.compile(r"(?:(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[[ x]?\](?=\s))\s*){1,3}")
+_TIME = re.compile(r"\d{1,2}:\d\d(?::\d\d)?\s{1,2}")
+"""A time of a film in front of a round; ``14:12 sc`` is a round."""
 
 
 def items(text: str, words: Vocabulary) -> list[Item]:
@@ -82,9 +80,9 @@ class _Walk:
             return
         bullet = _BULLET.match(self.text, start, end)
         at = bullet.end() if bullet else start
-        stamp = _TIME_STAMP.match(self.text, at, end)
-        if stamp and self._is_worded(stamp.end(), end):
-            at = stamp.end()
+        time = _TIME.match(self.text, at, end)
+        if time and not self.words.stitch_start.match(self.low, time.end(), end):
+            at = time.end()
         label = self._label(at if at < end else start, end)
         above = self.found[-1] if self.found else None
         if gap and not (above and above.round and COUNT_ALONE.match(self.low, start, end)):
@@ -139,15 +137,11 @@ class _Walk:
         self.done = stop
         return True
 
-    def _is_worded(self, at: int, end: int) -> bool:
-        label = label_at(self.low, at, end, self.words)
-        return label is not None and label.kind is LabelKind.WORD
-
     def _wrapped(self, label: Label, indent: int, above: Item | None) -> bool:
         """Whether a line is set in below another and its label is not the next in order."""
         if above is None or above.heading or above.copies or indent < 2 or indent <= above.indent:
             return False
-        return label.first != self.due
+        return label.first != self.due or not label.ends
 
     def _label(self, at: int, end: int) -> Label | None:
         """The label that begins there, if it is one in this place."""
@@ -194,6 +188,8 @@ class _Walk:
 
     def _add_round(self, label: Label, begin: int, stop: int, indent: int, gap: bool) -> None:
         stop = max(self._trim(label.end, stop), label.end)
+        if stop > label.end and self.text[stop - 1] == "/":
+            stop = max(self._trim(label.end, stop - 1), label.end)
         line = RoundLine(
             span=Span(begin, stop),
             label=self.text[label.start : label.end].strip(" *_\n"),

@@ -57,7 +57,8 @@ def into(m: Match) -> Piece | None:
     one = _into_one(kind, each)
     if "o" in where and "E" in where:
         return _every(m, one)
-    if number is None and "Z" in where and each > 1:
+    if number is None and each > 1 and ("Z" in where or (not where and m.text("noun") == "c")):
+        # `2 sc on the ch`, `3 sc along the other side`: one in each.
         return plain(kind, each, m.span)
     if number is None:
         # `each of the next sts` without a number: it was lost.

@@ -171,7 +171,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?![shdtliegx])p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})", meanings.so_many),
     ("k", r"k[NF]?(?P<m>n)?[psc]?", meanings.skip),
-    ("n", r"(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
+    ("n", r"(?<!\?)(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""
 

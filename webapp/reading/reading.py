@@ -71,7 +71,7 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
         sheet.title,
         sheet.language,
         sheet.why,
-        sheet.gauge,
+        sheet.gauge and replace(sheet.gauge, span=place.span(sheet.gauge.span)),
         tuple(parts),
         tuple(sorted(remarks, key=lambda remark: remark.span)),
         sheet.clean.slips,
@@ -246,6 +246,9 @@ class _PartReader:
             elif again is not None:
                 body = self._again(again.number, body)
             body = self._with_legs(body)
+            if not line.label and _says_nothing(body):
+                yield RemarkLine(line.span)
+                continue
             number = 1
             if line.first is not None and line.last is not None and line.last > line.first:
                 number = line.last - line.first + 1
@@ -447,6 +450,13 @@ def _rounds_change(body: Body, number: int) -> Change | None:
     if body.said_at is None:
         return None
     return Change(body.said_at, str(number), f"{number} instead of {body.said_rounds} rounds")
+
+
+def _says_nothing(body: Body) -> bool:
+    """Whether no stitches, no count and no start were found, and nothing is wrong with it."""
+    return not (body.nodes or body.counts or body.trouble or _only_starts(body)) and (
+        body.mark("again") is None
+    )
 
 
 def _only_starts(body: Body) -> bool:

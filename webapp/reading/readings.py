@@ -7,9 +7,9 @@ does not fit, and is said to be a choice where nothing written vouches for it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import islice, product
+from itertools import combinations, islice, product
 
 from webapp.reading.bodies import Body
 from webapp.reading.nodes import (
@@ -24,7 +24,7 @@ from webapp.reading.nodes import (
     uses,
 )
 
-MOST_READINGS = 32
+MOST_READINGS = 24
 
 FLAGS = {
     "bare bracket": ("the bracket said once", "the bracket repeated to the end of the round"),
@@ -57,9 +57,7 @@ class Reading:
 def readings(body: Body, room: int | None, stated: int | None) -> Iterator[Reading]:
     """All readings of a body, the plainest first. Raises :class:`TooManyError`."""
     flags = flags_of(body.nodes)
-    ways = sorted(islice(product(*(range(n) for n in flags.values())), MOST_READINGS), key=sum)
-    for way in ways:
-        taken = dict(zip(flags, way, strict=True))
+    for taken in islice(_ways(flags), MOST_READINGS):
         made = make(body.nodes, room, stated, taken)
         if made is None:
             continue
@@ -77,6 +75,16 @@ def readings(body: Body, room: int | None, stated: int | None) -> Iterator[Readi
             if not over:
                 again = joined(iter(made.work * times))
                 yield Reading(Made(again, *uses(again)), (*said, FLAGS["unmarked"][::-1]))
+
+
+def _ways(flags: Mapping[str, int]) -> Iterator[dict[str, int]]:
+    """Which meaning is taken of each doubt: first the plain ones, then one doubt read otherwise,
+    then two, and so on."""
+    plain = dict.fromkeys(flags, 0)
+    for number in range(len(flags) + 1):
+        for changed in combinations(flags, number):
+            for meanings in product(*(range(1, flags[flag]) for flag in changed)):
+                yield plain | dict(zip(changed, meanings, strict=True))
 
 
 def _choice(nodes: tuple[Node, ...], flag: str, number: int) -> tuple[str, str]:

@@ -32,6 +32,12 @@ def _figures(match: re.Match[str]) -> str:
 
 SLIPS: tuple[Slip, ...] = (
     Slip(
+        re.compile(r"\*\*([(\[{=][^*\n]{1,20})\*\*"),
+        lambda m: m[1],
+        "marks of bold type round a count were left out",
+        needs="**",
+    ),
+    Slip(
         re.compile(
             r"(?<![A-Za-z\d])(R|Rnd |Rnd|Round |Row |Rd )(?=\d?[lIO])([\dlIO]{1,3})"
             r"(?=\s?[:.)\-]|$)",

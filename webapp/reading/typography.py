@@ -71,9 +71,9 @@ _SAID: tuple[tuple[str, str], ...] = (
 )
 
 _COLUMNS = re.compile(
-    r"^ {0,4}(?:[A-Za-z]{1,6}\.? ?)?\d{1,3}(?: ?[-–—] ?\d{1,3})?\t[^\n]*$", re.MULTILINE
+    r"^(\d{1,3}(?:[-–]\d{1,3})?)\t([^\t\n]{1,400})(?:\t(\d{1,3}))?$", re.MULTILINE
 )
-"""A row of a table, its first column a number: tabs part its columns."""
+"""A row of a table: number, work, count, parted by tabs."""
 _CONTROLS = re.compile(r"[\t\r\x0b\x0c]")
 
 
@@ -87,9 +87,8 @@ def clean(text: str) -> Clean:
     origin = list(range(len(text) + 1))
     now = text
     if not text.isascii() or _CONTROLS.search(text):
-        now = _COLUMNS.sub(lambda line: line[0].replace("\t", "|"), now)
         now, origin = _replace(now, origin, _LONGER, _opened)
-        now = now.translate(_ONE_TO_ONE)
+        now = _COLUMNS.sub(_parted, now).translate(_ONE_TO_ONE)
         now, found = mend_lookalikes(now)
         slips += [(origin[at], says) for at, says in found]
     for slip in SLIPS:
@@ -116,6 +115,12 @@ def _sentence(count: int, says: str, text: str, place: int) -> str:
     """How many, what was done, and where first (lines from 1)."""
     line = text.count("\n", 0, place) + 1
     return f"{count} × {says}, first in line {line}."
+
+
+def _parted(match: re.Match[str]) -> str:
+    """A row of a table with signs for its tabs, as long as it was."""
+    count = f"={match[3]}" if match[3] else ""
+    return f"{match[1]}:{match[2]}{count}"
 
 
 def _opened(match: re.Match[str]) -> str:

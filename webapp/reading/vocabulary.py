@@ -33,6 +33,7 @@ class Vocabulary:
     chain: re.Pattern[str]
     around: re.Pattern[str]
     all_round: re.Pattern[str]
+    even: re.Pattern[str]
     repeat: re.Pattern[str]
     range_words: str
     both_words: str
@@ -114,12 +115,14 @@ def vocabulary(language: Language) -> Vocabulary:
             rf"(?<![^\W\d_])(?:{either(forms('ch'))})\s?\d{{1,3}}|\d{{1,3}}\s?(?:{either(forms('ch'))})(?![^\W\d_])"
         ),
         around=_alone(either(forms("around", "each", "even", "times", "twice"))),
+        even=_alone(either(forms("even"))),
         all_round=_alone(either(forms("around", "each", "even"))),
         repeat=_beginning(either(forms("rep"))),
         range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
         both_words=either([*sheet("both")]),
         said_rounds=re.compile(
-            rf"(?<![\d.,\-/])(?<![\d] )({figure})[\s-]{{0,2}}(?:(?:{more})\s)?(?:{many})(?![^\W_])"
+            rf"(?<![\d.,\-/])(?<![\d] )(?<!every )(?<!each )(?<!alle )({figure})"
+            rf"[\s-]{{0,2}}(?:(?:{more})\s)?(?:{many})(?![^\W_])"
         ),
         every_end=re.compile(rf"(?<![^\W\d_])(?:{either(forms('each'))})\s{{1,2}}$"),
         part_noun=re.compile(rf"(?<![^\W\d_])(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),

@@ -56,8 +56,15 @@ def can_be_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         has_stitches(low, start, end, words)
         or words.repeat.match(low, start, end)
         or COUNT_END.search(low, start, end)
-        or words.around.search(low, start, end)
+        or _says_around(low, start, end, words)
     )
+
+
+def _says_around(low: str, start: int, end: int, words: Vocabulary) -> bool:
+    """`even`, `plain all round`: it begins with that, or hardly says more. `are in stripes, one
+    each` is no round."""
+    found = words.around.search(low, start, end)
+    return found is not None and len(low[start : found.start()].split()) < 3
 
 
 def has_stitches(low: str, start: int, end: int, words: Vocabulary) -> bool:
@@ -82,8 +89,10 @@ def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         return bool(words.round_word.search(low, start, end))
     lead = bool(words.remark_start.match(low, start, end))
     if not stitch and not ring:
-        rounds = counted or (not lead and words.said_rounds.search(low, start, end))
-        return bool(rounds and words.all_round.search(low, start, end))
+        said = words.said_rounds.search(low, start, end)
+        if said and words.even.search(low, start, end):
+            return True
+        return bool((counted or (said and not lead)) and words.all_round.search(low, start, end))
     if _EXPLAINS.match(low, start, end) and not counted:
         return False
     starts = bool(words.work_start.match(low, start, end))

@@ -35,6 +35,8 @@ def carried(
             start = min(start, numbers[first - 1] + 1)
         for number in range(start, stop + 1):
             rounds[number - 1] = replace(rounds[number - 1], loops=read[first].loops)
+    if not any(r.joined or r.turned for r in read):
+        return tuple(rounds)
     for k, new in enumerate(rounds):
         nearest = min(range(len(read)), key=lambda old: abs(numbers[old] - (k + 1)))
         old = read[nearest]

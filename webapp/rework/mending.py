@@ -8,7 +8,7 @@ on is none.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -35,14 +35,19 @@ USUAL_ROUNDS = 1.05
 """Rounds in the length of a stitch's number of stitches, where no rounds are stated: what the toy
 gauges of :mod:`webapp.yarns` have in the middle."""
 
-WHOSE_TERMS = re.compile(r"\b(US|UK|American|British)\b.{0,12}\bterm", re.IGNORECASE)
-EXPLAINED = ("sc", "hdc", "dc", "tr", "slst", "inc", "dec", "ch", "st")
+WHOSE_TERMS = re.compile(
+    r"\b(US|UK|American|British)\b.{0,12}\bterm|\bterms?: (US|UK)\b", re.IGNORECASE
+)
+EXPLAINED = ("sc", "hdc", "dc", "tr", "slst", "inc", "dec", "ch", "st", "round", "row")
 """Concepts whose abbreviations patterns explain before they begin."""
 
 JOINED_ONCE = (Begin.CHAIN_RING, Begin.LEGS)
 
 CHAIN_ALONE = re.compile(r"[a-z]{1,9}\.?\s*\d{1,3}\s*[a-z.]{0,12}\.?", re.IGNORECASE)
 """A chain that is made before the first round: `Ch 25.`, `25 Lm`."""
+
+MOST_TRIES = 60
+"""Mends that are tried in one text: each is a reading of the whole of it."""
 
 Reader = Callable[[str], ReadPattern]
 Place = tuple[int, int]
@@ -105,7 +110,7 @@ def mend_all(pattern: ReadPattern, read: Reader) -> tuple[ReadPattern, tuple[str
     """The pattern read again with every mend that helps, and these in words."""
     changes: list[str] = []
     tried: set[tuple[Place, str]] = set()
-    while (found := _next_mend(pattern, tried)) is not None:
+    while len(tried) < MOST_TRIES and (found := _next_mend(pattern, tried)) is not None:
         place, mend = found
         tried.add((place, mend.replacement))
         again = read(_replaced(pattern.text, mend))
@@ -271,12 +276,32 @@ def lines_of(text: str) -> str:
 
 def _paragraphs(pattern: ReadPattern, follow: bool) -> tuple[str, ...]:
     """The remarks in no part, before or after the parts, without what explains its own words."""
-    texts = (
-        words_of(remark, pattern.language)
-        for remark in pattern.remarks
-        if follows(pattern, remark) is follow
+    return as_paragraphs(
+        pattern,
+        [
+            (remark, words_of(remark, pattern.language))
+            for remark in pattern.remarks
+            if follows(pattern, remark) is follow
+        ],
     )
-    return tuple(text for text in texts if text)
+
+
+def as_paragraphs(
+    pattern: ReadPattern, said: Sequence[tuple[Remark, str]]
+) -> tuple[str, ...]:
+    """Remarks as they stood: those with no empty line between them are one paragraph. Where all
+    but the first line of one was left out ("" for a remark), that was its heading, and goes too."""
+    blocks: list[list[str]] = []
+    end = None
+    for remark, text in said:
+        between = "\n\n" if end is None else pattern.text[end : remark.span.start]
+        if len(re.findall(r"\n", between)) > 1:
+            blocks.append([])
+        blocks[-1].append(text)
+        end = remark.span.end
+    whole = (block for block in blocks if len(block) < 2 or any(block[1:]))
+    kept = ([text for text in block if text] for block in whole)
+    return tuple("\n".join(block) for block in kept if block)
 
 
 def words_of(remark: Remark, language: Language) -> str:
@@ -296,7 +321,7 @@ def _explained(language: Language) -> re.Pattern[str]:
     forms = term_table(language).forms
     known = (form for concept in EXPLAINED for form in forms.get(concept, ()))
     words = "|".join(re.escape(form) for form in sorted(known, key=len, reverse=True))
-    return re.compile(rf"(?<!\w)({words})\s*[=:]\s*\w", re.IGNORECASE)
+    return re.compile(rf"(?<!\w)({words})\s*[=:]\s*[^\W\d]", re.IGNORECASE)
 
 
 def follows(pattern: ReadPattern, remark: Remark) -> bool:

@@ -44,6 +44,9 @@ EYES = re.compile(
 HOOK = re.compile(
     r"hook|nadel|crochet\s+(?:de|n|nr|no)|ganchillo|aguja|uncinetto|agulha|haaknaald", re.IGNORECASE
 )
+SENTENCE = 300
+"""Characters to either side of a word that may belong to its sentence."""
+
 LENGTH = re.compile(
     r"(?<![\w.,])(\d+(?:[.,]\d+)?)(?:(\s*(?:-|–|to|bis|à|a)\s*)(\d+(?:[.,]\d+)?))?(\s*-?)"
     r"(cm|mm|inch(?:es)?|\"|″)(?!\w)",
@@ -241,9 +244,11 @@ def _of_lengths(text: str, size: float) -> list[_Change]:
 
 def _sentence(text: str, at: int) -> str:
     """The sentence round a place."""
-    start = max(text.rfind(mark, 0, at) for mark in (". ", "! ", "; ", "\n")) + 1
-    ends = [n for n in (text.find(mark, at) for mark in (". ", "! ", "; ", "\n")) if n >= 0]
-    return text[start : min(ends, default=len(text))]
+    far, until = max(0, at - SENTENCE), min(len(text), at + SENTENCE)
+    marks = (". ", "! ", "; ", "\n")
+    start = max(far, *(text.rfind(mark, far, at) + 1 for mark in marks))
+    ends = [n for n in (text.find(mark, at, until) for mark in marks) if n >= 0]
+    return text[start : min(ends, default=until)]
 
 
 def _longer(was: str, size: float) -> str:
@@ -303,12 +308,15 @@ def _words(language: Language) -> _Words:
     stitches = _any_of(table, "st", "sc")
     number = rf"(?<![\d.,])\d+(?!\d|\s*(?:{stitches}|cm|mm)(?!\w))"
     rounds = (
-        rf"(?<!\w)(?:{laps})\.?\s*{number}{ORDINALS}?(?![^\W\d_])"
-        rf"(?:\s*{SEPARATORS}\s*(?:(?:{laps})\.?\s*)?{number}(?![^\W\d_]))*"
+        rf"(?<!\w)(?:{laps})\.?\s{{0,3}}{number}{ORDINALS}?(?![^\W\d_])"
+        rf"(?:\s{{0,3}}{SEPARATORS}\s{{0,3}}(?:(?:{laps})\.?\s{{0,3}})?{number}(?![^\W\d_])){{0,12}}"
     )
     # "21st" is an ordinal before "round", 21 stitches before anything else.
     ordinal = rf"(?<![\d.,])\d+\s?{ORDINALS}"
-    ordinals = rf"{ordinal}(?:\s*{SEPARATORS}\s*{ordinal})*\s*(?:{laps})(?!\w)"
+    ordinals = (
+        rf"{ordinal}(?:\s{{0,3}}{SEPARATORS}\s{{0,3}}{ordinal}){{0,12}}"
+        rf"\s{{0,3}}(?:{laps})(?!\w)"
+    )
     return _Words(
         re.compile(rounds, re.IGNORECASE),
         re.compile(ordinals, re.IGNORECASE),

@@ -11,23 +11,36 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
-from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound, RemarkKind, Run, Work
+from webapp.reading import (
+    Begin,
+    ReadPart,
+    ReadPattern,
+    ReadRound,
+    Remark,
+    RemarkKind,
+    Run,
+    Span,
+    Verdict,
+    Work,
+)
 from webapp.rework.carrying import carried, numbered, rounds_said
 from webapp.rework.choosing import base_of
 from webapp.rework.joining import Meeting, meetings, met, open_end, opening
 from webapp.rework.mending import (
+    as_paragraphs,
     follows,
     joins_rounds,
     lines_of,
     of_the_start,
     plain_part,
+    title_of,
     words_of,
 )
 from webapp.rework.model import PlainPart, PlainPattern, PlainRemark, PlainRound
 from webapp.rework.moving import Moves, moved_text, offset_of
 from webapp.rework.noting import notes_on, off_size
 from webapp.rework.outline import Factors
-from webapp.rework.shape import begun_as, read_zones, shape_of
+from webapp.rework.shape import begun_as, shape_of
 from webapp.rework.working import Anew, Openings, work_anew
 from webapp.rounds import Effort, Start
 from webapp.rounds.spread import spread
@@ -37,6 +50,10 @@ from webapp.yarns import Gauge
 MOST_OF_ALL = 6000
 """Rounds of all parts together that are worked out anew."""
 
+FROM_BEFORE = (
+    "FROM THE PATTERN AS IT WAS READ\n"
+    "Amounts, sizes and hook are those of the yarn and size it was written for."
+)
 LEAST, MOST = 0.05, 20.0
 """Times as long or as wide: beyond that it is another toy."""
 
@@ -105,7 +122,7 @@ def rework_pattern(pattern: ReadPattern, change: Change) -> Reworked:
             plain, result = _kept(pattern, number, factors[number], doubts[number])
         else:
             plain, result = _worked(part, number, factors[number], edges, change.effort)
-            plain = replace(plain, title=plain_part(pattern, number).title)
+            plain = replace(plain, title=title_of(pattern, number))
         parts.append(plain)
         became.append(result)
     return _with_words(pattern, change, parts, became)
@@ -115,7 +132,7 @@ def doubt_of(part: ReadPart) -> str:
     """Why a part cannot be re-worked, or nothing."""
     if not part.rounds:
         return "it has no rounds"
-    unknown = [r.number for r in part.rounds if not r.count]
+    unknown = [r.number for r in part.rounds if not r.count or r.verdict is Verdict.UNREAD]
     if unknown:
         are = "is" if len(unknown) == 1 else "are"
         return f"{rounds_said(unknown)[0].lower()}{rounds_said(unknown)[1:]} {are} not known"
@@ -169,7 +186,7 @@ def _worked(
         begun = replace(begun, chain=chain)
     anew = work_anew(
         shape,
-        () if shape.part is None else read_zones(part),
+        shape.zones,
         begun,
         factors,
         effort,
@@ -347,14 +364,19 @@ def _with_words(
             remarks.append(PlainRemark(after if new.rounds else 0, text))
             notes += [f"{read.title}: {each}" if read.title else each for each in says]
         written.append(replace(plain, remarks=tuple(remarks)))
-    around = []
+    around: list[tuple[Remark, str]] = []
     for remark in pattern.remarks:
         said = words_of(remark, pattern.language)
         if not said:
+            around.append((remark, ""))
+            continue
+        if pattern.gauge is not None and _overlap(remark.span, pattern.gauge.span):
+            # The new gauge is written as such; the old one is none of the lengths that grow.
+            around.append((remark, f"Worked anew from: {said}"))
             continue
         placing = remark.kind in (RemarkKind.EYES, RemarkKind.SEW)
         text, says = moved_text(said, None, titled, pattern.language, placing=placing)
-        around.append((not follows(pattern, remark), text))
+        around.append((remark, text))
         notes += says
     gauge = change.gauge_to
     return Reworked(
@@ -362,9 +384,23 @@ def _with_words(
             title=pattern.title,
             gauge=gauge,
             parts=tuple(written),
-            before=tuple(text for is_before, text in around if is_before),
-            after=tuple(text for is_before, text in around if not is_before),
+            before=_around(pattern, around, follow=False),
+            after=_around(pattern, around, follow=True),
         ),
         tuple(became),
         tuple(notes),
     )
+
+
+def _around(
+    pattern: ReadPattern, around: list[tuple[Remark, str]], follow: bool
+) -> tuple[str, ...]:
+    said = [(remark, text) for remark, text in around if follows(pattern, remark) is follow]
+    paragraphs = as_paragraphs(pattern, said)
+    if follow or not paragraphs:
+        return paragraphs
+    return (FROM_BEFORE, *paragraphs)
+
+
+def _overlap(one: Span, other: Span) -> bool:
+    return one.start < other.end and other.start < one.end

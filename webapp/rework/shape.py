@@ -45,7 +45,8 @@ class ReadShape:
 
     ``part`` is None for a flat piece and for one of which not even the first round is known.
     ``rows`` are the stitches of each row of a flat piece, first row first, else empty. Rounds from
-    ``unknown_from`` on (None: none) are not drawn: their counts are not known.
+    ``unknown_from`` on (None: none) are not drawn: their counts are not known. ``zones`` are the
+    rounds whose shaping is gathered.
     """
 
     title: str
@@ -53,6 +54,7 @@ class ReadShape:
     part: WorkedPart | None
     rows: tuple[int, ...] = ()
     unknown_from: int | None = None
+    zones: tuple[Zone, ...] = ()
     findings: tuple[Finding, ...] = ()
 
     @property
@@ -127,15 +129,16 @@ def shape_of(part: ReadPart, gauge: Gauge) -> ReadShape:
     unknown = None if known == len(part.rounds) else part.rounds[known].number
     findings = _left_out(part, unknown)
     if part.rows or part.begin is Begin.FLAT:
-        return ReadShape(part.title, gauge, None, counts, unknown, findings)
+        return ReadShape(part.title, gauge, None, counts, unknown, (), findings)
     if not counts:
-        return ReadShape(part.title, gauge, None, (), unknown, findings)
+        return ReadShape(part.title, gauge, None, (), unknown, (), findings)
     begun = begun_as(part)
     closed = part.closed and unknown is None
-    worked = laid_out(part.title, counts, read_zones(part), gauge, begun, closed=closed)
+    zones = read_zones(part)
+    worked = laid_out(part.title, counts, zones, gauge, begun, closed=closed)
     findings += lie_of(counts, gauge, closed_start=begun.start is Start.RING)
     findings += _one_sided(part, known)
-    return ReadShape(part.title, gauge, worked, (), unknown, findings)
+    return ReadShape(part.title, gauge, worked, (), unknown, zones, findings)
 
 
 @dataclass(frozen=True)

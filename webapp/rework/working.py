@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -133,21 +134,21 @@ class _Work:
     factors: Factors
     openings: Openings
 
-    @property
+    @cached_property
     def part(self) -> WorkedPart | None:
         return self.shape.part
 
-    @property
+    @cached_property
     def closed(self) -> bool:
         return self.part is not None and self.part.closed
 
-    @property
+    @cached_property
     def outline(self) -> WantedOutline:
         if self.part is None:
             return wanted_rows(len(self.shape.rows), self.factors)
         return wanted_outline(self.part.rings, self.factors, closed=self.closed)
 
-    @property
+    @cached_property
     def aside(self) -> int:
         """Stitches of the two straight sides of an oval that keeps them in all of its rounds; one
         that becomes narrower than they are long, or has arcs, is worked as a whole."""
@@ -157,12 +158,12 @@ class _Work:
         worked = min(turns) >= FEWEST and all(b <= 2 * a and a <= 2 * b for a, b in steps)
         return sides if worked and not self.zones else 0
 
-    @property
+    @cached_property
     def counts(self) -> tuple[int, ...]:
         """What is read, without the straight sides of an oval."""
         return tuple(n - self.aside for n in self.shape.counts)
 
-    @property
+    @cached_property
     def _mirrored(self) -> bool:
         """Whether it is an oval whose two ends are alike in all rounds."""
         return bool(self.aside) and all(n % 2 == 0 for n in self.counts)
@@ -171,30 +172,30 @@ class _Work:
         """Whether a round (from 0) is the last, and its given count odd."""
         return number == stop - 1 and last is not None and last % 2 == 1
 
-    @property
+    @cached_property
     def _end(self) -> int | None:
         """The given count of the last round, without the straight sides of an oval."""
         if self.closed or self.openings.end is None:
             return None
         return max(self.fewest, self.openings.end - self.aside_anew)
 
-    @property
+    @cached_property
     def fewest(self) -> int:
         """A ring of 3 that is read can be worked; else 4; a row can be 1."""
         return 1 if self.part is None else min(FEWEST, *self.counts)
 
-    @property
+    @cached_property
     def fewest_rounds(self) -> int:
         return min(2, len(self.shape.counts))
 
-    @property
+    @cached_property
     def straight(self) -> int:
         """The stitches of an oval's straight side anew."""
         if not self.begun.straight:
             return 0
         return max(1, round(self.begun.straight * self.factors.stitches))
 
-    @property
+    @cached_property
     def aside_anew(self) -> int:
         return 2 * self.straight if self.aside else 0
 

@@ -111,8 +111,10 @@ def _remarks(part: PlainPart, rounds: tuple[PlainRound, ...], last: int) -> list
 
 
 def _sentence(text: str) -> str:
-    """A remark with a full stop where it has none, so that it looks like no heading."""
-    return f"{text}." if text[-1:].isalnum() else text
+    """A remark that looks like no heading and no round: with a full stop, and as a note where it
+    is a piece of a sentence."""
+    text = f"{text}." if text[-1:].isalnum() else text
+    return f"Note: {text}" if text[:1].islower() else text
 
 
 def _same(

@@ -194,7 +194,7 @@ class Section:
 def sections_of(pattern: ReadPattern) -> tuple[Section, ...]:
     """The whole text, line by line, in its order."""
     starts = [0, *(at + 1 for at, sign in enumerate(pattern.text) if sign == "\n")]
-    entries = _entries(pattern)
+    entries = entries_of(pattern)
     by_line: dict[int, list[Entry]] = {}
     for entry in entries:
         by_line.setdefault(_line_at(starts, entry.first.span.start), []).append(entry)
@@ -229,7 +229,7 @@ def line_of(text: str, at: int) -> int:
 # --- rounds ------------------------------------------------------------------------------------
 
 
-def _entries(pattern: ReadPattern) -> list[Entry]:
+def entries_of(pattern: ReadPattern) -> list[Entry]:
     """Rounds that share their words as one, in the order of the text."""
     words = words_of(pattern)
     found = [

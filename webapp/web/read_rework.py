@@ -19,7 +19,7 @@ from webapp.terms import Language
 from webapp.way import SIMPLEST_WEIGHT
 from webapp.web.read_contexts import ReadPage, picture_address
 from webapp.web.read_input import nearest_category, read_gauge
-from webapp.web.read_lines import tally
+from webapp.web.read_lines import Entry, entries_of, tally
 from webapp.yarns import Gauge, Terms, TermSet, term_set
 
 PER_CENT = re.compile(r"[0-9]{1,4}([.,][0-9]{1,2})?")
@@ -157,7 +157,18 @@ class Rework:
         rounds, agree = sum(counted.values()), counted[Verdict.AGREES]
         if agree == rounds:
             return f"Read again to be sure: all {rounds} rounds agree."
-        return f"Read again to be sure: {agree} of {rounds} rounds agree; the rest is as it was."
+        return f"Read again to be sure: {agree} of {rounds} rounds agree; look at the others."
+
+    @cached_property
+    def to_look_at(self) -> list[tuple[str, str]]:
+        """Lines of the new text that do not simply agree when they are read, and why."""
+        if self.again is None:
+            return []
+        return [
+            (self.text[entry.first.span.start : entry.first.span.end].strip(), _doubt(entry))
+            for entry in entries_of(self.again)
+            if entry.look is not None
+        ]
 
     @property
     def gauge_says(self) -> str:
@@ -231,6 +242,12 @@ def _became(row: PartRow, part: ReworkedPart, plain: PlainPart) -> PartRow:
         stitches=sum(r.count for r in plain.rounds),
         notes=part.notes,
     )
+
+
+def _doubt(entry: Entry) -> str:
+    """Why a round needs a look, in a sentence or two."""
+    chosen = [f"It could be read as {other} too." for _, other in entry.choices]
+    return " ".join([*entry.findings, *chosen]) or f"It {entry.word}."
 
 
 def _size(mm: tuple[float, float]) -> str:
