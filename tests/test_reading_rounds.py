@@ -158,6 +158,7 @@ WAYS = [
     ("inc every fourth stitch (30)", 24, 30),
     ("sc2 in each st (12)", 6, 12),
     ("in every st 2 sc (12)", 6, 12),
+    ("(3 sc, inc)6 [30]", 24, 30),
 ]
 
 
@@ -194,6 +195,7 @@ FAULTS = [
     ("sc around (31)", 30, None, "30 instead of 31"),
     ("(5 sc, sc2tog) x 6 (30)", 36, 30, "4 sc instead of 5 sc"),
     ("4 sc, inc, (6 sc, inc) x 5, 3 sc (48)", 42, 48, "3 sc instead of 4 sc"),
+    ("(3 sc, inc)5 [30]", 24, 30, "6 instead of 5"),
     ("(2 sc, sc) x 6 [24]", 18, 24, "inc instead of sc"),
 ]
 

@@ -64,6 +64,8 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if words.section.fullmatch(low):
         return Heading(title, copies, Strength.SECTION, noun=False)
     noun = bool(words.part_noun.search(low))
+    if _explains(bare.lower(), words):
+        return None
     sure = marked or copies is not None
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
         return None
@@ -108,6 +110,16 @@ def _unmarked(text: str) -> tuple[str, bool]:
         text[0] in "#=_~" or text.startswith("**") or text.endswith(text[0])
     )
     return _MARKS_END.sub("", bare).strip(), marked
+
+
+def _explains(low: str, words: Vocabulary) -> bool:
+    """Whether it says what a sign means (``( ) x 6 = repeat 6 times``), or names stitches behind a
+    comma (``For the fringe, sl st into the cap, 10 times``)."""
+    before, equals, _ = low.partition(" = ")
+    _, comma, behind = low.partition(",")
+    if equals and not words.part_noun.search(before):
+        return True
+    return bool(comma and words.stitch.search(behind))
 
 
 def _is_other(low: str, noun: bool, sure: bool, words: Vocabulary) -> bool:

@@ -30,7 +30,8 @@ class LabelKind(Enum):
 
 @dataclass(frozen=True)
 class Label:
-    """A label found at ``start``: up to ``end``, where its words begin, and what it says."""
+    """A label at ``start``: up to ``end``, where its words begin, and what it says; ``rounds``
+    is how many rounds it says, where it does not say which."""
 
     kind: LabelKind
     start: int
@@ -39,6 +40,7 @@ class Label:
     last: int | None
     ends: bool
     says_row: bool
+    rounds: int | None = None
 
 
 @dataclass(frozen=True)
@@ -95,6 +97,8 @@ def label_forms(language: Language) -> LabelForms:
         said=re.compile(
             rf"(?:(?:{either(words.the)})\s{{1,2}})?(?:(?P<o>{either(words.ordinals)})"
             rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
+            rf"|(?:for\s{{1,2}})?(?:(?:{either(words.the)})\s{{1,2}})?(?:{words.next_words})\s{{1,2}}"
+            rf"(?P<many>\d{{1,2}}|{either(words.numbers)})\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
             rf"|{w}\s{{1,2}}(?P<c>{either(words.numbers)})\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
@@ -131,6 +135,10 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
         number = words.ordinals[match["o"]] if match["o"] else None
         if match["c"]:
             number = words.numbers[match["c"]]
+        if match["many"]:
+            said = match["many"]
+            many = int(said) if said.isdecimal() else words.numbers[said]
+            return Label(LabelKind.SAID, at, match.end(), None, None, True, False, many)
         return Label(LabelKind.SAID, at, match.end(), number, number, True, False)
     return None
 

@@ -197,8 +197,9 @@ class _Walk:
             last=label.last,
             body=Span(label.end, stop),
             says_row=label.says_row,
+            said_rounds=label.rounds,
         )
-        self.due = (label.last or label.first or self.due) + 1
+        self.due = (label.last or label.first or self.due + (label.rounds or 1) - 1) + 1
         self.fresh = False
         self.bare = label.kind is LabelKind.BARE
         self.found.append(Item(begin, stop, indent, gap, round=line))

@@ -6,11 +6,13 @@ from collections.abc import Callable
 
 from webapp.reading.model import Span, Work
 from webapp.reading.nodes import Act, Fill, Group, Option
-from webapp.reading.pieces import Mark, Match, Piece, Times
+from webapp.reading.pieces import Mark, Match, Piece, Sign, Times
 
 Maker = Callable[[Match], Piece | tuple[Piece, ...] | None]
 KINDS = {"s": "sc", "h": "hdc", "d": "dc", "t": "tr", "l": "sl st"}
 MOST_INTO_ONE = 8
+ALL_ROUND_A_LEG = "leg"
+"""The flag of stitches whose number is that of a leg worked before."""
 
 
 def plain(kind: str, number: int, span: Span) -> Act:
@@ -99,6 +101,23 @@ def numbers_into_one(m: Match) -> Piece | None:
     number = m.number("k") or 0
     one = _into_one("sc", number) if number > 1 else None
     return _act(m.span, (one, f"{number} into one stitch")) if one else None
+
+
+def same_again(m: Match) -> Piece | None:
+    """`sc in next st, sc in same st` are two into one."""
+    kind, number = KINDS[m.text("s")], m.number("k") or 1
+    one = _into_one(kind, 2)
+    if one is None:
+        return None
+    before: Work = ((kind, number - 1),) if number > 1 else ()
+    return _act(m.span, ((*before, *one), "2 into one stitch"))
+
+
+def chains_into_the_same(m: Match) -> tuple[Piece, ...] | None:
+    """`ch 3, sl st in same st`: a loop of chains, which no round of a toy is counted by."""
+    if (m.number("n") or 0) < 2:
+        return None
+    return (Mark("chain", m.number("n") or 0, m.span), Sign("?", 0, m.span))
 
 
 def inc_every(m: Match) -> Piece | None:
@@ -269,7 +288,11 @@ def leg(m: Match) -> tuple[Piece, ...]:
     number = m.number("k", "k1")
     kind = KINDS[m.text("s")]
     mark = Mark("leg", number or 0, m.span)
-    return (mark, plain(kind, number, m.span)) if number else (mark,)
+    if number:
+        return (mark, plain(kind, number, m.span))
+    if not set("OE") & set(m.text("how")):
+        return (mark,)
+    return (mark, Act((Option((), "all round a leg"),), m.span, ALL_ROUND_A_LEG))
 
 
 def skip(m: Match) -> Piece:
@@ -289,6 +312,16 @@ def again(m: Match) -> tuple[Piece, ...]:
     again = Mark("again", m.number("n") or 0, m.span)
     times = 2 if m.has("w") else m.number("t") or 1
     return (again, Mark("rounds", times, m.span))
+
+
+def again_all(m: Match) -> tuple[Piece, ...]:
+    """`repeat rounds 1-9`, `rep rnds 3 and 4 five times`."""
+    times = 2 if m.has("w") else m.number("t") or 1
+    return (
+        Mark("again", m.number("n") or 0, m.span),
+        Mark("again to", m.number("last") or 0, m.span),
+        Mark("again times", times, m.span),
+    )
 
 
 def chain(m: Match) -> Piece:

@@ -84,6 +84,11 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
+    (
+        "r",
+        r"rI?[DW](?P<n>n)(?:-|I|&|\?)[DW]?(?P<last>n)(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?",
+        meanings.again_all,
+    ),
     ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?", meanings.again),
     ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
     (
@@ -96,7 +101,8 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
-    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?:I|O|D|E|p|F|o|A)*Gn?", meanings.leg),
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoA]*)Gn?", meanings.leg),
+    ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
     ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
     ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
@@ -136,6 +142,12 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.increases,
     ),
     ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})", meanings.into_every),
+    # Two into one stitch, said one after the other.
+    (
+        _OF,
+        rf"(?P<k>n)?(?P<s>{_S})(?:I?[NEO]*p?)?[,&]?n?(?P=s)I?A[ps]",
+        meanings.same_again,
+    ),
     # Plain stitches.
     (
         _OF,

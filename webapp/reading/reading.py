@@ -11,6 +11,7 @@ from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.checking import Asked, Checked, check, needed
+from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
 from webapp.reading.mending import Change, Tries
 from webapp.reading.model import (
     Begin,
@@ -23,7 +24,7 @@ from webapp.reading.model import (
     Span,
     Verdict,
 )
-from webapp.reading.nodes import make, uses
+from webapp.reading.nodes import Act, make, uses
 from webapp.reading.remarks import remark_kind, stays_open
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
@@ -145,6 +146,7 @@ class _PartReader:
     tries: Tries
     whole: int = 0
     again: bool = False
+    more: int = 0
     rounds: list[ReadRound] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
     by_label: dict[int, _Line] = field(default_factory=dict)
@@ -163,7 +165,7 @@ class _PartReader:
                     before_it = self._start_said(line) or before_it
                 continue
             if not begun_yet:
-                if _only_starts(line.body):
+                if _only_starts(line.body) or _says_again(line.body):
                     before_it = line.body
                     self.again = self.again or line.body.mark("again") is not None
                     self._remark_whole(line)
@@ -181,7 +183,7 @@ class _PartReader:
             start = replace(start, chain=max(0, counts[0] - sum(legs)) // 2)
         return ReadPart(
             self.part.title,
-            self.part.copies,
+            self.part.copies + self.more,
             self.place.span(self.part.span),
             start.begin,
             tuple(self.rounds),
@@ -232,8 +234,18 @@ class _PartReader:
             text = clean[line.body.start : line.body.end].lower()
             body = read_body(text, self.sheet.language, self.letters)
             again = body.mark("again")
-            if again is not None:
+            if again is not None and body.mark("again to") is not None:
+                if self._is_other_piece(again.number):
+                    self.more += 1
+                    yield RemarkLine(line.span)
+                    continue
+                repeated = self._repeated(line, body)
+                if repeated:
+                    yield from repeated
+                    continue
+            elif again is not None:
                 body = self._again(again.number, body)
+            body = self._with_legs(body)
             if not line.label and _says_nothing(body):
                 yield RemarkLine(line.span)
                 continue
@@ -258,6 +270,52 @@ class _PartReader:
         if meant is None:
             return body
         return replace(body, nodes=meant.body.nodes, trouble=meant.body.trouble)
+
+    def _with_legs(self, body: Body) -> Body:
+        """`sc around the first leg` takes as many as the leg before ended with."""
+        if not any(isinstance(n, Act) and n.flag == ALL_ROUND_A_LEG for n in body.nodes):
+            return body
+        legs = [part.rounds[-1].count for part in self.earlier if part.rounds]
+        count = legs[-1] if legs else None
+        if not count:
+            return replace(body, nodes=(), trouble="how many stitches the leg has is not known")
+        return replace(
+            body,
+            nodes=tuple(
+                plain("sc", count, n.span)
+                if isinstance(n, Act) and n.flag == ALL_ROUND_A_LEG
+                else n
+                for n in body.nodes
+            ),
+        )
+
+    def _is_other_piece(self, label: int) -> bool:
+        """Whether rounds repeated from this one on begin a piece anew: `repeat rnds 1-8`."""
+        meant = self.by_label.get(label)
+        if meant is None:
+            return False
+        return any(meant.body.mark(what) for what in ("into ring", "ring", "into chain"))
+
+    def _repeated(self, line: RoundLine, body: Body) -> list[_Line]:
+        """The rounds that `repeat rounds 3 and 4 five times` means; none if one is not known."""
+        first, last, times = (
+            mark.number if (mark := body.mark(what)) else 0
+            for what in ("again", "again to", "again times")
+        )
+        labels = range(first, min(last, first + 200) + 1)
+        if not labels or not all(label in self.by_label for label in labels):
+            return []
+        number = len(labels) * min(times, MOST_ROUNDS)
+        found = []
+        for label, stated in zip(list(labels) * number, _stated(body, number), strict=False):
+            meant = self.by_label[label]
+            alone = replace(meant.body, remarks=(), counts=())
+            found.append(_Line(line, meant.text, alone, 1, (stated,)))
+        for at, label in enumerate(range(line.first or 0, (line.last or 0) + 1)):
+            if line.first is not None and at < len(found):
+                self.by_label[label] = replace(found[at], line=replace(line, first=label))
+        self._last = found[-1]
+        return found
 
     def _begin(self, line: _Line, before_it: Body | None) -> tuple[Beginning, tuple[int, ...]]:
         last = tuple(p.rounds[-1].count or 0 for p in self.earlier if p.rounds)
@@ -405,6 +463,11 @@ def _only_starts(body: Body) -> bool:
     """A line that makes a ring or a chain and no stitches."""
     whats = {mark.what for mark in body.marks}
     return not body.nodes and not body.counts and bool(whats & {"ring", "chain"})
+
+
+def _says_again(body: Body) -> bool:
+    """A line that repeats rounds of another part, and has no stitches of its own."""
+    return not body.nodes and not body.counts and body.mark("again") is not None
 
 
 def _stated(body: Body, number: int) -> tuple[int | None, ...]:

@@ -13,6 +13,7 @@ from webapp.reading.pieces import Mark, Piece, Sign, Times
 from webapp.reading.structure import Terminal
 
 SEPARATORS = ",;.:&/-"
+CLOSES = ("RROUND", "RSQUARE", "RCURLY", "RANGLE")
 KINDS = {
     "(": "LROUND",
     ")": "RROUND",
@@ -93,7 +94,11 @@ def _without_stitches(
     draft.marks += [piece for piece in clause if isinstance(piece, Mark)]
     if "".join(signs) in ("n", "np"):
         number = next(p for p in clause if isinstance(p, Sign) and p.sign == "n")
-        if number.value:
+        closed = bool(out) and out[-1].kind in CLOSES
+        if closed and len(signs) == 1 and draft.counts and number.value:
+            # `(3 sc, inc)6 [30]`: the count stands elsewhere, so this is how often.
+            out.append(Terminal("TIMES", Times(number.value, number.span), number.span))
+        elif number.value:
             row = plain("sc", number.value, number.span).options
             act = Act((*row, Option((), "no stitches")), number.span, "bare number")
             out.append(Terminal("ACT", act, number.span))
@@ -118,7 +123,7 @@ def _stars(out: list[Terminal]) -> None:
             and isinstance(after.value, Act)
             and after.value.flag == "bare number"
             and at
-            and out[at - 1].kind in ("RROUND", "RSQUARE", "RCURLY", "ACT")
+            and out[at - 1].kind in (*CLOSES, "ACT")
         ):
             number = after.value.options[0].work[0][1]
             span = Span(here.span.start, after.span.end)
@@ -166,7 +171,7 @@ def _pair(out: list[Terminal], mark: str) -> None:
 def _last_work(out: list[Terminal]) -> int:
     """The place of the last stitches or closing bracket."""
     return max(
-        (i for i, t in enumerate(out) if t.kind in ("ACT", "RROUND", "RSQUARE", "RCURLY")),
+        (i for i, t in enumerate(out) if t.kind in ("ACT", *CLOSES)),
         default=-1,
     )
 

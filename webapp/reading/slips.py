@@ -88,6 +88,18 @@ SLIPS: tuple[Slip, ...] = (
         needs=">",
     ),
     Slip(
+        re.compile(r"\*\*(?=[(\[]\d{1,3}[^()\[\]\n]{0,16}[)\]]\*\*)"),
+        lambda m: "",
+        "marks of bold print in front of counts were left out",
+        needs="**",
+    ),
+    Slip(
+        re.compile(r"([(\[]\d{1,3}[^()\[\]\n]{0,16}[)\]])\*\*(?=\s|$)"),
+        lambda m: m[1],
+        "marks of bold print behind counts were left out",
+        needs="**",
+    ),
+    Slip(
         re.compile(r"([)\]]) ?8 (\d{1,2})(?=\s{0,3}(?:[\[(=,.]|$))", re.MULTILINE),
         lambda m: f"{m[1]} * {m[2]}",
         "figures 8 in front of a number of times were read as *",

@@ -38,6 +38,7 @@ class Vocabulary:
     range_words: str
     both_words: str
     said_rounds: re.Pattern[str]
+    every_end: re.Pattern[str]
     part_noun: re.Pattern[str]
     section: re.Pattern[str]
     pattern_section: re.Pattern[str]
@@ -123,6 +124,7 @@ def vocabulary(language: Language) -> Vocabulary:
             rf"(?<![\d.,\-/])(?<![\d] )(?<!every )(?<!each )(?<!alle )({figure})"
             rf"[\s-]{{0,2}}(?:(?:{more})\s)?(?:{many})(?![^\W_])"
         ),
+        every_end=re.compile(rf"(?<![^\W\d_])(?:{either(forms('each'))})\s{{1,2}}$"),
         part_noun=re.compile(rf"(?<![^\W\d_])(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),
         section=re.compile(rf"(?:{either(sheet('sections'))})(?:\s*[(/&,-].{{0,40}})?"),
         pattern_section=re.compile(rf"(?:{either(sheet('pattern'))})"),

@@ -25,6 +25,8 @@ NUMBERS = re.compile(r"\d{1,3}\s?(?:$|[(\[={,]|in(?![^\W_]))")
 """A number of stitches without their word: ``24 (24)``, ``4, inc, 4``."""
 
 _EXPLAINS = re.compile(r"[\w. ]{1,20}\s?(?:=|:| - )\s?[a-z]")
+_STEPS = re.compile(r"\(1\)[^\n]{1,200}\(2\)")
+"""Steps that explain something: ``(1) make a loop, (2) work 1 chain``."""
 _REPEATED = re.compile(r"[)\]*]\s?[x*]?\s?\d")
 _CHAIN_WITHIN = 30
 """A chain that begins a piece is named within so many characters."""
@@ -33,7 +35,7 @@ _CHAIN_WITHIN = 30
 def said_rounds(low: str, start: int, end: int, words: Vocabulary) -> int | None:
     """How many rounds the words say they are (``4 rounds``), if two or more."""
     match = words.said_rounds.search(low, start, end)
-    if not match:
+    if not match or words.every_end.search(low, start, match.start()):
         return None
     number = match[1]
     value = int(number) if number.isdecimal() else words.numbers.get(number, 0)
@@ -72,6 +74,8 @@ def has_stitches(low: str, start: int, end: int, words: Vocabulary) -> bool:
 
 def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
     """Whether a line without any label is work, and no remark."""
+    if _STEPS.search(low, start, end):
+        return False
     counted = bool(COUNT_END.search(low, start, end))
     stitch = words.stitch.search(low, start, end)
     ring = words.ring.search(low, start, end)
