@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from webapp.reading.bodies import Body
 from webapp.reading.model import Begin
-from webapp.reading.nodes import Act, Fill, make
+from webapp.reading.nodes import Act, Fill, made_plainly
 
 
 @dataclass(frozen=True)
@@ -64,5 +64,5 @@ def _fills(body: Body) -> bool:
 
 
 def _takes(body: Body) -> int:
-    made = make(body.nodes, None, None, {})
+    made = made_plainly(body.nodes)
     return made.takes if made is not None and all(isinstance(n, Act) for n in body.nodes) else 0

@@ -17,6 +17,8 @@ from webapp.terms import Language
 
 LONGEST = 3000
 """No round is said in more characters than this; a longer line is not read."""
+LONGEST_KEPT = 300
+"""Bodies of more characters are not remembered: thousands of long ones would fill the memory."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +44,6 @@ class Body:
         return next((mark for mark in self.marks if mark.what == what), None)
 
 
-@lru_cache(maxsize=4096)
 def read_body(text: str, language: Language, letters: bool = False) -> Body:
     """What a body says; places are those in ``text``, which is cleaned and in small letters.
 
@@ -50,6 +51,12 @@ def read_body(text: str, language: Language, letters: bool = False) -> Body:
     """
     if len(text) > LONGEST:
         return Body((), trouble=f"it is longer than {LONGEST} characters", trouble_at=Span(0, 0))
+    read = _kept if len(text) <= LONGEST_KEPT else _kept.__wrapped__
+    return read(text, language, letters)
+
+
+@lru_cache(maxsize=2048)
+def _kept(text: str, language: Language, letters: bool) -> Body:
     words = list(lexicon(language).words(text, letters))
     huge = next((word for word in words if word.sign == "!"), None)
     if huge is not None:

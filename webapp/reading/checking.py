@@ -215,7 +215,7 @@ def _number_span(text: str, span: Span, value: int) -> Span:
 def _without_stitches(asked: Asked) -> Checked:
     """A line that says only a count, or nothing: worked even if the count stays."""
     stated = asked.stated
-    if stated is not None and stated in asked.rooms:
+    if stated and stated in asked.rooms:
         return Checked(
             Verdict.AGREES, stated, stated, stated, (stated,), (("sc", stated),)
         )

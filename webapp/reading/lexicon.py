@@ -115,20 +115,20 @@ class Lexicon:
             piece, start, end = pieces[at]
             if letters and piece in LETTERS:
                 after = pieces[at + 1][0] if at + 1 < len(pieces) else ""
-                glued = at > 0 and pieces[at - 1][2] == start and pieces[at - 1][0].isdigit()
-                times = piece == "x" and after.isdigit() and not glued
+                glued = at > 0 and pieces[at - 1][2] == start and pieces[at - 1][0].isdecimal()
+                times = piece == "x" and after.isdecimal() and not glued
                 sign = "x" if times else LETTERS[piece]
                 yield Word(sign, 2 if sign == "e" else 0, start, end)
                 at += 1
                 continue
-            if piece[0].isdigit() or piece in self._stitches:
+            if piece[0].isdecimal() or piece in self._stitches:
                 found = TOGETHER.match(text, start)
                 if found and self._joins(found):
                     while at < len(pieces) and pieces[at][1] < found.end():
                         at += 1
                     yield Word("e", int(found[2]), start, found.end())
                     continue
-            if piece[0].isdigit():
+            if piece[0].isdecimal():
                 ordinal = ORDINAL.match(text, start)
                 if ordinal and len(piece) <= 3:
                     while at < len(pieces) and pieces[at][1] < ordinal.end():

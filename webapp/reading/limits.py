@@ -7,7 +7,7 @@ import re
 from webapp.errors import RoundlingError
 
 MOST_CHARACTERS = 200_000
-MOST_LINES = 20_000
+MOST_LINES = 5_000
 MOST_PARTS = 200
 
 _LETTER = re.compile(r"[^\W\d_]")

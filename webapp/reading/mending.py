@@ -14,6 +14,9 @@ from webapp.terms import Language, term_table
 FARTHEST = 400
 """No number of a round is changed to more than this."""
 
+LONGEST_MENDED = 800
+"""Characters of the longest line of which changes are tried: each is the whole line read anew."""
+
 LETTERS_TRIED = 150_000
 """Characters of changed lines that are read for one text: about half a second's work. A text so
 full of faults that more would be needed has its later faults named without a mend."""
@@ -50,6 +53,8 @@ def smallest_change(
     text: str, language: Language, room: int | None, stated: int | None, tries: Tries
 ) -> Change | None:
     """The smallest change after which the stitches of ``text`` fit; None if none is known."""
+    if len(text) > LONGEST_MENDED:
+        return None
     try:
         return _smallest(text, language, room, stated, tries)
     except EnoughError:
@@ -121,7 +126,7 @@ def _numbers(
 
 def _like(was: str, value: int, language: Language) -> str:
     """The number in figures, or as a word where a word stood and there is one."""
-    if was.isdigit():
+    if was.isdecimal():
         return str(value)
     numbers = term_table(language).numbers
     return next((word for word, number in numbers.items() if number == value), str(value))

@@ -154,6 +154,15 @@ def make(
     return Made(joined(iter(runs)), takes + take * times, makes + made * times, over)
 
 
+def made_plainly(nodes: tuple[Node, ...], wanted: int | None = None) -> Made | None:
+    """What nodes come to with every doubt taken plainly, in a round of which ``wanted`` stitches
+    are to be made; None where there are none, that cannot be told, or they are too many."""
+    try:
+        return make(nodes, None, wanted, {}) if nodes else None
+    except TooManyError:
+        return None
+
+
 def _once(node: Group, taken: Mapping[str, int]) -> Made | None:
     """The items of a group once: `(2 sc in each) x 4` goes into one stitch each time."""
     if len(node.items) == 1 and isinstance(node.items[0], Fill):

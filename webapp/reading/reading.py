@@ -24,7 +24,7 @@ from webapp.reading.model import (
     Span,
     Verdict,
 )
-from webapp.reading.nodes import Act, make, uses
+from webapp.reading.nodes import Act, made_plainly, uses
 from webapp.reading.remarks import remark_kind, stays_open
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
@@ -328,7 +328,7 @@ class _PartReader:
         runs_on = line.line.first is not None and line.line.first > 1
         if last and need is not None and need == last[-1] and (need > SMALL or runs_on):
             return Beginning(Begin.EDGE), (need,)
-        made = make(line.body.nodes, None, line.stated[0], {}) if line.body.nodes else None
+        made = made_plainly(line.body.nodes, line.stated[0])
         if made is not None and made.takes == made.makes <= SMALL:
             return Beginning(Begin.RING), ()
         return start, ()
@@ -477,7 +477,7 @@ def _stated(body: Body, number: int) -> tuple[int | None, ...]:
         return (None,) * number
     if len(counts) == number:
         return tuple(counts)
-    made = make(body.nodes, None, counts[-1], {}) if body.nodes else None
+    made = made_plainly(body.nodes, counts[-1])
     plain = made is not None and made.takes == made.makes
     if number == 1 or plain or not body.nodes:
         return (counts[-1],) * number
