@@ -6,7 +6,7 @@ import re
 
 from webapp.errors import RoundlingError
 
-MOST_CHARACTERS = 200_000
+MOST_CHARACTERS = 120_000
 MOST_LINES = 5_000
 MOST_PARTS = 200
 

@@ -17,9 +17,9 @@ FARTHEST = 400
 LONGEST_MENDED = 800
 """Characters of the longest line of which changes are tried: each is the whole line read anew."""
 
-LETTERS_TRIED = 150_000
-"""Characters of changed lines that are read for one text: about half a second's work. A text so
-full of faults that more would be needed has its later faults named without a mend."""
+LETTERS_TRIED = 100_000
+"""Characters of changed lines that are read for one text: about a third of a second's work. A text
+so full of faults that more would be needed has its later faults named without a mend."""
 
 
 @dataclass(frozen=True)

@@ -95,7 +95,8 @@ def _with_rounds(parts: list[ReadPart]) -> tuple[list[ReadPart], list[Remark]]:
             continue
         last = kept[-1]
         ended = tuple(replace(remark, after=len(last.rounds)) for remark in words)
-        copies = last.copies + (part.copies if part.again else 0)
+        # `Leg (make 2)` counts them already.
+        copies = last.copies + (part.copies if part.again and last.copies == 1 else 0)
         kept[-1] = replace(last, copies=copies, remarks=(*last.remarks, *ended))
     return kept, loose
 
@@ -183,7 +184,7 @@ class _PartReader:
             start = replace(start, chain=max(0, counts[0] - sum(legs)) // 2)
         return ReadPart(
             self.part.title,
-            self.part.copies + self.more,
+            self.part.copies + (self.more if self.part.copies == 1 else 0),
             self.place.span(self.part.span),
             start.begin,
             tuple(self.rounds),
