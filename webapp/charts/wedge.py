@@ -17,7 +17,7 @@ from webapp.charts.glyphs import WIDE_MM
 from webapp.charts.lanes import Lane
 from webapp.charts.svg import Drawing, at, number, text, text_width, use
 
-ROW_MM = 3.5
+ROW_MM = 3.4
 ROOM = {"sc": 1.0, "inc": 1.5, "dec": 1.45}
 NUMBER_SIZE = 2.4
 MOST_MM = 132.0
