@@ -117,11 +117,21 @@ document.addEventListener("htmx:afterRequest", () => {
   }
 });
 
-// What was open stays open when the figures change.
+// What was open stays open when the figures change; but for the drawings, which are drawn only when
+// somebody asks for them.
 let open = [];
 document.addEventListener("htmx:beforeSwap", () => {
-  open = [...document.querySelectorAll("#changes details")].map((d) => [d.id, d.open]);
+  open = [...document.querySelectorAll("#changes details:not(.drawings)")].map((d) => [d.id, d.open]);
 });
+document.addEventListener("toggle", (event) => {
+  if (!event.target.matches?.(".drawings[open]")) return;
+  for (const picture of event.target.querySelectorAll("img[data-src]")) {
+    picture.loading = "lazy";
+    picture.src = picture.dataset.src;
+    picture.hidden = false;
+    picture.removeAttribute("data-src");
+  }
+}, true);
 document.addEventListener("htmx:afterSettle", () => {
   showFollowing();
   const boxes = [...document.querySelectorAll("#holds .held input")];

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from tests.strategies import TEST_TOYS, default_design, design_of, designs, recipes
 from webapp.assembly import WorkedToy
-from webapp.charts import chart_svg
+from webapp.charts import chart_pages, chart_svg
 from webapp.charts.chart import stretches
 from webapp.charts.lanes import lanes_of
 from webapp.errors import RoundlingError
@@ -287,3 +287,34 @@ def test_words_are_those_of_the_terms() -> None:
     uk = chart_svg(toy, ear, term_set(Terms.UK))
     assert ">dc<" in uk
     assert ">sc<" not in uk
+
+
+def heights(element: ElementTree.Element, y: float = 0.0) -> list[float]:
+    """Where every symbol and every line of words lies on its chart, from above, mm."""
+    moved = re.match(r"translate\(\S+ ([^)]+)\)", element.get("transform", ""))
+    y += float(moved[1]) if moved else 0.0
+    found = [y] if element.tag == f"{SVG}use" else []
+    if element.tag == f"{SVG}text":
+        found.append(y + float(element.get("y", "0")))
+    return found + [h for child in element for h in heights(child, y)]
+
+
+def test_a_chart_too_large_for_a_page_goes_on_on_the_next() -> None:
+    """Each page as high as A4 (ISO 216) has room for; they follow each other without gap, and no
+    symbol or word, 2.2 mm and 2.5 mm high, lies across the end of one."""
+    toy = toy_of("whale", height_cm=60)
+    svg = chart_svg(toy, toy.recipe.part("body"), WORDS)
+    pages = [ElementTree.fromstring(page) for page in chart_pages(svg)]
+    assert len(pages) > 2
+    ends = []
+    for page in pages:
+        _, top, _, tall = map(float, page.get("viewBox", "").split())
+        assert float(page.get("height", "").removesuffix("mm")) == tall <= PAGE_MM[1]
+        ends.append((top, top + tall))
+    assert all(a[1] == b[0] for a, b in zip(ends, ends[1:], strict=False))
+    spots = heights(ElementTree.fromstring(svg))
+    assert max(spots) < ends[-1][1]
+    for _, end in ends[:-1]:
+        assert not [y for y in spots if abs(y - end) < 1.5]
+    small = chart_svg(toy, toy.recipe.part("fin"), WORDS)
+    assert chart_pages(small) == [small]

@@ -121,6 +121,7 @@ DAMAGED = {
     "long": "A" * 250_000,
 }
 FILES = ("", "/pattern.txt", "/toy.json", "/preview.json", "/views.svg", "/design.json",
+         "/chart/body.svg", "/assembly/apart.svg",
          "/goal", "/grading", "/grading.zip")  # fmt: skip
 
 

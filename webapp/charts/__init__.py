@@ -7,6 +7,6 @@ ovals), ``wedge`` (one of several equal repeats), ``runs`` (symbols with numbers
 else fits a page) and ``flat`` (rows).
 """
 
-from webapp.charts.chart import chart_svg
+from webapp.charts.chart import chart_pages, chart_svg
 
-__all__ = ["chart_svg"]
+__all__ = ["chart_pages", "chart_svg"]

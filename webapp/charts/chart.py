@@ -7,13 +7,14 @@ written in symbols with numbers.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from webapp.assembly import WorkedToy
 from webapp.charts.flat import DRAWN_ROWS, flat
 from webapp.charts.glyphs import meanings
 from webapp.charts.lanes import Lane, lanes_of, letters_of
-from webapp.charts.page import TableRow, YarnKey, page
+from webapp.charts.page import TALL, TableRow, YarnKey, page
 from webapp.charts.runs import runs
 from webapp.charts.spiral import is_sparse, spiral, spiral_width
 from webapp.charts.svg import Drawing
@@ -28,6 +29,10 @@ WHOLE_MM = 112.0
 
 WIDEST_MM = 182.0
 """The width of an A4 page within its margins."""
+
+MOST_ROWS = 62
+MOST_LINES = 24
+"""So many lanes of a drawing of rows, and of one of lines that may be long, fit on a page."""
 
 FEW = 3
 """A stretch of fewer lanes than these is not worth a drawing of its own."""
@@ -84,7 +89,28 @@ def _drawn(
         if spiral_width(part, lanes) <= most and not is_sparse(part, lanes):
             return [spiral(part, lanes, recipe.name, coloured)]
     return [
-        _stretch(part, stretch, turns, coloured) for turns, stretch in stretches(lanes)
+        _stretch(part, stretch[at : at + most], turns, coloured)
+        for turns, stretch in stretches(lanes)
+        for most in (MOST_ROWS if turns else MOST_LINES,)
+        for at in range(0, len(stretch), most)
+    ]
+
+
+def chart_pages(svg: str) -> list[str]:
+    """A chart as one SVG for each page of A4 that it takes, for printing."""
+    size = re.search(r'viewBox="-1 -1 (\S+) (\S+)" width="\S+" height="\S+"', svg)
+    assert size
+    wide, tall = size[1], float(size[2])
+    many = max(1, round(tall / TALL)) if tall > TALL else 1
+    if many == 1:
+        return [svg]
+    return [
+        svg.replace(
+            size[0],
+            f'viewBox="-1 {TALL * n - 1:g} {wide} {TALL:g}" width="{wide}mm" height="{TALL:g}mm"',
+            1,
+        )
+        for n in range(many)
     ]
 
 

@@ -28,7 +28,8 @@ def flat(part: WorkedStrip, words: TermSet) -> Drawing:
     rows = [(n, n) for n in range(1, min(DRAWN_ROWS, part.rows) + 1)]
     if part.rows > DRAWN_ROWS:
         rows.append((DRAWN_ROWS + 1, part.rows))
-    side = 6.0 + max(text_width(f"{a}–{b}" if b > a else str(a), NUMBER_SIZE) for a, b in rows)
+    labels = (f"{a}–{b}" if b > a else str(a) for a, b in rows)
+    side = 6.0 + max(text_width(label, NUMBER_SIZE, bold=True) for label in labels)
     says = f"{part.rows - DRAWN_ROWS} rows, {part.per_row} each"
     note = text_width(says, NUMBER_SIZE)
     width = 2.0 * max(side, note + 8.0) + WIDE_MM * many

@@ -11,11 +11,21 @@ from webapp.charts.svg import Drawing, at, number, text, text_width, use, wrappe
 from webapp.yarns import TermSet
 
 WIDTH = 182.0
+TALL = 277.0
+"""The height of an A4 page within its margins: what does not fit goes on to the next."""
+
 GAP = 7.0
 TITLE_SIZE = 4.2
 SIZE = 2.5
 LINE = 4.4
 ROW = 3.7
+LEGEND_MM = 16.0
+COLUMN_MM = {False: 34.0, True: 40.0}
+"""Width of a column of the table, without and with the letters of yarns."""
+
+DEEPEST = 66
+"""Rows of a column of the table on one page."""
+
 BESIDE_MM = 108.0
 """A drawing no wider than this has legend and table beside it."""
 
@@ -57,22 +67,25 @@ def page(
     in_rows: bool,
     words: TermSet,
 ) -> str:
-    """The whole SVG."""
+    """The whole SVG, page below page, nothing across the end of one."""
     placed, wide, y = _placed(drawings)
     used = {name for drawing in drawings for name in drawing.used}
     says = list(dict.fromkeys(line for drawing in drawings for line in drawing.says))
     beside = wide <= BESIDE_MM
-    left, top = (wide + GAP, 10.0) if beside else (0.0, y + 4.0)
+    left, top = (wide + GAP, 10.0) if beside else (0.0, _room_for(LEGEND_MM, y + 4.0))
     legend, below = _legend(used, meanings, yarns, says, (left, top), WIDTH - left)
     body = [text(0.0, 4.6, title, TITLE_SIZE, bold=True), placed, legend]
     bottom = max(y, below)
     if rows:
-        start = below + 3.0
-        room = WIDTH - left
-        tabled, bottom_of = _table(rows, in_rows, words, len(yarns) > 1, (left, start), room)
-        body.append(tabled)
-        bottom = max(bottom, bottom_of)
-    height = number(bottom + 1.0)
+        lettered, y = len(yarns) > 1, below + 3.0
+        for chunk in _chunks(rows, WIDTH - left, lettered):
+            deep = ROW * (-(-len(chunk) // _columns(chunk, WIDTH - left, lettered)) + 1)
+            corner = (left, _room_for(deep + 3.0, y))
+            tabled, y = _table(chunk, in_rows, words, lettered, corner, WIDTH - left)
+            body.append(tabled)
+        bottom = max(bottom, y)
+    tall = bottom + 2.0
+    height = number(tall if tall <= TALL else -(-tall // TALL) * TALL)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {number(WIDTH + 2)} {height}" '
         f'width="{number(WIDTH + 2)}mm" height="{height}mm" role="img" color="#1d1714" '
@@ -97,6 +110,7 @@ def _placed(drawings: Sequence[Drawing]) -> tuple[str, float, float]:
     y, widest = 9.0, 0.0
     alone = len(drawings) == 1
     for line in lines:
+        y = _room_for(max(d.height for d in line), y)
         total = sum(d.width for d in line) + GAP * (len(line) - 1)
         widest = max(widest, total)
         # A single large drawing stands in the middle of the page.
@@ -148,6 +162,24 @@ def _legend(
     return f'<g class="legend">{"".join(out)}</g>', y
 
 
+def _room_for(height: float, y: float) -> float:
+    """Where something so high is placed: at ``y``, or on the next page where it would not fit."""
+    ends = (y // TALL + 1.0) * TALL
+    return y if y + height <= ends - 3.0 or height > TALL else ends + 5.0
+
+
+def _columns(rows: Sequence[TableRow], width: float, lettered: bool) -> int:
+    return max(1, min(int((width + 2.0) // COLUMN_MM[lettered]), -(-len(rows) // 6)))
+
+
+def _chunks(
+    rows: Sequence[TableRow], width: float, lettered: bool
+) -> list[Sequence[TableRow]]:
+    """The rows of a table, page by page where they are many."""
+    most = DEEPEST * int((width + 2.0) // COLUMN_MM[lettered])
+    return [rows[at : at + most] for at in range(0, len(rows), most)]
+
+
 def _table(
     rows: Sequence[TableRow],
     in_rows: bool,
@@ -158,8 +190,8 @@ def _table(
 ) -> tuple[str, float]:
     """Rounds, counts and changes in columns, down each; also where it ends."""
     left, top = corner
-    one = 40.0 if lettered else 34.0
-    columns = max(1, min(int((width + 2.0) // one), -(-len(rows) // 6)))
+    one = COLUMN_MM[lettered]
+    columns = _columns(rows, width, lettered)
     deep = -(-len(rows) // columns)
     heads = (words.row if in_rows else words.rnd, words.sts, "change", "yarn")
     stops = (0.0, 18.0, 28.0, 36.0)

@@ -42,7 +42,7 @@ def runs(lanes: Sequence[Lane], coloured: dict[str, str]) -> Drawing:
     """The lanes as lines, the first on top."""
     lettered = len(coloured) > 1
     labels = [f"{lane.label} {lane.letter}" if lettered else lane.label for lane in lanes]
-    start = 2.0 + max(text_width(label, SIZE) for label in labels)
+    start = 2.0 + max(text_width(label, SIZE, bold=True) for label in labels)
     ends = 2.0 + max(text_width(f"[{lane.count}]", SIZE) for lane in lanes)
     y = CAPTION_MM + ROW_MM / 2.0
     body = [

@@ -54,7 +54,7 @@ class Ring:
 
     @property
     def gap(self) -> float:
-        return text_width(self.label, NUMBER_SIZE) + 3.4
+        return text_width(self.label, NUMBER_SIZE, bold=True) + 3.4
 
     @property
     def pitch(self) -> float:
@@ -246,7 +246,7 @@ def _tints(rings: Sequence[Ring], straight: float, coloured: dict[str, str]) -> 
 
 def _start(ring: Ring, straight: float) -> str:
     """The number of a round and the arrow that starts it."""
-    words, wide = ring.label, text_width(ring.label, NUMBER_SIZE)
+    words, wide = ring.label, text_width(ring.label, NUMBER_SIZE, bold=True)
     far = ring.middle(0.0)
     if straight:
         # On the lower side, before the right-hand end.

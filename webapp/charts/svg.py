@@ -9,6 +9,8 @@ from html import escape
 CHARACTER = 0.56
 """Width of a character of the chart's type, in type sizes: a little more than most are."""
 
+BOLD = 0.7
+
 
 @dataclass(frozen=True)
 class Drawing:
@@ -49,8 +51,9 @@ def text(
     )
 
 
-def text_width(words: str, size: float = 2.4) -> float:
-    return len(words) * size * CHARACTER
+def text_width(words: str, size: float = 2.4, *, bold: bool = False) -> float:
+    """How wide a line is at most, about; bold figures are wider."""
+    return len(words) * size * (BOLD if bold else CHARACTER)
 
 
 def path_through(points: Iterable[tuple[float, float]]) -> str:

@@ -17,7 +17,7 @@ from webapp.charts.glyphs import WIDE_MM
 from webapp.charts.lanes import Lane
 from webapp.charts.svg import Drawing, at, number, text, text_width, use
 
-ROW_MM = 3.5
+ROW_MM = 3.4
 ROOM = {"sc": 1.0, "inc": 1.5, "dec": 1.45}
 NUMBER_SIZE = 2.4
 MOST_MM = 132.0
@@ -50,9 +50,9 @@ def wedge(
     widest = max(_width(lane, turns) for lane in lanes)
     left = 2.0 + max(text_width(f"[{lane.count}]", NUMBER_SIZE) for lane in lanes)
     labels = [_label(lane, lettered) for lane in lanes]
-    right = 4.5 + max(text_width(label, NUMBER_SIZE) for label in labels)
+    right = 4.5 + max(text_width(label, NUMBER_SIZE, bold=True) for label in labels)
     foot = 4.5 if ring or base else 1.0
-    width = max(left + widest + right, text_width(_caption(turns), NUMBER_SIZE) + 1.0)
+    width = max(left + widest + right, text_width(_caption(turns), NUMBER_SIZE, bold=True) + 1.0)
     height = CAPTION_MM + ROW_MM * len(lanes) + foot
     middle = left + widest / 2.0
     body = [text(0.0, 2.6, _caption(turns), NUMBER_SIZE, bold=True)]

@@ -181,7 +181,7 @@ def _names(toy: WorkedToy, alone: Sequence[Drawn], scale: float) -> list[Named |
             continue
         named.add(recipe.name)
         lines = (recipe.label, f"make {recipe.copies}")
-        wide = max(text_width(line, SIZE) for line in lines)
+        wide = max(text_width(line, SIZE, bold=True) for line in lines)
         names.append(Named(lines, np.zeros(2), wide / scale, 2.0 * LEADING / scale))
     return names
 

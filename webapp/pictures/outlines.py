@@ -18,6 +18,8 @@ SMALLEST = 14
 SMOOTH = 7
 """Spots over which an outline is averaged: the raster's stairs are one spot high."""
 
+AROUND = ((0, 0), (0, 1), (1, 0), (0, -1), (-1, 0))
+
 SHORTEST = 16.0
 """A round seen edge on comes out in dashes: stretches shorter than so many spots are left out."""
 
@@ -89,8 +91,12 @@ def round_lines(
 
 def _visible(line: Floats, number: int, raster: Raster, slack_mm: float) -> Iterator[Floats]:
     rows, columns = raster.spots(line)
-    own = raster.nearest[rows, columns] == number
-    shown = own & (line[:, 2] <= raster.away_mm[rows, columns] + slack_mm)
+    shown = np.zeros(len(line), dtype=bool)
+    # Towards an outline a surface falls away steeply, from spot to spot: one beside will do.
+    for down, right in AROUND:
+        beside = (rows + down, columns + right)
+        own = raster.nearest[beside] == number
+        shown |= own & (line[:, 2] <= raster.away_mm[beside] + slack_mm)
     if shown.all():
         yield _thinned(line, raster.per_mm)
         return

@@ -9,6 +9,8 @@ from webapp.shapes.meridian import Floats
 CHARACTER = 0.56
 """Width of a character, in type sizes: a little more than most are."""
 
+BOLD = 0.7
+
 STYLE = (
     "svg{color:#1d1714}"
     "@media(prefers-color-scheme:dark){svg{color:#f3e7d8}}@media print{svg{color:#000}}"
@@ -37,8 +39,9 @@ def text(x: float, y: float, words: str, anchor: str, size: float, bold: bool = 
     )
 
 
-def text_width(words: str, size: float) -> float:
-    return len(words) * size * CHARACTER
+def text_width(words: str, size: float, *, bold: bool = False) -> float:
+    """How wide a line is at most, about; bold figures are wider."""
+    return len(words) * size * (BOLD if bold else CHARACTER)
 
 
 def wrapped(words: str, width: float, size: float) -> list[str]:
