@@ -7,6 +7,7 @@ from flask import Flask, Response, request
 from webapp.web import assets
 from webapp.web.compressing import compress
 from webapp.web.drawings import drawings
+from webapp.web.exporting import exporting
 from webapp.web.files import plotly_style_ids, templates_folder
 from webapp.web.filming import filming
 from webapp.web.own_pages import own
@@ -48,6 +49,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.register_blueprint(reading)
     app.register_blueprint(drawings)
     app.register_blueprint(filming)
+    app.register_blueprint(exporting)
     app.add_url_rule("/static/<path:name>", "static", lambda name: assets.serve())
     app.add_url_rule("/library/<path:name>", "library", lambda name: assets.serve())
     app.after_request(_headers)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from webapp.exports import RESULT_SCHEMA_ADDRESS
 from webapp.materials import Estimate
 from webapp.materials.yarn import bands, colours_worked
 from webapp.recipes import Recipe
@@ -35,6 +36,7 @@ def toy_data(made: Toy) -> dict[str, Any]:
     """A toy for ``toy.json``: lengths in mm, yarn in m, masses in g."""
     toy, materials = made.worked, made.materials
     return {
+        "$schema": RESULT_SCHEMA_ADDRESS,
         "toy": toy.recipe.key,
         "name": toy.recipe.name,
         "height_mm": toy.size.height_mm,
