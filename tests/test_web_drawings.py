@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Literal
 from urllib.parse import urlencode
 from xml.etree import ElementTree
 
@@ -106,6 +107,36 @@ def test_drawings_wait_until_they_are_asked_for(designer: Callable[..., Designer
     who.comes_to(lambda d: "height_cm=27" in d.page.url, True)
     expect(who.page.locator("#drawings")).not_to_have_attribute("open", "")
     expect(who.page.locator("#drawings img").first).to_be_hidden()
+
+
+INK = """() => {
+  const style = getComputedStyle(document.documentElement);
+  return [style.color, style.backgroundColor].map((c) => c.match(/[\\d.]+/g).map(Number));
+}"""
+
+
+def luminance(rgb: list[float]) -> float:
+    """Relative luminance (WCAG 2.1, from memory)."""
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4
+              for c in (v / 255.0 for v in rgb[:3])]  # fmt: skip
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_drawing_opened_by_itself_can_be_read(
+    browser: Browser, address: str, scheme: Literal["light", "dark"]
+) -> None:
+    """Ink against ground at 7 to 1 and more (WCAG 2.1, success criterion 1.4.6); what is clear
+    lies on the browser's white."""
+    page = browser.new_page(color_scheme=scheme)
+    for path in ("chart/ear", "assembly/front"):
+        page.goto(f"{address}/toys/otter/{path}.svg")
+        ink, ground = page.evaluate(INK)
+        clear = len(ground) == 4 and ground[3] == 0
+        low, high = sorted((luminance(ink), 1.0 if clear else luminance(ground)))
+        assert (high + 0.05) / (low + 0.05) >= 7.0, (scheme, path)
+        assert clear == (scheme == "light")
+    page.close()
 
 
 OVERLAPS = """() => {

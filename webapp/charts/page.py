@@ -30,10 +30,12 @@ BESIDE_MM = 108.0
 """A drawing no wider than this has legend and table beside it."""
 
 STYLE = (
-    "svg{color:#1d1714}"
-    "@media(prefers-color-scheme:dark){svg{color:#f3e7d8}}@media print{svg{color:#000}}"
+    "svg:root{color:#1d1714}"
+    "@media(prefers-color-scheme:dark){svg:root{color:#f3e7d8;background:#2c241f}}"
+    "@media print{svg:root{color:#000;background:none}}"
 )
-"""Ink on paper; where the reader's screen is dark, light on dark."""
+"""Ink on paper; where the reader's screen is dark, light on dark. Within a page it takes the colour
+of the words around it."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +90,7 @@ def page(
     height = number(tall if tall <= TALL else -(-tall // TALL) * TALL)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {number(WIDTH + 2)} {height}" '
-        f'width="{number(WIDTH + 2)}mm" height="{height}mm" role="img" color="#1d1714" '
+        f'width="{number(WIDTH + 2)}mm" height="{height}mm" role="img" '
         'fill="currentColor" font-family="Noto Sans, DejaVu Sans, Verdana, sans-serif">'
         f"<title>{escape(title)}</title><desc>{escape(description)}</desc><style>{STYLE}</style>"
         f"<defs>{symbols(used)}</defs>{''.join(body)}</svg>"

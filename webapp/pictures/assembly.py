@@ -198,7 +198,7 @@ def _page(title: str, said: str, body: Sequence[str], height: float) -> str:
     wide, tall = number(WIDTH + 2.0), number(height + 1.0)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {wide} {tall}" '
-        f'width="{wide}mm" height="{tall}mm" role="img" color="#1d1714" '
+        f'width="{wide}mm" height="{tall}mm" role="img" '
         'fill="currentColor" font-family="Noto Sans, DejaVu Sans, Verdana, sans-serif">'
         f"<title>{escape(title)}</title><desc>{escape(said)}.</desc><style>{STYLE}</style>"
         f'{text(0.0, 4.6, title, "", 4.2, True)}{"".join(body)}</svg>'

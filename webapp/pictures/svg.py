@@ -12,10 +12,12 @@ CHARACTER = 0.56
 BOLD = 0.7
 
 STYLE = (
-    "svg{color:#1d1714}"
-    "@media(prefers-color-scheme:dark){svg{color:#f3e7d8}}@media print{svg{color:#000}}"
+    "svg:root{color:#1d1714}"
+    "@media(prefers-color-scheme:dark){svg:root{color:#f3e7d8;background:#2c241f}}"
+    "@media print{svg:root{color:#000;background:none}}"
 )
-"""Ink on paper; where the reader's screen is dark, light on dark."""
+"""Ink on paper; where the reader's screen is dark, light on dark. Within a page it takes the colour
+of the words around it."""
 
 
 def number(value: float) -> str:
