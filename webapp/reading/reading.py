@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.checking import Asked, Checked, check, needed
-from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
 from webapp.reading.mending import Change, Tries
 from webapp.reading.model import (
     Begin,
@@ -24,10 +21,12 @@ from webapp.reading.model import (
     Span,
     Verdict,
 )
-from webapp.reading.nodes import Act, made_plainly, uses
-from webapp.reading.remarks import remark_kind, stays_open
-from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
+from webapp.reading.nodes import made_plainly, uses
+from webapp.reading.places import Places
+from webapp.reading.remarks import stays_open
+from webapp.reading.sheet import RemarkLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
+from webapp.reading.worklines import MOST_ROUNDS, LineReader, WorkLine, only_starts, says_again
 from webapp.terms import Language
 
 CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
@@ -36,8 +35,6 @@ SMALL = 12
 """As many stitches as a ring is begun with at most: common practice, no source."""
 MOST_GATHERED = 6
 """Stitches that are gathered to a point without a word of it: common practice, no source."""
-MOST_ROUNDS = 2000
-"""Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
 
 
 def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
@@ -46,7 +43,7 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     Raises :class:`RoundlingError` for a text that is too long, is no text, or holds no rounds.
     """
     sheet = read_sheet(text, language)
-    place = _Places(text, sheet)
+    place = Places(text, sheet)
     english = sheet.language in (Language.US, Language.UK)
     letters = english and CHART_LETTERS.search(sheet.clean.text) is not None
     parts: list[ReadPart] = []
@@ -101,45 +98,10 @@ def _with_rounds(parts: list[ReadPart]) -> tuple[list[ReadPart], list[Remark]]:
     return kept, loose
 
 
-class _Places:
-    """From places in the cleaned text to the original, and to lines and columns."""
-
-    def __init__(self, text: str, sheet: Sheet) -> None:
-        self._text = text
-        self._origin = sheet.clean.origin
-        self._starts = [0, *(i + 1 for i, letter in enumerate(text) if letter == "\n")]
-
-    def span(self, clean: Span) -> Span:
-        start = self._origin[clean.start]
-        end = self._origin[clean.end - 1] + 1 if clean.end > clean.start else start
-        return Span(start, max(start, end))
-
-    def line_column(self, span: Span) -> tuple[int, int]:
-        line = bisect_right(self._starts, span.start)
-        return line, span.start - self._starts[line - 1] + 1
-
-    def remark(self, after: int, clean: Span, sheet: Sheet) -> Remark:
-        span = self.span(clean)
-        text = " ".join(self._text[span.start : span.end].split())
-        return Remark(after, remark_kind(text, sheet.language), text, span)
-
-
-@dataclass
-class _Line:
-    """A line of work with its body and what it is checked for."""
-
-    line: RoundLine
-    text: str
-    body: Body
-    number: int
-    """How many rounds it covers."""
-    stated: tuple[int | None, ...]
-
-
 @dataclass
 class _PartReader:
     sheet: Sheet
-    place: _Places
+    place: Places
     part: SheetPart
     earlier: list[ReadPart]
     most: int
@@ -147,14 +109,13 @@ class _PartReader:
     tries: Tries
     whole: int = 0
     again: bool = False
-    more: int = 0
     rounds: list[ReadRound] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
-    by_label: dict[int, _Line] = field(default_factory=dict)
 
     def read(self) -> ReadPart:
         """The part, round by round."""
-        lines = list(self._lines())
+        reader = LineReader(self.sheet, self.part, self.earlier, self.letters)
+        lines = list(reader.lines())
         start = Beginning(Begin.UNKNOWN)
         rooms: tuple[int, ...] = ()
         before_it: Body | None = None
@@ -166,7 +127,7 @@ class _PartReader:
                     before_it = self._start_said(line) or before_it
                 continue
             if not begun_yet:
-                if _only_starts(line.body) or _says_again(line.body):
+                if only_starts(line.body) or says_again(line.body):
                     before_it = line.body
                     self.again = self.again or line.body.mark("again") is not None
                     self._remark_whole(line)
@@ -184,7 +145,7 @@ class _PartReader:
             start = replace(start, chain=max(0, counts[0] - sum(legs)) // 2)
         return ReadPart(
             self.part.title,
-            self.part.copies + (self.more if self.part.copies == 1 else 0),
+            self.part.copies + (reader.more if self.part.copies == 1 else 0),
             self.place.span(self.part.span),
             start.begin,
             tuple(self.rounds),
@@ -203,12 +164,6 @@ class _PartReader:
         end = lines[0].span.start if lines else self.part.span.end
         return self.place.span(Span(self.part.span.start, end)) if self.part.title else None
 
-    def _starts(self, line: RemarkLine) -> bool:
-        """Whether words before the first round are that round: `Start with 6 sc in a ring.`"""
-        text = self.sheet.clean.text[line.span.start : line.span.end].lower()
-        body = read_body(text, self.sheet.language)
-        return bool(body.nodes) and not body.trouble and body.mark("into ring") is not None
-
     def _left_open(self, counts: list[int | None]) -> bool:
         """Whether what is said at its end leaves it open, to be sewn on."""
         few = (counts[-1] or 0) <= MOST_GATHERED
@@ -222,103 +177,7 @@ class _PartReader:
         self.again = self.again or body.mark("again") is not None
         return body if body.marks and not body.nodes else None
 
-    def _lines(self) -> Iterator[_Line | RemarkLine]:
-        clean = self.sheet.clean.text
-        begun_yet = False
-        for line in self.part.lines:
-            if isinstance(line, RemarkLine):
-                if begun_yet or not self._starts(line):
-                    yield line
-                    continue
-                line = RoundLine(line.span, "", None, None, line.span)
-            begun_yet = True
-            text = clean[line.body.start : line.body.end].lower()
-            body = read_body(text, self.sheet.language, self.letters)
-            again = body.mark("again")
-            if again is not None and body.mark("again to") is not None:
-                if self._is_other_piece(again.number):
-                    self.more += 1
-                    yield RemarkLine(line.span)
-                    continue
-                repeated = self._repeated(line, body)
-                if repeated:
-                    yield from repeated
-                    continue
-            elif again is not None:
-                body = self._again(again.number, body)
-            body = self._with_legs(body)
-            if not line.label and _says_nothing(body):
-                yield RemarkLine(line.span)
-                continue
-            number = 1
-            if line.first is not None and line.last is not None and line.last > line.first:
-                number = line.last - line.first + 1
-            times = body.mark("rounds")
-            said = times.number if times else body.said_rounds or line.said_rounds
-            if number == 1 and said and line.last is None:
-                number = said
-            number = min(number, MOST_ROUNDS + 1)
-            entry = _Line(line, text, body, number, _stated(body, number))
-            if line.first is not None:
-                for label in range(line.first, min(line.first + number, line.first + 200)):
-                    self.by_label[label] = entry
-            self._last = entry
-            yield entry
-
-    def _again(self, label: int, body: Body) -> Body:
-        """The body that `repeat rnd 4` or `rep last round` means, with this line's own count."""
-        meant = self.by_label.get(label) if label else getattr(self, "_last", None)
-        if meant is None:
-            return body
-        return replace(body, nodes=meant.body.nodes, trouble=meant.body.trouble)
-
-    def _with_legs(self, body: Body) -> Body:
-        """`sc around the first leg` takes as many as the leg before ended with."""
-        if not any(isinstance(n, Act) and n.flag == ALL_ROUND_A_LEG for n in body.nodes):
-            return body
-        legs = [part.rounds[-1].count for part in self.earlier if part.rounds]
-        count = legs[-1] if legs else None
-        if not count:
-            return replace(body, nodes=(), trouble="how many stitches the leg has is not known")
-        return replace(
-            body,
-            nodes=tuple(
-                plain("sc", count, n.span)
-                if isinstance(n, Act) and n.flag == ALL_ROUND_A_LEG
-                else n
-                for n in body.nodes
-            ),
-        )
-
-    def _is_other_piece(self, label: int) -> bool:
-        """Whether rounds repeated from this one on begin a piece anew: `repeat rnds 1-8`."""
-        meant = self.by_label.get(label)
-        if meant is None:
-            return False
-        return any(meant.body.mark(what) for what in ("into ring", "ring", "into chain"))
-
-    def _repeated(self, line: RoundLine, body: Body) -> list[_Line]:
-        """The rounds that `repeat rounds 3 and 4 five times` means; none if one is not known."""
-        first, last, times = (
-            mark.number if (mark := body.mark(what)) else 0
-            for what in ("again", "again to", "again times")
-        )
-        labels = range(first, min(last, first + 200) + 1)
-        if not labels or not all(label in self.by_label for label in labels):
-            return []
-        number = len(labels) * min(times, MOST_ROUNDS)
-        found = []
-        for label, stated in zip(list(labels) * number, _stated(body, number), strict=False):
-            meant = self.by_label[label]
-            alone = replace(meant.body, remarks=(), counts=())
-            found.append(_Line(line, meant.text, alone, 1, (stated,)))
-        for at, label in enumerate(range(line.first or 0, (line.last or 0) + 1)):
-            if line.first is not None and at < len(found):
-                self.by_label[label] = replace(found[at], line=replace(line, first=label))
-        self._last = found[-1]
-        return found
-
-    def _begin(self, line: _Line, before_it: Body | None) -> tuple[Beginning, tuple[int, ...]]:
+    def _begin(self, line: WorkLine, before_it: Body | None) -> tuple[Beginning, tuple[int, ...]]:
         last = tuple(p.rounds[-1].count or 0 for p in self.earlier if p.rounds)
         start = begun(line.body, before_it)
         if start.room is not None:
@@ -336,8 +195,8 @@ class _PartReader:
 
     def _rounds_of(
         self,
-        line: _Line,
-        after: _Line | None,
+        line: WorkLine,
+        after: WorkLine | None,
         rooms: tuple[int, ...],
         free: bool,
         start: Beginning,
@@ -395,7 +254,7 @@ class _PartReader:
         return tuple(dict.fromkeys((*checked.rooms, self.whole)))
 
     def _round(
-        self, line: _Line, checked: Checked, stated: int | None, needs: int | None
+        self, line: WorkLine, checked: Checked, stated: int | None, needs: int | None
     ) -> ReadRound:
         span = self.place.span(line.line.span)
         row, column = self.place.line_column(span)
@@ -428,11 +287,11 @@ class _PartReader:
             next_needs=needs,
         )
 
-    def _keep_unread(self, line: _Line, why: str) -> None:
+    def _keep_unread(self, line: WorkLine, why: str) -> None:
         checked = Checked(Verdict.UNREAD, None, None, None, (), findings=(why,))
         self.rounds.append(self._round(line, checked, None, None))
 
-    def _remark_whole(self, line: _Line) -> None:
+    def _remark_whole(self, line: WorkLine) -> None:
         self.remarks.append(self.place.remark(len(self.rounds), line.line.span, self.sheet))
 
     def _per_leg(self, start: Beginning) -> tuple[int, ...]:
@@ -453,41 +312,8 @@ def _rounds_change(body: Body, number: int) -> Change | None:
     return Change(body.said_at, str(number), f"{number} instead of {body.said_rounds} rounds")
 
 
-def _says_nothing(body: Body) -> bool:
-    """Whether no stitches, no count and no start were found, and nothing is wrong with it."""
-    return not (body.nodes or body.counts or body.trouble or _only_starts(body)) and (
-        body.mark("again") is None
-    )
-
-
-def _only_starts(body: Body) -> bool:
-    """A line that makes a ring or a chain and no stitches."""
-    whats = {mark.what for mark in body.marks}
-    return not body.nodes and not body.counts and bool(whats & {"ring", "chain"})
-
-
-def _says_again(body: Body) -> bool:
-    """A line that repeats rounds of another part, and has no stitches of its own."""
-    return not body.nodes and not body.counts and body.mark("again") is not None
-
-
-def _stated(body: Body, number: int) -> tuple[int | None, ...]:
-    """The count written for each of the rounds a line covers."""
-    counts = [count for count, _ in body.counts]
-    if not counts:
-        return (None,) * number
-    if len(counts) == number:
-        return tuple(counts)
-    made = made_plainly(body.nodes, counts[-1])
-    plain = made is not None and made.takes == made.makes
-    if number == 1 or plain or not body.nodes:
-        return (counts[-1],) * number
-    # Rounds of a range that are not alike: the count is that of the last.
-    return (*(None,) * (number - 1), counts[-1])
-
-
-def _after(lines: list[_Line | RemarkLine], at: int) -> _Line | None:
-    return next((line for line in lines[at + 1 :] if isinstance(line, _Line)), None)
+def _after(lines: list[WorkLine | RemarkLine], at: int) -> WorkLine | None:
+    return next((line for line in lines[at + 1 :] if isinstance(line, WorkLine)), None)
 
 
 def _check_oval(checked: Checked, chain: int) -> Checked:

@@ -1,0 +1,178 @@
+"""The lines of a part with their bodies read: how many rounds each covers, what is written.
+
+`Repeat rnd 4` becomes the rounds it means, words before the first round that are one become it, and
+lines without label that say no stitches are remarks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from webapp.reading.bodies import Body, read_body
+from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
+from webapp.reading.model import ReadPart
+from webapp.reading.nodes import Act, made_plainly
+from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
+
+MOST_ROUNDS = 2000
+"""Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
+
+@dataclass
+class WorkLine:
+    """A line of work with its body and what it is checked for."""
+
+    line: RoundLine
+    text: str
+    body: Body
+    number: int
+    """How many rounds it covers."""
+    stated: tuple[int | None, ...]
+
+
+@dataclass
+class LineReader:
+    """Reads the lines of one part. ``more`` are copies that its lines add: `repeat rnds 1-8`."""
+
+    sheet: Sheet
+    part: SheetPart
+    earlier: list[ReadPart]
+    letters: bool
+    more: int = 0
+    by_label: dict[int, WorkLine] = field(default_factory=dict)
+    last: WorkLine | None = None
+
+    def lines(self) -> Iterator[WorkLine | RemarkLine]:
+        clean = self.sheet.clean.text
+        begun_yet = False
+        for line in self.part.lines:
+            if isinstance(line, RemarkLine):
+                if begun_yet or not self._starts(line):
+                    yield line
+                    continue
+                line = RoundLine(line.span, "", None, None, line.span)
+            begun_yet = True
+            text = clean[line.body.start : line.body.end].lower()
+            body = read_body(text, self.sheet.language, self.letters)
+            again = body.mark("again")
+            if again is not None and body.mark("again to") is not None:
+                if self._is_other_piece(again.number):
+                    self.more += 1
+                    yield RemarkLine(line.span)
+                    continue
+                repeated = self._repeated(line, body)
+                if repeated:
+                    yield from repeated
+                    continue
+            elif again is not None:
+                body = self._again(again.number, body)
+            body = self._with_legs(body)
+            if not line.label and _says_nothing(body):
+                yield RemarkLine(line.span)
+                continue
+            number = 1
+            if line.first is not None and line.last is not None and line.last > line.first:
+                number = line.last - line.first + 1
+            times = body.mark("rounds")
+            said = times.number if times else body.said_rounds or line.said_rounds
+            if number == 1 and said and line.last is None:
+                number = said
+            number = min(number, MOST_ROUNDS + 1)
+            entry = WorkLine(line, text, body, number, _stated(body, number))
+            if line.first is not None:
+                for label in range(line.first, min(line.first + number, line.first + 200)):
+                    self.by_label[label] = entry
+            self.last = entry
+            yield entry
+
+    def _again(self, label: int, body: Body) -> Body:
+        """The body that `repeat rnd 4` or `rep last round` means, with this line's own count."""
+        meant = self.by_label.get(label) if label else self.last
+        if meant is None:
+            return body
+        return replace(body, nodes=meant.body.nodes, trouble=meant.body.trouble)
+
+    def _with_legs(self, body: Body) -> Body:
+        """`sc around the first leg` takes as many as the leg before ended with."""
+        if not any(isinstance(n, Act) and n.flag == ALL_ROUND_A_LEG for n in body.nodes):
+            return body
+        legs = [part.rounds[-1].count for part in self.earlier if part.rounds]
+        count = legs[-1] if legs else None
+        if not count:
+            return replace(body, nodes=(), trouble="how many stitches the leg has is not known")
+        return replace(
+            body,
+            nodes=tuple(
+                plain("sc", count, n.span)
+                if isinstance(n, Act) and n.flag == ALL_ROUND_A_LEG
+                else n
+                for n in body.nodes
+            ),
+        )
+
+    def _is_other_piece(self, label: int) -> bool:
+        """Whether rounds repeated from this one on begin a piece anew: `repeat rnds 1-8`."""
+        meant = self.by_label.get(label)
+        if meant is None:
+            return False
+        return any(meant.body.mark(what) for what in ("into ring", "ring", "into chain"))
+
+    def _repeated(self, line: RoundLine, body: Body) -> list[WorkLine]:
+        """The rounds that `repeat rounds 3 and 4 five times` means; none if one is not known."""
+        first, last, times = (
+            mark.number if (mark := body.mark(what)) else 0
+            for what in ("again", "again to", "again times")
+        )
+        labels = range(first, min(last, first + 200) + 1)
+        if not labels or not all(label in self.by_label for label in labels):
+            return []
+        number = len(labels) * min(times, MOST_ROUNDS)
+        found = []
+        for label, stated in zip(list(labels) * number, _stated(body, number), strict=False):
+            meant = self.by_label[label]
+            alone = replace(meant.body, remarks=(), counts=())
+            found.append(WorkLine(line, meant.text, alone, 1, (stated,)))
+        for at, label in enumerate(range(line.first or 0, (line.last or 0) + 1)):
+            if line.first is not None and at < len(found):
+                self.by_label[label] = replace(found[at], line=replace(line, first=label))
+        self.last = found[-1]
+        return found
+
+    def _starts(self, line: RemarkLine) -> bool:
+        """Whether words before the first round are that round: `Start with 6 sc in a ring.`"""
+        text = self.sheet.clean.text[line.span.start : line.span.end].lower()
+        body = read_body(text, self.sheet.language)
+        return bool(body.nodes) and not body.trouble and body.mark("into ring") is not None
+
+
+def _says_nothing(body: Body) -> bool:
+    """Whether no stitches, no count and no start were found, and nothing is wrong with it."""
+    return not (body.nodes or body.counts or body.trouble or only_starts(body)) and (
+        body.mark("again") is None
+    )
+
+
+def only_starts(body: Body) -> bool:
+    """A line that makes a ring or a chain and no stitches."""
+    whats = {mark.what for mark in body.marks}
+    return not body.nodes and not body.counts and bool(whats & {"ring", "chain"})
+
+
+def says_again(body: Body) -> bool:
+    """A line that repeats rounds of another part, and has no stitches of its own."""
+    return not body.nodes and not body.counts and body.mark("again") is not None
+
+
+def _stated(body: Body, number: int) -> tuple[int | None, ...]:
+    """The count written for each of the rounds a line covers."""
+    counts = [count for count, _ in body.counts]
+    if not counts:
+        return (None,) * number
+    if len(counts) == number:
+        return tuple(counts)
+    made = made_plainly(body.nodes, counts[-1])
+    plain = made is not None and made.takes == made.makes
+    if number == 1 or plain or not body.nodes:
+        return (counts[-1],) * number
+    # Rounds of a range that are not alike: the count is that of the last.
+    return (*(None,) * (number - 1), counts[-1])
