@@ -36,7 +36,7 @@ SMALL = 12
 """As many stitches as a ring is begun with at most: common practice, no source."""
 MOST_GATHERED = 6
 """Stitches that are gathered to a point without a word of it: common practice, no source."""
-MOST_ROUNDS = 2000
+MOST_ROUNDS = 5000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
 
 
