@@ -173,7 +173,8 @@ def test_rounds_that_could_double_a_thousand_times_are_not_worked_out(work: str)
 
 
 def test_rounds_past_the_most_are_kept_unread() -> None:
-    read = read_or_refuse(START + "Rnds 2-999: sc in each st around [6]\n" * (MOST_ROUNDS // 998 + 2))
+    lines = "Rnds 2-999: sc in each st around [6]\n" * (MOST_ROUNDS // 998 + 2)
+    read = read_or_refuse(START + lines)
     assert read is not None
     rounds = [r for part in read.parts for r in part.rounds]
     assert len(rounds) <= MOST_ROUNDS + 9
