@@ -37,7 +37,7 @@ def run(number: int, seed: int) -> int:
         except Exception:
             spent = time.process_time() - start
             wrong += 1
-            print(f"--- text {seed + at}")
+            print(f"--- text {seed + at}", flush=True)
             traceback.print_exc(limit=-3, file=sys.stdout)
         took.append((spent, seed + at))
         wrong += spent > SLOW

@@ -22,6 +22,7 @@ from tests.strategies_reading import TOKENS, check_laws, corpus_texts, damaged, 
 from webapp.errors import RoundlingError
 from webapp.reading import ReadPattern, Verdict, read_pattern
 from webapp.reading.limits import MOST_CHARACTERS, MOST_LINES
+from webapp.reading.nodes import MOST_STITCHES
 from webapp.reading.reading import MOST_ROUNDS
 
 START = "Rnd 1: 6 sc in a magic ring [6]\n"
@@ -162,11 +163,21 @@ def test_a_range_of_more_rounds_than_any_toy_has_does_not_become_them(label: str
     assert sum(len(part.rounds) for part in read.parts) <= MOST_ROUNDS + 6
 
 
+@pytest.mark.parametrize("work", ["inc", "(inc, inc)", "sc, inc", "2 sc in next st", "inc3"])
+def test_rounds_that_could_double_a_thousand_times_are_not_worked_out(work: str) -> None:
+    """Said once or repeated to the end of a round that was doubled itself: 2^998 stitches."""
+    read = read_or_refuse(f"{START}rnds 2-999: {work} [24]\n")
+    assert read is not None
+    made = [r.count or 0 for part in read.parts for r in part.rounds]
+    assert max(made) <= 2 * MOST_STITCHES
+
+
 def test_rounds_past_the_most_are_kept_unread() -> None:
-    read = read_or_refuse(START + "Rnds 2-999: sc in each st around [6]\n" * 4)
+    lines = "Rnds 2-999: sc in each st around [6]\n" * (MOST_ROUNDS // 998 + 2)
+    read = read_or_refuse(START + lines)
     assert read is not None
     rounds = [r for part in read.parts for r in part.rounds]
-    assert len(rounds) <= MOST_ROUNDS + 4
+    assert len(rounds) <= MOST_ROUNDS + 9
     assert rounds[-1].verdict is Verdict.UNREAD
 
 

@@ -227,7 +227,7 @@ class _PartReader:
             )
             checked = check(asked)
             if start.begin is Begin.OVAL and not self.rounds:
-                checked = _check_oval(checked, start.chain)
+                checked = _check_oval(checked, asked, start.chain)
             if contradicts:
                 finding = f"The label says {number} rounds, the words say {said}."
                 checked = replace(
@@ -316,8 +316,14 @@ def _after(lines: list[WorkLine | RemarkLine], at: int) -> WorkLine | None:
     return next((line for line in lines[at + 1 :] if isinstance(line, WorkLine)), None)
 
 
-def _check_oval(checked: Checked, chain: int) -> Checked:
-    """An oval's first round must also fit its chain."""
+def _check_oval(checked: Checked, asked: Asked, chain: int) -> Checked:
+    """An oval's first round must also fit its chain, as it stands and when it is mended."""
+    if (change := checked.change) is not None:
+        at = change.span
+        after = asked.text[: at.start] + change.replacement + asked.text[at.end :]
+        made = made_plainly(read_body(after, asked.language).nodes, asked.stated)
+        if made is None or not oval_fits(chain, made.takes):
+            checked = replace(checked, change=None)
     if checked.verdict is not Verdict.AGREES:
         return checked
     takes, _ = uses(checked.work)

@@ -13,6 +13,7 @@ from itertools import combinations, islice, product
 
 from webapp.reading.bodies import Body
 from webapp.reading.nodes import (
+    MOST_STITCHES,
     Act,
     Group,
     Made,
@@ -72,7 +73,7 @@ def readings(body: Body, room: int | None, stated: int | None) -> Iterator[Readi
                 yield Reading(whole, (*said, FLAGS["reach"][::-1]))
         elif room and made.takes and room > made.takes and _may_repeat(body):
             times, over = divmod(room, made.takes)
-            if not over:
+            if not over and room <= MOST_STITCHES:
                 again = joined(iter(made.work * times))
                 yield Reading(Made(again, *uses(again)), (*said, FLAGS["unmarked"][::-1]))
 

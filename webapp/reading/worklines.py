@@ -15,7 +15,7 @@ from webapp.reading.model import ReadPart
 from webapp.reading.nodes import Act, made_plainly
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 
-MOST_ROUNDS = 2000
+MOST_ROUNDS = 5000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
 
 @dataclass
