@@ -11,13 +11,13 @@ import re
 from collections.abc import Iterator, Sequence
 
 from webapp.assembly import WorkedToy
+from webapp.charts.drawing import Drawing
 from webapp.charts.flat import DRAWN_ROWS, flat
 from webapp.charts.glyphs import meanings
 from webapp.charts.lanes import Lane, lanes_of, letters_of
 from webapp.charts.page import TALL, TableRow, YarnKey, page
 from webapp.charts.runs import runs
 from webapp.charts.spiral import is_sparse, spiral, spiral_width
-from webapp.charts.svg import Drawing
 from webapp.charts.wedge import fits, turns_of, wedge
 from webapp.materials.yarn import colours_worked
 from webapp.recipes import PartRecipe

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from html import escape
 
+from webapp.charts.drawing import Drawing, use
 from webapp.charts.glyphs import WIDE_MM
-from webapp.charts.svg import Drawing, at, text, text_width, use
+from webapp.paper import at, text, text_width
 from webapp.pattern.starts import start_text
 from webapp.pattern.wording import turned, work_text
 from webapp.pattern.words import round_words

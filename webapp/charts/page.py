@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 
+from webapp.charts.drawing import Drawing, use
 from webapp.charts.glyphs import ORDER, symbols
-from webapp.charts.svg import Drawing, at, number, text, text_width, use, wrapped
+from webapp.paper import STYLE, at, number, text, text_width, wrapped
 from webapp.yarns import TermSet
 
 WIDTH = 182.0
@@ -28,14 +29,6 @@ DEEPEST = 66
 
 BESIDE_MM = 108.0
 """A drawing no wider than this has legend and table beside it."""
-
-STYLE = (
-    "svg:root{color:#1d1714}"
-    "@media(prefers-color-scheme:dark){svg:root{color:#f3e7d8;background:#2c241f}}"
-    "@media print{svg:root{color:#000;background:none}}"
-)
-"""Ink on paper; where the reader's screen is dark, light on dark. Within a page it takes the colour
-of the words around it."""
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
+from webapp.charts.drawing import Drawing, use
 from webapp.charts.lanes import Lane
-from webapp.charts.svg import Drawing, at, number, text, text_width, use
+from webapp.paper import at, number, text, text_width
 from webapp.rounds import Group, Run, shortest
 
 ROW_MM = 4.2

@@ -16,9 +16,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
+from webapp.charts.drawing import Drawing, use
 from webapp.charts.glyphs import WIDE_MM
 from webapp.charts.lanes import Lane
-from webapp.charts.svg import Drawing, at, number, text, text_width, use
+from webapp.paper import at, number, text, text_width
 from webapp.rounds import Start, WorkedPart
 
 LANE_MM = 3.3

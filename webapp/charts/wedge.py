@@ -13,9 +13,10 @@ from collections.abc import Sequence
 from html import escape
 from math import gcd
 
+from webapp.charts.drawing import Drawing, use
 from webapp.charts.glyphs import WIDE_MM
 from webapp.charts.lanes import Lane
-from webapp.charts.svg import Drawing, at, number, text, text_width, use
+from webapp.paper import at, number, text, text_width
 
 ROW_MM = 3.4
 ROOM = {"sc": 1.0, "inc": 1.5, "dec": 1.45}

@@ -14,6 +14,7 @@ import numpy as np
 from webapp.assembly import WorkedToy
 from webapp.materials import EyeNeed
 from webapp.materials.thread import EYE_HEX
+from webapp.paper import STYLE, number, text, text_width, wrapped
 from webapp.pictures.apart import Moved, Named, hosts_first, taken_apart
 from webapp.pictures.drawing import (
     Drawn,
@@ -32,7 +33,6 @@ from webapp.pictures.labels import (
     in_margins,
     part_words,
 )
-from webapp.pictures.svg import STYLE, number, text, text_width, wrapped
 from webapp.pictures.views import Net, Piece, View, pieces_of
 from webapp.preview.surfaces import surfaces_of
 from webapp.recipes import Seat
@@ -79,7 +79,7 @@ def _together(toy: WorkedToy, pieces: Sequence[Piece], view: View, words: TermSe
     body = [piece_svg(d, scale, offset) for d in drawn] + [_label(label) for label in labels]
     bottom = max(TOP_MM + scale * float(high[1] - low[1]), lowest - APART_MM)
     note = f"A fine line every {every} {words.rnds.lower()}"
-    body.append(text(0.0, bottom + 5.0, note, "", 2.3))
+    body.append(text(0.0, bottom + 5.0, note, 2.3))
     said = ". ".join(label.said for label in labels)
     return _page(f"{toy.recipe.name}, {view.value}", said, body, bottom + 8.0)
 
@@ -141,8 +141,8 @@ def _apart(toy: WorkedToy, pieces: Sequence[Piece]) -> str:
             x, y = move.name.at * scale + offset
             first, second = move.name.lines
             body.append(
-                f'<g class="label">{text(x, y + SIZE, first, "middle", SIZE, True)}'
-                f'{text(x, y + SIZE + LEADING, second, "middle", SIZE)}</g>'
+                f'<g class="label">{text(x, y + SIZE, first, SIZE, anchor="middle", bold=True)}'
+                f'{text(x, y + SIZE + LEADING, second, SIZE, anchor="middle")}</g>'
             )
             said.append(f"{first}, {second}")
     bottom = TOP_MM + wide[1] * scale
@@ -201,7 +201,7 @@ def _page(title: str, said: str, body: Sequence[str], height: float) -> str:
         f'width="{wide}mm" height="{tall}mm" role="img" '
         'fill="currentColor" font-family="Noto Sans, DejaVu Sans, Verdana, sans-serif">'
         f"<title>{escape(title)}</title><desc>{escape(said)}.</desc><style>{STYLE}</style>"
-        f'{text(0.0, 4.6, title, "", 4.2, True)}{"".join(body)}</svg>'
+        f'{text(0.0, 4.6, title, 4.2, bold=True)}{"".join(body)}</svg>'
     )
 
 
@@ -212,9 +212,9 @@ def _label(label: Label) -> str:
     x, y = label.at
     start = edge + (0.8 if label.left else -0.8)
     middle = label.top + LEADING * 0.55
-    lines = [text(edge, label.top + SIZE, label.name, anchor, SIZE, True)]
+    lines = [text(edge, label.top + SIZE, label.name, SIZE, anchor=anchor, bold=True)]
     lines += [
-        text(edge, label.top + SIZE + LEADING * n, line, anchor, SIZE)
+        text(edge, label.top + SIZE + LEADING * n, line, SIZE, anchor=anchor)
         for n, line in enumerate(label.lines, 1)
     ]
     return (

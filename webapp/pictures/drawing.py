@@ -12,10 +12,10 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from webapp.assembly import WorkedToy
+from webapp.paper import number, path_through
 from webapp.pictures.depth import look
 from webapp.pictures.labels import Label
 from webapp.pictures.outlines import regions, rings, round_lines
-from webapp.pictures.svg import number, path_of
 from webapp.pictures.views import Piece
 from webapp.shapes.meridian import Floats
 
@@ -87,13 +87,13 @@ def piece_svg(drawn: Drawn, scale: float, offset: Floats) -> str:
     """A piece on paper."""
     out = []
     for colour, strength, found in drawn.fills:
-        path = "".join(path_of(ring * scale + offset) + "z" for ring in found)
+        path = "".join(path_through(ring * scale + offset) + "z" for ring in found)
         if path:
             out.append(
                 f'<path d="{path}" fill="{colour}" fill-opacity="{strength}" fill-rule="evenodd" '
                 'stroke="currentColor" stroke-width=".35" stroke-linejoin="round"/>'
             )
-    lines = "".join(path_of(line * scale + offset) for line in drawn.lines)
+    lines = "".join(path_through(line * scale + offset) for line in drawn.lines)
     if lines:
         out.append(
             f'<path class="rounds" d="{lines}" fill="none" stroke="currentColor" '
@@ -122,6 +122,6 @@ def label_of(
 def way_svg(ends: Floats) -> str:
     """A dashed line between where a part is sewn and where it lies."""
     return (
-        f'<path class="way" d="{path_of(ends)}" fill="none" stroke="currentColor" '
+        f'<path class="way" d="{path_through(ends)}" fill="none" stroke="currentColor" '
         f'stroke-width="{number(0.25)}" stroke-dasharray="1.4 1"/>'
     )

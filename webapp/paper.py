@@ -1,13 +1,12 @@
-"""Small pieces of SVG, mm on paper."""
+"""Small pieces of SVG for what is drawn on paper: mm, y downwards, written alike everywhere."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from html import escape
 
-from webapp.shapes.meridian import Floats
-
 CHARACTER = 0.56
-"""Width of a character, in type sizes: a little more than most are."""
+"""Width of a character of the chart's type, in type sizes: a little more than most are."""
 
 BOLD = 0.7
 
@@ -26,12 +25,13 @@ def number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def path_of(points: Floats) -> str:
-    """A line through points, shape (n, 2)."""
-    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points.tolist())
+def at(x: float, y: float) -> str:
+    return f"translate({number(x)} {number(y)})"
 
 
-def text(x: float, y: float, words: str, anchor: str, size: float, bold: bool = False) -> str:
+def text(
+    x: float, y: float, words: str, size: float = 2.4, *, anchor: str = "", bold: bool = False
+) -> str:
     """A line of text with its baseline at ``y``."""
     more = f' text-anchor="{anchor}"' if anchor else ""
     more += ' font-weight="bold"' if bold else ""
@@ -41,13 +41,18 @@ def text(x: float, y: float, words: str, anchor: str, size: float, bold: bool = 
     )
 
 
-def text_width(words: str, size: float, *, bold: bool = False) -> float:
+def text_width(words: str, size: float = 2.4, *, bold: bool = False) -> float:
     """How wide a line is at most, about; bold figures are wider."""
     return len(words) * size * (BOLD if bold else CHARACTER)
 
 
+def path_through(points: Iterable[Sequence[float]]) -> str:
+    """A line through points, each (right, down)."""
+    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+
+
 def wrapped(words: str, width: float, size: float) -> list[str]:
-    """``words`` in lines no wider than ``width``, unless a word is."""
+    """``words`` in lines no wider than ``width``."""
     lines: list[str] = []
     for word in words.split():
         longer = f"{lines[-1]} {word}" if lines else word
