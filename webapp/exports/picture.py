@@ -5,6 +5,7 @@ The PNG is rendered by resvg, which comes in one wheel and needs no browser and 
 
 from __future__ import annotations
 
+import math
 from enum import Enum
 
 import resvg_py
@@ -12,6 +13,12 @@ import resvg_py
 PAPER = "#fbf5ea"
 WIDTHS = (64, 4096)
 """Narrowest and widest picture, pixels: a PNG of the widest is two or three megabytes."""
+
+
+STILL_STROKE = 4
+"""Width of the strokes round the facets of the still picture, in its own units."""
+
+OVERLAP_PIXELS = 2.5
 
 
 class Background(Enum):
@@ -27,6 +34,9 @@ def picture_svg(still: str, width: int, background: Background) -> str:
     across, down = _sides(still)
     height = max(1, round(width * down / across))
     opening, rest = still.split(">", 1)
+    # Facets overlap by their strokes: thinner than this, what lies behind shows at their seams.
+    stroke = max(STILL_STROKE, math.ceil(OVERLAP_PIXELS * across / width))
+    rest = rest.replace(f'<g stroke-width="{STILL_STROKE}"', f'<g stroke-width="{stroke}"')
     sized = f'{opening} width="{width}" height="{height}">'
     if background is Background.TRANSPARENT:
         return sized + rest
