@@ -1,0 +1,45 @@
+"""The sheet set as a PDF, by typst: PDF/UA-1, tagged, its fonts within it, no date."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import orjson
+import typst
+
+from webapp.errors import RoundlingError
+from webapp.publish.data import sheet_data
+from webapp.publish.options import SheetOptions
+from webapp.way import Toy
+
+TEMPLATE = Path(__file__).with_name("sheet.typ")
+
+
+def pattern_pdf(made: Toy, options: SheetOptions) -> bytes:
+    """The PDF of a toy, the same bytes for the same design and options.
+
+    Raises :class:`RoundlingError` for a character that the fonts have not.
+    """
+    data = orjson.dumps(sheet_data(made, options)).decode()
+    try:
+        found = typst.compile(
+            TEMPLATE.read_bytes(),
+            sys_inputs={"data": data},
+            ignore_system_fonts=True,
+            pdf_standards="ua-1",
+            format="pdf",
+            timestamp=0,
+        )
+    except typst.TypstError as error:
+        missing = re.search(r'the text `"(.{1,12}?)"` could not be displayed', str(error))
+        if missing is None:
+            raise
+        raise RoundlingError(
+            asked=f"The PDF was to show “{missing[1]}”.",
+            why="The fonts that it carries have no such character.",
+            nearest="Write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters.",
+            field="by",
+        ) from error
+    assert isinstance(found, bytes)
+    return found
