@@ -9,10 +9,14 @@ from typing import Any
 from webapp.materials import Materials
 from webapp.pattern import LineKind, PartSheet, Sheet, pattern_sheet, round_words
 from webapp.preview import Surface, still_svg, surfaces_of
-from webapp.preview.still import still_of
+from webapp.preview.still import SIDE_TURN, still_of
 from webapp.publish.options import SheetOptions
+from webapp.recipes import Seat
 from webapp.way import Toy
 from webapp.yarns import TermSet, term_set
+
+SEGMENTS = 16
+"""Facets round a lap in the pictures smaller than that of the cover."""
 
 CONTRAST = 4.5
 """Least contrast of text with its ground: WCAG 2.2, 1.4.3."""
@@ -24,7 +28,11 @@ def sheet_data(made: Toy, options: SheetOptions) -> dict[str, Any]:
     words = term_set(toy.design.terms)
     sheet = pattern_sheet(toy, materials, made.cautions)
     low = options.ink == "low"
-    surfaces = surfaces_of(toy, materials.eyes, segments=20, ridged=False)
+    surfaces = surfaces_of(toy, materials.eyes, segments=SEGMENTS, ridged=False)
+    sewn_on = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
+    turn = toy.recipe.turn
+    side = turn + (SIDE_TURN if turn < 45.0 else -SIDE_TURN)
+    turned = {"side": side, "back": turn + 180.0}
     colours = [toy.recipe.colours[need.colour].hex for need in materials.yarns]
     accent = "#222222" if low else dark_enough(min(colours, key=luminance))
     return {
@@ -46,10 +54,10 @@ def sheet_data(made: Toy, options: SheetOptions) -> dict[str, Any]:
         "safety": sheet.safety,
         "cover": in_lines(still_svg(toy, materials.eyes, views=("front",)), low),
         "parts": [
-            _part(part, words, _picture(surfaces, part, toy.recipe.turn, low))
+            _part(part, words, _picture(surfaces, part, turn, low))
             for part in sheet.parts
         ],
-        "assembly": in_lines(still_svg(toy, materials.eyes), low),
+        "assembly": in_lines(still_of(surfaces, sewn_on, sheet.name, turned), low),
         "sewing": sheet.sewing,
         "sewn": sheet.sewn,
     }
