@@ -40,7 +40,7 @@ def test_the_pdf_grows_with_the_rounds(benchmark: Any) -> None:
     still = quickest(lambda: still_svg(small.worked, small.materials.eyes))
     benchmark.pedantic(lambda: pattern_pdf(small, PLAIN), rounds=3)
     more = rounds_of(large) / rounds_of(small)
-    print(f"\n{rounds_of(small)} rounds {short * 1e3:.0f} ms; {more:.2f} times the rounds "
-          f"{long * 1e3:.0f} ms, {long / short:.2f} times; a still picture {still * 1e3:.1f} ms")  # fmt: skip
+    print(f"\n{rounds_of(small)} rounds {short * 1e3:.0f} ms, a still {still * 1e3:.1f} ms;")
+    print(f"{more:.2f} times the rounds {long * 1e3:.0f} ms, {long / short:.2f} times")
     assert long / short < 1.2 * more
     assert short / still < 25.0

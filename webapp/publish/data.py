@@ -115,8 +115,8 @@ def in_lines(svg: str, low: bool) -> str:
     """The picture as it is, or drawn in lines without fills to save ink."""
     if not low:
         return svg
-    svg = re.sub(r'fill="#\w+" stroke="#\w+"', 'fill="#ffffff" stroke="#777777"', svg)
-    return svg.replace('stroke-width="4"', 'stroke-width="1"')
+    svg = re.sub(r'fill="#\w+" stroke="#\w+"', 'fill="#ffffff" stroke="#999999"', svg)
+    return svg.replace('stroke-width="4"', 'stroke-width="0.6"')
 
 
 def _channels(colour: str) -> list[int]:
