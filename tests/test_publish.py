@@ -17,7 +17,7 @@ from tests.reader import LINE, unwrapped
 from tests.strategies import design_of, recipes
 from webapp.errors import RoundlingError
 from webapp.pattern import pattern_text
-from webapp.publish import SheetOptions, pattern_pdf, read_options
+from webapp.publish import Drawings, SheetOptions, pattern_pdf, read_options
 from webapp.way import Toy, make_toy
 from webapp.web import create_app
 
@@ -81,6 +81,18 @@ def test_every_round_stands_in_order_as_in_the_text(name: str) -> None:
         at = pdf.find(said, at)
         assert at >= 0, line[0]
         at += len(said)
+
+
+def test_drawings_made_elsewhere_stand_in_the_sheet() -> None:
+    """Each with its words as the alternative of a figure: ISO 14289-1, 7.3."""
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M0 0h9v9z"/></svg>'
+    toy, plain = toy_of("whale"), SheetOptions()
+    drawings = Drawings({"body": svg}, [("From above, with seams", svg)])
+    reader = opened(pattern_pdf(toy, plain, drawings))
+    found = (reader.get_object(number) for number in range(1, int(reader.trailer["/Size"])))
+    alternatives = [str(node["/Alt"]) for node in found if isinstance(node, dict) and "/Alt" in node]
+    assert "From above, with seams" in alternatives
+    assert any(words.startswith("Body: a chart") for words in alternatives)
 
 
 @pytest.mark.parametrize("words", ["#panic()", "*bold* _x_ $x$", "<label> @ref \\ // `x`", "אבג"])

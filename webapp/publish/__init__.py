@@ -5,7 +5,7 @@ Start reading at :mod:`webapp.publish.pdf`; what may be asked for is in ``option
 template ``sheet.typ`` is given in ``data``.
 """
 
-from webapp.publish.options import OPTIONS, SheetOptions, read_options
+from webapp.publish.options import OPTIONS, Drawings, SheetOptions, read_options
 from webapp.publish.pdf import pattern_pdf
 
-__all__ = ["OPTIONS", "SheetOptions", "pattern_pdf", "read_options"]
+__all__ = ["OPTIONS", "Drawings", "SheetOptions", "pattern_pdf", "read_options"]

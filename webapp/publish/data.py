@@ -10,7 +10,7 @@ from webapp.materials import Materials
 from webapp.pattern import LineKind, PartSheet, Sheet, pattern_sheet, round_words
 from webapp.preview import Surface, still_svg, surfaces_of
 from webapp.preview.still import SIDE_TURN, still_of
-from webapp.publish.options import SheetOptions
+from webapp.publish.options import Drawings, SheetOptions
 from webapp.recipes import Seat
 from webapp.way import Toy
 from webapp.yarns import TermSet, term_set
@@ -18,11 +18,15 @@ from webapp.yarns import TermSet, term_set
 SEGMENTS = 16
 """Facets round a lap in the pictures smaller than that of the cover."""
 
+NO_DRAWINGS = Drawings()
+
 CONTRAST = 4.5
 """Least contrast of text with its ground: WCAG 2.2, 1.4.3."""
 
 
-def sheet_data(made: Toy, options: SheetOptions) -> dict[str, Any]:
+def sheet_data(
+    made: Toy, options: SheetOptions, drawings: Drawings = NO_DRAWINGS
+) -> dict[str, Any]:
     """The whole sheet of a toy."""
     toy, materials = made.worked, made.materials
     words = term_set(toy.design.terms)
@@ -55,9 +59,11 @@ def sheet_data(made: Toy, options: SheetOptions) -> dict[str, Any]:
         "cover": in_lines(still_svg(toy, materials.eyes, views=("front",)), low),
         "parts": [
             _part(part, words, _picture(surfaces, part, turn, low))
+            | {"chart": drawings.charts.get(part.name, "")}
             for part in sheet.parts
         ],
         "assembly": in_lines(still_of(surfaces, sewn_on, sheet.name, turned), low),
+        "pictures": [list(pair) for pair in drawings.assembly],
         "sewing": sheet.sewing,
         "sewn": sheet.sewn,
     }

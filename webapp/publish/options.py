@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from webapp.errors import RoundlingError
 
@@ -24,6 +24,15 @@ class SheetOptions:
     by: str = ""
     licence: str = ""
     intro: str = ""
+
+
+@dataclass(frozen=True)
+class Drawings:
+    """Drawings made elsewhere, SVG as wide as a page: ``charts`` by the name of their part, and for
+    sewing together ``assembly``, each with what it shows in words."""
+
+    charts: Mapping[str, str] = field(default_factory=dict)
+    assembly: Sequence[tuple[str, str]] = ()
 
 
 def read_options(values: Mapping[str, Sequence[str]]) -> SheetOptions:

@@ -10,18 +10,23 @@ import typst
 
 from webapp.errors import RoundlingError
 from webapp.publish.data import sheet_data
-from webapp.publish.options import SheetOptions
+from webapp.publish.options import Drawings, SheetOptions
 from webapp.way import Toy
 
 TEMPLATE = Path(__file__).with_name("sheet.typ")
 
 
-def pattern_pdf(made: Toy, options: SheetOptions) -> bytes:
-    """The PDF of a toy, the same bytes for the same design and options.
+NO_DRAWINGS = Drawings()
+
+
+def pattern_pdf(
+    made: Toy, options: SheetOptions, drawings: Drawings = NO_DRAWINGS
+) -> bytes:
+    """The PDF of a toy, with charts and assembly pictures where some are given; the same bytes for the same design and options.
 
     Raises :class:`RoundlingError` for a character that the fonts have not.
     """
-    data = orjson.dumps(sheet_data(made, options)).decode()
+    data = orjson.dumps(sheet_data(made, options, drawings)).decode()
     try:
         found = typst.compile(
             TEMPLATE.read_bytes(),
