@@ -90,7 +90,8 @@ def test_drawings_made_elsewhere_stand_in_the_sheet() -> None:
     drawings = Drawings({"body": svg}, [("From above, with seams", svg)])
     reader = opened(pattern_pdf(toy, plain, drawings))
     found = (reader.get_object(number) for number in range(1, int(reader.trailer["/Size"])))
-    alternatives = [str(node["/Alt"]) for node in found if isinstance(node, dict) and "/Alt" in node]
+    tagged = [node for node in found if isinstance(node, dict) and "/Alt" in node]
+    alternatives = [str(node["/Alt"]) for node in tagged]
     assert "From above, with seams" in alternatives
     assert any(words.startswith("Body: a chart") for words in alternatives)
 

@@ -22,7 +22,9 @@ NO_DRAWINGS = Drawings()
 def pattern_pdf(
     made: Toy, options: SheetOptions, drawings: Drawings = NO_DRAWINGS
 ) -> bytes:
-    """The PDF of a toy, with charts and assembly pictures where some are given; the same bytes for the same design and options.
+    """The PDF of a toy, with charts and assembly pictures where some are given.
+
+    The same design and options give the same bytes.
 
     Raises :class:`RoundlingError` for a character that the fonts have not.
     """
