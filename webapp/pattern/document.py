@@ -13,6 +13,7 @@ from webapp.pattern.eyes import has_cheeks
 from webapp.pattern.paper import section, wrapped
 from webapp.pattern.parts import Line, LineKind, part_lines, working_order
 from webapp.pattern.sewing import sewing_lines
+from webapp.pattern.sheet import PartSheet, Sheet
 from webapp.pattern.words import (
     abbreviations_used,
     both_lengths,
@@ -33,26 +34,46 @@ def pattern_text(
 ) -> str:
     """The pattern of a toy; ends with a line break."""
     words = term_set(toy.design.terms)
-    cautions = tuple(cautions)
-    instructions = [
-        block for part in working_order(toy.recipe)
-        for block in _part(toy, materials, part, words, cautions)
-    ]
-    sewing = [f"{n}. {line}" for n, line in enumerate(sewing_lines(toy, materials, words), 1)]
+    sheet = pattern_sheet(toy, materials, cautions)
     blocks: list[str] = [
-        toy.recipe.name.upper() + "\n" + toy.recipe.line,
-        "\n".join(_overview(toy, words)),
-        section("MATERIALS", _materials(toy, materials)),
-        section(words.gauge.upper(), _gauge(toy, words)),
-        section("ABBREVIATIONS", abbreviations_used("\n".join(instructions), words)),
-        section("BEFORE YOU START", _notes(toy, words)),
-        section("SAFETY", [c.text for c in cautions if c.where in ("eyes", "selling")]),
-        *instructions,
+        sheet.name.upper() + "\n" + sheet.line,
+        "\n".join(sheet.overview),
+        section("MATERIALS", sheet.materials),
+        section(words.gauge.upper(), sheet.gauge),
+        section("ABBREVIATIONS", sheet.abbreviations),
+        section("BEFORE YOU START", sheet.notes),
+        section("SAFETY", sheet.safety),
+        *(_part_text(part, words) for part in sheet.parts),
         section("SEWING TOGETHER", [
-            *sewing, *(c.text for c in cautions if c.where == "sewing")
+            *(f"{n}. {line}" for n, line in enumerate(sheet.sewing, 1)), *sheet.sewn
         ]),
     ]
     return "\n\n".join(wrapped(block) for block in blocks if block) + "\n"
+
+
+def pattern_sheet(
+    toy: WorkedToy, materials: Materials, cautions: Iterable[Caution]
+) -> Sheet:
+    """The pattern of a toy in its sections."""
+    words = term_set(toy.design.terms)
+    cautions = tuple(cautions)
+    parts = tuple(
+        _part(toy, materials, part, words, cautions) for part in working_order(toy.recipe)
+    )
+    instructions = "\n".join(_part_text(part, words) for part in parts)
+    return Sheet(
+        name=toy.recipe.name,
+        line=toy.recipe.line,
+        overview=tuple(_overview(toy, words)),
+        materials=tuple(_materials(toy, materials)),
+        gauge=tuple(_gauge(toy, words)),
+        abbreviations=tuple(abbreviations_used(instructions, words)),
+        notes=tuple(_notes(toy, words)),
+        safety=tuple(c.text for c in cautions if c.where in ("eyes", "selling")),
+        parts=parts,
+        sewing=tuple(sewing_lines(toy, materials, words)),
+        sewn=tuple(c.text for c in cautions if c.where == "sewing"),
+    )
 
 
 def _overview(toy: WorkedToy, words: TermSet) -> Iterator[str]:
@@ -183,21 +204,33 @@ def _part(
     recipe: PartRecipe,
     words: TermSet,
     cautions: tuple[Caution, ...],
-) -> Iterator[str]:
+) -> PartSheet:
     part = toy.parts[recipe.name]
     colours = colours_worked(recipe, part)
     colour = toy.recipe.colours[colours[0]].name
-    title = f"{recipe.label.upper()} (make {recipe.copies})"
-    lines = [title, f"Start with {colour}." if len(colours) > 1 else f"In {colour}."]
-    in_rows = isinstance(part, WorkedStrip)
+    lines: list[Line] = []
     to_say = [c.text for c in cautions if c.where == "filling" and recipe is _first_stuffed(toy)]
     for line in part_lines(toy, materials, recipe, words):
-        lines.append(_line(line, words, in_rows))
+        lines.append(line)
         if to_say and line.kind is LineKind.NOTE and STUFFS.search(line.text):
-            lines += to_say
+            lines += [Line(LineKind.NOTE, text) for text in to_say]
             to_say = []
-    lines += [c.text for c in cautions if c.where == "cords" and c.part == recipe.name]
-    yield "\n".join(lines)
+    cords = (c.text for c in cautions if c.where == "cords" and c.part == recipe.name)
+    lines += [Line(LineKind.NOTE, text) for text in cords]
+    return PartSheet(
+        name=recipe.name,
+        label=recipe.label,
+        copies=recipe.copies,
+        colour=f"Start with {colour}." if len(colours) > 1 else f"In {colour}.",
+        in_rows=isinstance(part, WorkedStrip),
+        lines=tuple(lines),
+    )
+
+
+def _part_text(part: PartSheet, words: TermSet) -> str:
+    title = f"{part.label.upper()} (make {part.copies})"
+    lines = (_line(line, words, part.in_rows) for line in part.lines)
+    return "\n".join((title, part.colour, *lines))
 
 
 def _first_stuffed(toy: WorkedToy) -> PartRecipe | None:

@@ -12,6 +12,7 @@ from webapp.web.files import plotly_style_ids, templates_folder
 from webapp.web.filming import filming
 from webapp.web.own_pages import own
 from webapp.web.pages import pages
+from webapp.web.publishing import publishing
 from webapp.web.read_words import said
 from webapp.web.reading import reading
 from webapp.web.sheets import sheets
@@ -45,6 +46,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.config["WORKSHOP"] = workshop or Workshop()
     app.register_blueprint(pages)
     app.register_blueprint(own)
+    app.register_blueprint(publishing)
     app.register_blueprint(sheets)
     app.register_blueprint(reading)
     app.register_blueprint(drawings)

@@ -9,7 +9,7 @@ from flask import Blueprint, Response, abort
 from webapp.charts import chart_svg
 from webapp.errors import RoundlingError
 from webapp.pictures import View, assembly_svg
-from webapp.web.pages import _made, _recipe, _refusal
+from webapp.web.pages import asked_recipe, made_toy, refusal
 from webapp.yarns import term_set
 
 drawings = Blueprint("drawings", __name__)
@@ -21,10 +21,10 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'"
 @drawings.get("/toys/<toy>/chart/<part>.svg")
 def chart(toy: str, part: str) -> Response:
     """The chart of one part."""
-    recipe = _recipe(toy)
-    made, reading = _made(recipe)
+    recipe = asked_recipe(toy)
+    made, reading = made_toy(recipe)
     if isinstance(made, RoundlingError):
-        return _refusal(made, reading)
+        return refusal(made, reading)
     found = next((p for p in made.worked.recipe.parts if p.name == part), None)
     if found is None:
         names = ", ".join(p.name for p in recipe.parts)
@@ -35,10 +35,10 @@ def chart(toy: str, part: str) -> Response:
 @drawings.get("/toys/<toy>/assembly/<view>.svg")
 def assembly(toy: str, view: str) -> Response:
     """The toy from a side, or its parts apart."""
-    recipe = _recipe(toy)
-    made, reading = _made(recipe)
+    recipe = asked_recipe(toy)
+    made, reading = made_toy(recipe)
     if isinstance(made, RoundlingError):
-        return _refusal(made, reading)
+        return refusal(made, reading)
     if view not in [known.value for known in View]:
         names = ", ".join(known.value for known in View)
         _there_is_none(f"There is no picture {view[:24]!r}. There are {names}.")

@@ -27,7 +27,7 @@ from webapp.web.toys import workshop
 pages = Blueprint("pages", __name__)
 
 
-def _recipe(toy: str) -> Recipe:
+def asked_recipe(toy: str) -> Recipe:
     """The recipe asked for; of a toy of one's own that is none, a plain refusal."""
     if toy != OWN:
         return workshop().recipes.get(toy) or abort(404)
@@ -54,16 +54,16 @@ def designer(toy: str) -> Response:
     """The designer: the whole page, or what changed when htmx asks."""
     if toy == OWN and is_empty(request.args.get("recipe", "")):
         return Response(render_template("own_empty.html", editor=asked_editor()))
-    return _answer(_recipe(toy))
+    return _answer(asked_recipe(toy))
 
 
 @pages.get("/toys/<toy>/pattern.txt")
 def pattern(toy: str) -> Response:
     """The written pattern."""
-    recipe = _recipe(toy)
-    made, reading = _made(recipe)
+    recipe = asked_recipe(toy)
+    made, reading = made_toy(recipe)
     if isinstance(made, RoundlingError):
-        return _refusal(made, reading)
+        return refusal(made, reading)
     response = Response(pattern_text(made.worked, made.materials, made.cautions), 200)
     response.headers["Content-Type"] = "text/plain; charset=utf-8"
     response.headers["Content-Disposition"] = f'inline; filename="{toy}-pattern.txt"'
@@ -73,18 +73,18 @@ def pattern(toy: str) -> Response:
 @pages.get("/toys/<toy>/toy.json")
 def toy_json(toy: str) -> Response:
     """The toy as data: parts, rounds, materials, sizes."""
-    made, reading = _made(_recipe(toy))
+    made, reading = made_toy(asked_recipe(toy))
     if isinstance(made, RoundlingError):
-        return _refusal(made, reading)
+        return refusal(made, reading)
     return _json(toy_data(made))
 
 
 @pages.get("/toys/<toy>/preview.json")
 def preview(toy: str) -> Response:
     """The figure for the 3D view; ``view=apart`` moves the parts away from each other."""
-    made, reading = _made(_recipe(toy), extra=("view",))
+    made, reading = made_toy(asked_recipe(toy), extra=("view",))
     if isinstance(made, RoundlingError):
-        return _refusal(made, reading)
+        return refusal(made, reading)
     apart = 1.0 if _view(("together", "apart")) == "apart" else 0.0
     figure = figure_json(made.worked, made.materials.eyes, apart=apart)
     return Response(figure, mimetype="application/json")
@@ -93,9 +93,9 @@ def preview(toy: str) -> Response:
 @pages.get("/toys/<toy>/views.svg")
 def views(toy: str) -> Response:
     """The still picture; ``view=front`` draws that view alone."""
-    made, reading = _made(_recipe(toy), extra=("view",))
+    made, reading = made_toy(asked_recipe(toy), extra=("view",))
     if isinstance(made, RoundlingError):
-        return _refusal(made, reading)
+        return refusal(made, reading)
     chosen = ("front",) if _view(("both", "front")) == "front" else ("front", "side")
     picture = still_svg(made.worked, made.materials.eyes, views=chosen)
     return Response(picture, mimetype="image/svg+xml")
@@ -104,12 +104,12 @@ def views(toy: str) -> Response:
 @pages.get("/toys/<toy>/goal")
 def goal(toy: str) -> Response:
     """What a goal comes to, with the address of the design that meets it."""
-    recipe = _recipe(toy)
+    recipe = asked_recipe(toy)
     given = request.args.to_dict(flat=False)
     values = {k: v for k, v in given.items() if k not in ("goal", "goal_value")}
     reading = _read(recipe, values)
     for problem in reading.problems.values():
-        return _refusal(problem, reading)
+        return refusal(problem, reading)
     words = {name: request.args.get(name, "").strip() for name in ("goal", "goal_value")}
     if not request.args.get("goal"):
         # An address that asks for nothing is answered with what could be asked for.
@@ -138,7 +138,7 @@ def _view(known: tuple[str, ...]) -> str:
 # --- reading and answering ---------------------------------------------------------------------
 
 
-def _made(
+def made_toy(
     recipe: Recipe, extra: tuple[str, ...] = ()
 ) -> tuple[Toy | RoundlingError, Reading]:
     """The toy of this request's address, or why there is none."""
@@ -165,7 +165,7 @@ def _read(
     return own_reading(recipe, request.args.get("recipe", ""), values, fallback)
 
 
-def _refusal(error: RoundlingError, reading: Reading) -> Response:
+def refusal(error: RoundlingError, reading: Reading) -> Response:
     """A download that cannot be: 400 for a value, 422 for a part that cannot be made."""
     status = 400 if reading.problems else 422
     return Response(f"{error}\n", status, mimetype="text/plain")
@@ -177,7 +177,7 @@ def _answer(recipe: Recipe) -> Response:
         request.headers.get("HX-Request") == "true"
         and request.headers.get("HX-History-Restore-Request") != "true"
     )
-    made, reading = _made(recipe)
+    made, reading = made_toy(recipe)
     problems = dict(reading.problems)
     if isinstance(made, RoundlingError):
         if not problems:

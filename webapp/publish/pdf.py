@@ -1,0 +1,52 @@
+"""The sheet set as a PDF, by typst: PDF/UA-1, tagged, its fonts within it, no date."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import orjson
+import typst
+
+from webapp.errors import RoundlingError
+from webapp.publish.data import sheet_data
+from webapp.publish.options import Drawings, SheetOptions
+from webapp.way import Toy
+
+TEMPLATE = Path(__file__).with_name("sheet.typ")
+
+
+NO_DRAWINGS = Drawings()
+
+
+def pattern_pdf(
+    made: Toy, options: SheetOptions, drawings: Drawings = NO_DRAWINGS
+) -> bytes:
+    """The PDF of a toy, with charts and assembly pictures where some are given.
+
+    The same design and options give the same bytes.
+
+    Raises :class:`RoundlingError` for a character that the fonts have not.
+    """
+    data = orjson.dumps(sheet_data(made, options, drawings)).decode()
+    try:
+        found = typst.compile(
+            TEMPLATE.read_bytes(),
+            sys_inputs={"data": data},
+            ignore_system_fonts=True,
+            pdf_standards="ua-1",
+            format="pdf",
+            timestamp=0,
+        )
+    except typst.TypstError as error:
+        missing = re.search(r'the text `"(.{1,12}?)"` could not be displayed', str(error))
+        if missing is None:
+            raise
+        raise RoundlingError(
+            asked=f"The PDF was to show “{missing[1]}”.",
+            why="The fonts that it carries have no such character.",
+            nearest="Write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters.",
+            field="by",
+        ) from error
+    assert isinstance(found, bytes)
+    return found
