@@ -45,6 +45,7 @@ class Terms(Enum):
     US = "us"
     UK = "uk"
     GERMAN = "de"
+    FRENCH = "fr"
 
     @property
     def english(self) -> bool:
