@@ -46,6 +46,7 @@ class Terms(Enum):
     UK = "uk"
     GERMAN = "de"
     FRENCH = "fr"
+    SPANISH = "es"
 
     @property
     def english(self) -> bool:
