@@ -47,6 +47,7 @@ class Terms(Enum):
     GERMAN = "de"
     FRENCH = "fr"
     SPANISH = "es"
+    ITALIAN = "it"
 
     @property
     def english(self) -> bool:
