@@ -48,6 +48,7 @@ class Terms(Enum):
     FRENCH = "fr"
     SPANISH = "es"
     ITALIAN = "it"
+    DUTCH = "nl"
 
     @property
     def english(self) -> bool:
