@@ -49,6 +49,7 @@ class Terms(Enum):
     SPANISH = "es"
     ITALIAN = "it"
     DUTCH = "nl"
+    PORTUGUESE = "pt"
 
     @property
     def english(self) -> bool:
