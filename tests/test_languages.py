@@ -109,6 +109,7 @@ def test_the_rounds_read_back(name: str, terms: Terms, unit: str) -> None:
     toy = make_toy(recipe, design_of(recipe, terms=terms.value, units=unit))
     read = read_pattern(text_of(toy), Language(terms.value))
     words, asked = term_set(terms), working_order(recipe)
+    assert read_pattern(text_of(toy)).language is Language(terms.value)
     assert [p.title for p in read.parts] == [words.name(p.label).upper() for p in asked]
     assert [p.copies for p in read.parts] == [p.copies for p in asked]
     for got, one in zip(read.parts, asked, strict=True):
@@ -118,6 +119,7 @@ def test_the_rounds_read_back(name: str, terms: Terms, unit: str) -> None:
             assert [r.count for r in got.rounds] == [part.per_row] * part.rows
             continue
         assert [r.count for r in got.rounds] == [*part.counts]
+        assert got.closed == part.closed
         for r, worked in zip(got.rounds[1:], part.rounds[1:], strict=True):
             assert r.work == worked.work
 
