@@ -141,7 +141,8 @@ def test_the_default_patterns_read_back(name: str, terms: str, unit: str) -> Non
 @SLOW
 def test_patterns_read_back_over_all_slider_ranges(name: str, data: st.DataObject) -> None:
     design = data.draw(designs(name))
-    terms, unit = data.draw(st.sampled_from(list(LANGUAGES))), data.draw(st.sampled_from(LengthUnit))
+    terms = data.draw(st.sampled_from(list(LANGUAGES)))
+    unit = data.draw(st.sampled_from(LengthUnit))
     check_reads_back(recipes()[name], replace(design, terms=terms, unit=unit))
 
 
