@@ -29,7 +29,7 @@ def test_every_kind_that_is_read_has_a_letter_of_its_own() -> None:
     assert len(KINDS) == len(LETTERS)
 
 
-@pytest.mark.parametrize("terms", Terms)
+@pytest.mark.parametrize("terms", [Terms.US, Terms.UK])
 @given(pattern=plain_patterns())
 @settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
 def test_whatever_is_written_reads_back(terms: Terms, pattern: PlainPattern) -> None:

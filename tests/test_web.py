@@ -183,7 +183,7 @@ def test_a_height_that_is_said_to_work_works_in_inches(client: FlaskClient, toy:
 def test_a_plain_form_with_a_wrong_value_shows_the_toy_it_came_from(client: FlaskClient) -> None:
     before = at("rabbit", {"height_cm": "30", "swatch_stitches": "22", "swatch_rounds": "23"})
     good, came_from = Page(client.get(before)), {"Referer": f"http://localhost{before}"}
-    for wrong in ({"height_cm": "abc"}, {"swatch_rounds": "x"}, {"yarn": "9"}, {"terms": "fr"},
+    for wrong in ({"height_cm": "abc"}, {"swatch_rounds": "x"}, {"yarn": "9"}, {"terms": "xx"},
                   {"limb_length": ""}, {"swatch_stitches": "3", "swatch_rounds": "3"}):  # fmt: skip
         page = Page(client.get(at("rabbit", {**good.fields, **wrong}), headers=came_from))
         assert any(page.problems.values())

@@ -349,10 +349,10 @@ def test_the_words_of_both() -> None:
     assert (uk.sc, uk.sl_st, uk.gauge, uk.skip, uk.sc_name) == (
         "dc", "ss", "Tension", "miss", "double crochet",
     )  # fmt: skip
-    assert [terms.value for terms in Terms] == ["us", "uk"]
+    assert [terms.value for terms in Terms if terms.english] == ["us", "uk"]
 
 
-@pytest.mark.parametrize("terms", Terms)
+@pytest.mark.parametrize("terms", [Terms.US, Terms.UK])
 def test_every_short_word_is_explained_once(terms: Terms) -> None:
     words = term_set(terms)
     assert words.terms is terms
@@ -380,7 +380,7 @@ def test_neither_explains_itself_in_the_others_stitches() -> None:
     assert "single" not in uk
 
 
-@pytest.mark.parametrize("terms", Terms)
+@pytest.mark.parametrize("terms", [Terms.US, Terms.UK])
 def test_the_decrease_is_worked_through_front_loops(terms: Terms) -> None:
     # Tutorials: hook under the front loops of the next two stitches, then one stitch of both.
     words = term_set(terms)

@@ -14,6 +14,7 @@ from webapp.materials import Caution, Materials
 from webapp.materials.cautions import LONGEST_CORD_MM
 from webapp.materials.yarn import OVER, YARN_PER_WIDTH
 from webapp.pattern import Sheet
+from webapp.pattern.document import LEVELS as LEVEL_WORDS
 from webapp.pattern.words import both_lengths
 from webapp.reading import USES, Verdict, read_pattern
 from webapp.recipes import EyeKind, Filling, Seat
@@ -175,8 +176,10 @@ def _abbreviations(toy: WorkedToy, sheet: Sheet) -> Check:
 
 def _stated(toy: WorkedToy, sheet: Sheet, text: str) -> Iterator[Check]:
     overview = " ".join(sheet.overview).lower()
-    level = toy.recipe.level.lower()
-    wrong = [] if level in LEVELS and level in overview else [f"level “{level}”"]
+    words = term_set(toy.design.terms)
+    level = words.name(LEVEL_WORDS.get(toy.recipe.level, toy.recipe.level)).lower()
+    known = toy.recipe.level.lower() in LEVELS
+    wrong = [] if known and level in overview else [f"level “{level}”"]
     how = f"“{level}” is one of the four project levels and stands in the overview."
     yield _said("The level is stated", wrong, how)
     gauge = read_pattern(text).gauge
@@ -187,6 +190,6 @@ def _stated(toy: WorkedToy, sheet: Sheet, text: str) -> Iterator[Check]:
         [] if near else ["the text has not the gauge of the design"],
         f"Read from the text: {asked.stitches_per_10cm:g} stitches in 10 cm.",
     )
-    height = both_lengths(toy.size.height_mm, toy.design.unit)
+    height = both_lengths(toy.size.height_mm, toy.design.unit, words)
     missing = [] if height.lower() in overview else [f"{height} does not stand in the overview"]
     yield _said("The finished size is stated", missing, f"{height} stands in the overview.")

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from webapp.assembly import WorkedToy
 from webapp.formulas import evaluate
 from webapp.recipes import EyeKind
+from webapp.words import noted
 
 STOCK_EYES_MM = (3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15, 16, 18, 20, 22, 24, 28, 30)
 """Safety-eye diameters in shops, 3 to 30; the usual ones are 6, 8, 9, 10, 12, 15, 18, 20, 24."""
@@ -20,8 +21,17 @@ in whole mm. Common practice, from memory."""
 IN_SHOPS: Mapping[EyeKind, tuple[int, ...]] = MappingProxyType(
     {EyeKind.SAFETY: STOCK_EYES_MM, EyeKind.BUTTONS: STOCK_BUTTONS_MM}
 )
-CALLED: Mapping[EyeKind, str] = MappingProxyType(
-    {EyeKind.SAFETY: "safety eyes", EyeKind.BUTTONS: "buttons"}
+TOO_LARGE: Mapping[EyeKind, str] = MappingProxyType(
+    {
+        EyeKind.SAFETY: noted("larger than the usual safety eyes"),
+        EyeKind.BUTTONS: noted("larger than the usual buttons"),
+    }
+)
+TOO_SMALL: Mapping[EyeKind, str] = MappingProxyType(
+    {
+        EyeKind.SAFETY: noted("smaller than the usual safety eyes"),
+        EyeKind.BUTTONS: noted("smaller than the usual buttons"),
+    }
 )
 
 
@@ -47,15 +57,15 @@ def eyes_for(toy: WorkedToy) -> EyeNeed | None:
         return None
     wanted = evaluate(spec.diameter, toy.dimensions)
     if spec.kind is EyeKind.EMBROIDERED:
-        return EyeNeed(wanted, None, "soft, as this toy has them", EyeKind.EMBROIDERED)
+        return EyeNeed(wanted, None, noted("soft, as this toy has them"), EyeKind.EMBROIDERED)
     sizes = IN_SHOPS[spec.kind]
     why = ""
     if toy.design.under_three:
-        why = "for a child under three nothing hard is used"
+        why = noted("for a child under three nothing hard is used")
     elif wanted > sizes[-1] * 1.15:
-        why = f"larger than the usual {CALLED[spec.kind]}"
+        why = TOO_LARGE[spec.kind]
     elif wanted < sizes[0] * 0.85:
-        why = f"smaller than the usual {CALLED[spec.kind]}"
+        why = TOO_SMALL[spec.kind]
     if why:
         return EyeNeed(wanted, None, why, EyeKind.EMBROIDERED)
     stock = min(sizes, key=lambda size: abs(size - wanted))

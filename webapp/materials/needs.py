@@ -12,6 +12,7 @@ from webapp.materials.filling import DENSITY_G_PER_LITRE, inner_volume_mm3
 from webapp.materials.thread import ThreadUse, threads_used
 from webapp.materials.yarn import SPREAD, yarn_by_colour_mm
 from webapp.recipes import Fibre, Seat
+from webapp.words import noted
 from webapp.yarns import METRES_PER_YARD, Hook, hook_for
 
 OVERHEAD = (1.3, 1.45, 1.6)
@@ -126,7 +127,7 @@ def _thread(use: ThreadUse) -> ThreadNeed:
             metres,
             metres * (1.0 - thread.SPREAD),
             metres * (1.0 + thread.SPREAD),
-            "within 30 %, ends and a tenth over included",
+            noted("within 30 %, ends and a tenth over included"),
         ),
         math.ceil(metres / thread.SKEIN_METRES),
     )

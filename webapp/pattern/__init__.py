@@ -1,4 +1,4 @@
-"""The written pattern: the toy in the trade's words, US or UK.
+"""The written pattern: the toy in the trade's words, in a language that :class:`Terms` has.
 
 Imports :mod:`webapp.materials` and what lies below it; writes plain text.
 Start reading at :mod:`webapp.pattern.document` (the whole pattern); one part's rounds are in

@@ -43,8 +43,12 @@ def change_words(changes: ColourChanges, first: int, last: int, words: TermSet) 
     """What to add to the line of rounds ``first`` to ``last``; empty where no colour changes."""
     if last not in changes.into:
         return ""
-    which = "" if first == last else f" of {words.rnd} {last}"
-    return f", changing to {changes.into[last]} in the last {words.st}{which}"
+    colour = words.name(changes.into[last])
+    if first == last:
+        return words.say(", changing to {colour} in the last {st}", colour=colour)
+    return words.say(
+        ", changing to {colour} in the last {st} of {rnd} {round}", colour=colour, round=last
+    )
 
 
 def colour_notes(
@@ -59,11 +63,14 @@ def colour_notes(
         yield first - 1, _stripes(toy, band, first, last, bool(within), words)
     for rest in rests:
         if not any(_inside(rest, first, last) for _, first, last in stretches):
-            name = toy.recipe.colours[rest.colour].name
             yield (
                 rest.after,
-                f"Do not cut the {name}: carry it up inside, loosely. It comes back in "
-                f"{words.rnd} {rest.until}.",
+                words.say(
+                    "Do not cut the {colour}: carry it up inside, loosely. It comes back in "
+                    "{rnd} {round}.",
+                    colour=words.name(toy.recipe.colours[rest.colour].name),
+                    round=rest.until,
+                ),
             )
 
 
@@ -74,16 +81,28 @@ def _inside(rest: Rest, first: int, last: int) -> bool:
 def _stripes(
     toy: WorkedToy, band: Band, first: int, last: int, carry: bool, words: TermSet
 ) -> str:
-    names = [toy.recipe.colours[colour].name for colour in (band.colour, *band.others)]
-    number = f"1 {words.rnd.lower()}" if band.every == 1 else f"{band.every} {words.rnds.lower()}"
+    names = [
+        words.name(toy.recipe.colours[colour].name) for colour in (band.colour, *band.others)
+    ]
     short = (last - first + 1) % band.every
-    text = f"{words.rnds} {first}-{last} are in stripes of {number}: {', '.join(names)}"
+    text = words.many(
+        "{rnds} {first}-{last} are in stripes of {number} {rnd_small}: {colours}",
+        "{rnds} {first}-{last} are in stripes of {number} {rnds_small}: {colours}",
+        band.every,
+        first=first,
+        last=last,
+        colours=", ".join(names),
+    )
     stripes = -(-(last - first + 1) // band.every)
     if stripes > len(names):
-        text += ", and so on in turn"
+        text += words.say(", and so on in turn")
     if short:
-        text += f"; the last has only {short}"
+        text += words.say("; the last has only {number}", number=short)
     if carry:
-        return text + ". Do not cut the yarns: carry those that rest up inside, loosely."
-    tail = both_lengths(CUT_TAIL_MM, toy.design.unit)
-    return text + f". Cut each yarn after its stripe, leaving {tail}, and hide the end inside."
+        return text + words.say(
+            ". Do not cut the yarns: carry those that rest up inside, loosely."
+        )
+    return text + words.say(
+        ". Cut each yarn after its stripe, leaving {tail}, and hide the end inside.",
+        tail=both_lengths(CUT_TAIL_MM, toy.design.unit, words),
+    )

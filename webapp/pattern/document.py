@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 
 from webapp.assembly import WorkedToy
@@ -23,10 +22,17 @@ from webapp.pattern.words import (
 )
 from webapp.recipes import EyeKind, Filling, PartRecipe, Seat
 from webapp.rounds import WorkedStrip
-from webapp.yarns import GRAMS_PER_OUNCE, METRES_PER_YARD, LengthUnit, TermSet, term_set
+from webapp.words import noted
+from webapp.yarns import GRAMS_PER_OUNCE, METRES_PER_YARD, Hook, LengthUnit, TermSet, term_set
 
-STUFFS = re.compile(r"Start stuffing|Stuff (firmly|lightly)|is stuffed")
 SCRAP_METRES = 3.0
+
+LEVELS = {
+    "basic": noted("Basic"),
+    "easy": noted("Easy"),
+    "intermediate": noted("Intermediate"),
+    "complex": noted("Complex"),
+}
 
 
 def pattern_text(
@@ -38,13 +44,13 @@ def pattern_text(
     blocks: list[str] = [
         sheet.name.upper() + "\n" + sheet.line,
         "\n".join(sheet.overview),
-        section("MATERIALS", sheet.materials),
+        section(words.say("MATERIALS"), sheet.materials),
         section(words.gauge.upper(), sheet.gauge),
-        section("ABBREVIATIONS", sheet.abbreviations),
-        section("BEFORE YOU START", sheet.notes),
-        section("SAFETY", sheet.safety),
+        section(words.say("ABBREVIATIONS"), sheet.abbreviations),
+        section(words.say("BEFORE YOU START"), sheet.notes),
+        section(words.say("SAFETY"), sheet.safety),
         *(_part_text(part, words) for part in sheet.parts),
-        section("SEWING TOGETHER", [
+        section(words.say("SEWING TOGETHER"), [
             *(f"{n}. {line}" for n, line in enumerate(sheet.sewing, 1)), *sheet.sewn
         ]),
     ]
@@ -62,10 +68,10 @@ def pattern_sheet(
     )
     instructions = "\n".join(_part_text(part, words) for part in parts)
     return Sheet(
-        name=toy.recipe.name,
-        line=toy.recipe.line,
+        name=words.name(toy.recipe.name),
+        line=words.name(toy.recipe.line),
         overview=tuple(_overview(toy, words)),
-        materials=tuple(_materials(toy, materials)),
+        materials=tuple(_materials(toy, materials, words)),
         gauge=tuple(_gauge(toy, words)),
         abbreviations=tuple(abbreviations_used(instructions, words)),
         notes=tuple(_notes(toy, words)),
@@ -78,124 +84,190 @@ def pattern_sheet(
 
 def _overview(toy: WorkedToy, words: TermSet) -> Iterator[str]:
     size = toy.size
-    yield f"Skill level: {toy.recipe.level.capitalize()}"
-    tall = f"{_length(toy, size.height_mm)} {toy.recipe.height_word}"
-    if size.overall_height_mm > size.height_mm * 1.03:
-        tall += f", {_length(toy, size.overall_height_mm)} to the very top"
-    lying = any(p.place.seat is Seat.GROUND and p.place.tilt < 45.0 for p in toy.recipe.parts)
-    yield (
-        f"Finished size: {tall}, {_length(toy, size.width_mm)} wide, "
-        f"{_length(toy, size.depth_mm)} {'long' if lying else 'deep'}, worked to "
-        f"{words.gauge.lower()} and stuffed"
+    level = words.name(LEVELS.get(toy.recipe.level, toy.recipe.level.capitalize()))
+    yield words.say("Skill level: {level}", level=level)
+    tall = words.say(
+        "{length} {height_word}",
+        length=_length(toy, size.height_mm, words),
+        height_word=words.name(toy.recipe.height_word),
     )
+    if size.overall_height_mm > size.height_mm * 1.03:
+        tall += words.say(
+            ", {length} to the very top", length=_length(toy, size.overall_height_mm, words)
+        )
+    lying = any(p.place.seat is Seat.GROUND and p.place.tilt < 45.0 for p in toy.recipe.parts)
+    width, depth = _length(toy, size.width_mm, words), _length(toy, size.depth_mm, words)
+    if lying:
+        yield words.say(
+            "Finished size: {tall}, {width} wide, {depth} long, worked to {gauge_small} and "
+            "stuffed",
+            tall=tall,
+            width=width,
+            depth=depth,
+        )
+    else:
+        yield words.say(
+            "Finished size: {tall}, {width} wide, {depth} deep, worked to {gauge_small} and "
+            "stuffed",
+            tall=tall,
+            width=width,
+            depth=depth,
+        )
     yield terms_line(words)
 
 
-def _materials(toy: WorkedToy, materials: Materials) -> Iterator[str]:
+def _materials(toy: WorkedToy, materials: Materials, words: TermSet) -> Iterator[str]:
     category = toy.design.category
     ball = materials.yarns[0]
     metric = toy.design.unit is LengthUnit.CM
     long = f"{ball.ball_metres} m" if metric else f"{ball.ball_metres / METRES_PER_YARD:.0f} yd"
-    yield (
-        f"Yarn: {category.name} (category {category.number}: {', '.join(category.types_named)}), "
-        f"{'cotton' if toy.design.fibre.value == 'cotton' else 'wool or acrylic'}, "
-        f"{ball.ball_grams} g = {long} a ball:"
+    cotton = toy.design.fibre.value == "cotton"
+    yield words.say(
+        "Yarn: {category} (category {number}: {types}), {fibre}, {grams} g = {length} a ball:",
+        category=category.name,
+        number=category.number,
+        types=", ".join(category.types_named),
+        fibre=words.say("cotton") if cotton else words.say("wool or acrylic"),
+        grams=ball.ball_grams,
+        length=long,
     )
     for need in materials.yarns:
-        yield f"- {_yarn(toy, need)}"
-    yield "Amounts are right within 15 %, with tails and a tenth over; your tension decides."
+        yield f"- {_yarn(toy, need, words)}"
+    yield words.say(
+        "Amounts are right within 15 %, with tails and a tenth over; your tension decides."
+    )
     if materials.threads:
         skein = f"{SKEIN_METRES:g} m" if metric else f"{SKEIN_METRES / METRES_PER_YARD:.1f} yd"
-        yield f"Embroidery thread of six strands, {skein} a skein, used whole:"
+        yield words.say(
+            "Embroidery thread of six strands, {length} a skein, used whole:",
+            length=words.figures(skein),
+        )
         for thread in materials.threads:
-            yield f"- {_thread(toy, thread)}"
-        yield f"Thread is right {materials.threads[0].metres.how_sure}."
-    yield f"Hook: {materials.hook.label}"
+            yield f"- {_thread(toy, thread, words)}"
+        yield words.say(
+            "Thread is right {how_sure}.", how_sure=words.name(materials.threads[0].metres.how_sure)
+        )
+    yield words.say("Hook: {hook}", hook=_hook(materials.hook, words))
     if materials.eyes is not None:
-        yield _eyes(materials.eyes)
+        yield _eyes(materials.eyes, words)
     filling = materials.filling_grams
-    grams, ounces = f"{_round(filling.value)} g", f"{filling.value / GRAMS_PER_OUNCE:.1f} oz"
-    amount = f"{grams} ({ounces})" if metric else f"{ounces} ({grams})"
-    yield (
-        f"Filling: about {amount} of polyester toy filling; from {_round(filling.low)} to "
-        f"{_round(filling.high)} g by how firmly you stuff"
+    grams = f"{_round(filling.value)} g"
+    ounces = words.figures(f"{filling.value / GRAMS_PER_OUNCE:.1f} oz")
+    yield words.say(
+        "Filling: about {amount} of polyester toy filling; from {low} to {high} g by how firmly "
+        "you stuff",
+        amount=f"{grams} ({ounces})" if metric else f"{ounces} ({grams})",
+        low=_round(filling.low),
+        high=_round(filling.high),
     )
-    needles = "yarn needle, embroidery needle" if materials.threads else "yarn needle"
-    yield f"Also: {needles}, stitch markers, pins, scissors"
+    if materials.threads:
+        yield words.say(
+            "Also: yarn needle, embroidery needle, stitch markers, pins, scissors"
+        )
+    else:
+        yield words.say("Also: yarn needle, stitch markers, pins, scissors")
 
 
-def _yarn(toy: WorkedToy, need: YarnNeed) -> str:
-    name = toy.recipe.colours[need.colour].name
+def _hook(hook: Hook, words: TermSet) -> str:
+    us = f"US {hook.us}" if hook.us else words.say("no common US size")
+    return f"{words.figures(f'{hook.mm:g}')} mm ({us})"
+
+
+def _yarn(toy: WorkedToy, need: YarnNeed, words: TermSet) -> str:
     metres, yards = f"{_round(need.metres.value)} m", f"{_round(need.yards)} yd"
     long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
-    balls = "1 ball" if need.balls == 1 else f"{need.balls} balls"
+    colour = words.name(toy.recipe.colours[need.colour].name)
+    balls = words.many("{number} ball", "{number} balls", need.balls)
     if need.metres.value < SCRAP_METRES:
-        return f"{name}: a scrap of {long}, {_round(need.grams) or 'under 1'} g, from {balls}"
-    return f"{name}: {long}, {_round(need.grams)} g, {balls}"
+        return words.say(
+            "{colour}: a scrap of {length}, {grams} g, from {balls}",
+            colour=colour,
+            length=long,
+            grams=_round(need.grams) or words.say("under 1"),
+            balls=balls,
+        )
+    return f"{colour}: {long}, {_round(need.grams)} g, {balls}"
 
 
-def _eyes(eyes: EyeNeed) -> str:
+def _eyes(eyes: EyeNeed, words: TermSet) -> str:
     if eyes.kind is EyeKind.SAFETY:
-        return f"Eyes: one pair of safety eyes, {eyes.stock_mm} mm"
+        return words.say("Eyes: one pair of safety eyes, {size} mm", size=eyes.stock_mm)
     if eyes.kind is EyeKind.BUTTONS:
-        return f"Eyes: two buttons, {eyes.stock_mm} mm, and strong sewing thread"
+        return words.say(
+            "Eyes: two buttons, {size} mm, and strong sewing thread", size=eyes.stock_mm
+        )
+    why = words.name(eyes.why)
     if eyes.wanted_mm > LARGEST_SATIN_MM:
-        felt = f"{EYE_NAME} felt for two discs {eyes.wanted_mm:.0f} mm across"
-        return f"Eyes: embroidered over {felt} ({eyes.why})"
-    return f"Eyes: embroidered ({eyes.why})"
+        return words.say(
+            "Eyes: embroidered over {colour} felt for two discs {size} mm across ({why})",
+            colour=words.name(EYE_NAME),
+            size=f"{eyes.wanted_mm:.0f}",
+            why=why,
+        )
+    return words.say("Eyes: embroidered ({why})", why=why)
 
 
-def _thread(toy: WorkedToy, need: ThreadNeed) -> str:
+def _thread(toy: WorkedToy, need: ThreadNeed, words: TermSet) -> str:
     metres, yards = f"{need.metres.value:.1f} m", f"{need.yards:.1f} yd"
     long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
-    skeins = "1 skein" if need.skeins == 1 else f"{need.skeins} skeins"
-    return f"{need.name}: {long}, {skeins}"
+    skeins = words.many("{number} skein", "{number} skeins", need.skeins)
+    return f"{words.name(need.name)}: {words.figures(long)}, {skeins}"
 
 
 def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
-    gauge = toy.design.gauge
-    whose = "your own swatch" if toy.design.from_swatch else "tighter than the ball band says"
-    yield f"{gauge_words(gauge, words)} in the round; {whose}."
-    yield (
-        f"Size follows {words.gauge.lower()}. Change the hook until it agrees, and no filling "
-        "shows through."
+    gauge = gauge_words(toy.design.gauge, words)
+    if toy.design.from_swatch:
+        yield words.say("{gauge} in the round; your own swatch.", gauge=gauge)
+    else:
+        yield words.say("{gauge} in the round; tighter than the ball band says.", gauge=gauge)
+    yield words.say(
+        "Size follows {gauge_small}. Change the hook until it agrees, and no filling shows through."
     )
 
 
 def _notes(toy: WorkedToy, words: TermSet) -> Iterator[str]:
-    rnd = words.rnd.lower()
-    yield (
-        f"Work in a spiral without joining; move a marker up to the first {words.st} of each "
-        f"{rnd}. The number in square brackets at the end of a line is how many {words.sts} that "
-        f"{rnd} has."
+    yield words.say(
+        "Work in a spiral without joining; move a marker up to the first {st} of each {rnd_small}. "
+        "The number in square brackets at the end of a line is how many {sts} that {rnd_small} has."
     )
-    yield "(...) x 6 and [...] x 2: work what is inside that many times."
-    yield _where_rounds_start(toy)
-    yield (
+    yield words.say("(...) x 6 and [...] x 2: work what is inside that many times.")
+    yield _where_rounds_start(toy, words)
+    yield words.say(
         "Eyes are counted from post to post, parts from edge to edge. Where two parts meet, the "
         "later one lies over the earlier."
     )
-    yield (
-        "The first stitch of a round wanders a little to one side as the rounds go up. Pin every "
-        "part, and what is sewn to the face before the eyes are fixed, and look from the front."
-        if toy.recipe.eyes is not None
-        else "Pin every part and look from the front before sewing."
-    )
+    if toy.recipe.eyes is not None:
+        yield words.say(
+            "The first stitch of a round wanders a little to one side as the rounds go up. Pin "
+            "every part, and what is sewn to the face before the eyes are fixed, and look from the "
+            "front."
+        )
+    else:
+        yield words.say("Pin every part and look from the front before sewing.")
     strips = [
-        p.label.lower() for p in toy.recipe.parts if isinstance(toy.parts[p.name], WorkedStrip)
+        words.part(p.label)
+        for p in toy.recipe.parts
+        if isinstance(toy.parts[p.name], WorkedStrip)
     ]
     if strips:
-        yield f"The {' and the '.join(strips)} is worked flat in rows."
+        yield words.say("The {parts} is worked flat in rows.", parts=_and_the(strips, words))
 
 
-def _where_rounds_start(toy: WorkedToy) -> str:
+def _and_the(names: list[str], words: TermSet) -> str:
+    return words.say(" and the ").join(names)
+
+
+def _where_rounds_start(toy: WorkedToy, words: TermSet) -> str:
     if any(p.place.seat is Seat.GROUND and p.place.tilt < 45.0 for p in toy.recipe.parts):
-        return "The rounds of the body start underneath; the top is half a round away."
-    shaped = [p.label.lower() for p in toy.recipe.parts if has_cheeks(toy, p.name)]
-    but = ""
+        return words.say("The rounds of the body start underneath; the top is half a round away.")
+    shaped = [words.part(p.label) for p in toy.recipe.parts if has_cheeks(toy, p.name)]
     if shaped:
-        but = f", but for the {' and the '.join(shaped)}, where they start at one side"
-    return f"Rounds start at the centre back{but}; the front is half a round away."
+        return words.say(
+            "Rounds start at the centre back, but for the {parts}, where they start at one side; "
+            "the front is half a round away.",
+            parts=_and_the(shaped, words),
+        )
+    return words.say("Rounds start at the centre back; the front is half a round away.")
 
 
 def _part(
@@ -207,28 +279,32 @@ def _part(
 ) -> PartSheet:
     part = toy.parts[recipe.name]
     colours = colours_worked(recipe, part)
-    colour = toy.recipe.colours[colours[0]].name
+    colour = words.name(toy.recipe.colours[colours[0]].name)
     lines: list[Line] = []
     to_say = [c.text for c in cautions if c.where == "filling" and recipe is _first_stuffed(toy)]
     for line in part_lines(toy, materials, recipe, words):
         lines.append(line)
-        if to_say and line.kind is LineKind.NOTE and STUFFS.search(line.text):
+        if to_say and line.stuffs:
             lines += [Line(LineKind.NOTE, text) for text in to_say]
             to_say = []
     cords = (c.text for c in cautions if c.where == "cords" and c.part == recipe.name)
     lines += [Line(LineKind.NOTE, text) for text in cords]
     return PartSheet(
         name=recipe.name,
-        label=recipe.label,
+        label=words.name(recipe.label),
         copies=recipe.copies,
-        colour=f"Start with {colour}." if len(colours) > 1 else f"In {colour}.",
+        colour=(
+            words.say("Start with {colour}.", colour=colour)
+            if len(colours) > 1
+            else words.say("In {colour}.", colour=colour)
+        ),
         in_rows=isinstance(part, WorkedStrip),
         lines=tuple(lines),
     )
 
 
 def _part_text(part: PartSheet, words: TermSet) -> str:
-    title = f"{part.label.upper()} (make {part.copies})"
+    title = words.say("{part} (make {number})", part=part.label.upper(), number=part.copies)
     lines = (_line(line, words, part.in_rows) for line in part.lines)
     return "\n".join((title, part.colour, *lines))
 
@@ -246,8 +322,8 @@ def _line(line: Line, words: TermSet, in_rows: bool) -> str:
     return f"{label}: {line.text} [{line.count}]"
 
 
-def _length(toy: WorkedToy, mm: float) -> str:
-    return both_lengths(mm, toy.design.unit)
+def _length(toy: WorkedToy, mm: float, words: TermSet) -> str:
+    return both_lengths(mm, toy.design.unit, words)
 
 
 def _round(value: float) -> int:

@@ -28,19 +28,23 @@ def safety_eye_note(toy: WorkedToy, materials: Materials, words: TermSet) -> str
     eyes = materials.eyes
     if eyes is None or eyes.kind is not EyeKind.SAFETY or toy.eyes is None:
         return ""
-    size = f"{eyes.stock_mm} mm"
     patch = eye_patch(toy)
+    where = _where(toy, words)
     if patch is not None:
-        host = toy.recipe.part(toy.eyes.on).label.lower()
-        start = (
-            f"Push each {size} eye through the middle of one of the {patch.label.lower()}, then "
-            f"through the {host} {_where(toy, words)}"
+        return words.say(
+            "Push each {size} mm eye through the middle of one of the {patch}, then through the "
+            "{host} {where}; see that they look at you, and push the washers on before stuffing. "
+            "They do not come off again.",
+            size=eyes.stock_mm,
+            patch=words.part(patch.label),
+            host=words.part(toy.recipe.part(toy.eyes.on).label),
+            where=where,
         )
-    else:
-        start = f"Place the {size} eyes {_where(toy, words)}"
-    return (
-        f"{start}; see that they look at you, and push the washers on before stuffing. They do not "
-        "come off again."
+    return words.say(
+        "Place the {size} mm eyes {where}; see that they look at you, and push the washers on "
+        "before stuffing. They do not come off again.",
+        size=eyes.stock_mm,
+        where=where,
     )
 
 
@@ -49,22 +53,40 @@ def sewn_eye_line(toy: WorkedToy, materials: Materials, words: TermSet) -> str:
     eyes = materials.eyes
     if eyes is None or eyes.kind is EyeKind.SAFETY or toy.eyes is None:
         return ""
-    host = toy.recipe.part(toy.eyes.on).label.lower()
+    host = words.part(toy.recipe.part(toy.eyes.on).label)
     patch = eye_patch(toy)
-    on = f"at the middle of each of the {patch.label.lower()}" if patch else f"on the {host}"
+    where = _where(toy, words)
+    if patch:
+        on = words.say("at the middle of each of the {patch}", patch=words.part(patch.label))
+    else:
+        on = words.say("on the {host}", host=host)
     if eyes.kind is EyeKind.BUTTONS:
-        return (
-            f"Eyes: sew the two {eyes.stock_mm} mm buttons on with strong thread, doubled, {on}, "
-            f"{_where(toy, words)}. Go through button and fabric four times or more, draw the "
-            f"thread tight so that the button sits a little in the {host}, then knot it under the "
-            "button and hide the ends inside."
+        return words.say(
+            "Eyes: sew the two {size} mm buttons on with strong thread, doubled, {on}, {where}. Go "
+            "through button and fabric four times or more, draw the thread tight so that the "
+            "button sits a little in the {host}, then knot it under the button and hide the ends "
+            "inside.",
+            size=eyes.stock_mm,
+            on=on,
+            where=where,
+            host=host,
         )
-    felt = ""
+    colour, size = words.name(EYE_NAME), f"{eyes.wanted_mm:.0f}"
     if eyes.wanted_mm > LARGEST_SATIN_MM:
-        felt = f", over discs of {EYE_NAME} felt sewn down all round"
-    return (
-        f"Embroider the eyes in {EYE_NAME}, {eyes.wanted_mm:.0f} mm across{felt}, {on}, "
-        f"{_where(toy, words)}."
+        return words.say(
+            "Embroider the eyes in {colour}, {size} mm across, over discs of {colour} felt sewn "
+            "down all round, {on}, {where}.",
+            colour=colour,
+            size=size,
+            on=on,
+            where=where,
+        )
+    return words.say(
+        "Embroider the eyes in {colour}, {size} mm across, {on}, {where}.",
+        colour=colour,
+        size=size,
+        on=on,
+        where=where,
     )
 
 
@@ -72,15 +94,24 @@ def _where(toy: WorkedToy, words: TermSet) -> str:
     place, spec = toy.eyes, toy.recipe.eyes
     assert place is not None
     assert spec is not None
-    rounds = f"between {words.rnds} {place.below_round} and {place.below_round + 1}"
+    rounds = words.say(
+        "between {rnds} {first} and {last}", first=place.below_round, last=place.below_round + 1
+    )
+    apart = stitches_text(place.apart, words)
     if spec.around > OVER_THE_TOP:
-        down = stitches_text(max(1, round(place.apart / 2)), words)
-        return (
-            f"{rounds}, {stitches_text(place.apart, words)} apart over the top (mark a {words.st} "
-            f"of {words.rnd} {place.below_round} as the top and count {down} down each side)"
+        return words.say(
+            "{rounds}, {stitches} apart over the top (mark a {st} of {rnd} {round} as the top and "
+            "count {down} down each side)",
+            rounds=rounds,
+            stitches=apart,
+            round=place.below_round,
+            down=stitches_text(max(1, round(place.apart / 2)), words),
         )
-    middle = " over the middle of the face" if has_cheeks(toy, place.on) else ""
-    return f"{rounds}, {stitches_text(place.apart, words)} apart{middle}"
+    if has_cheeks(toy, place.on):
+        return words.say(
+            "{rounds}, {stitches} apart over the middle of the face", rounds=rounds, stitches=apart
+        )
+    return words.say("{rounds}, {stitches} apart", rounds=rounds, stitches=apart)
 
 
 def has_cheeks(toy: WorkedToy, name: str) -> bool:

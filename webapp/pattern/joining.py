@@ -18,17 +18,25 @@ from webapp.yarns import TermSet
 def legs_end(toy: WorkedToy, legs: PartRecipe, words: TermSet) -> str:
     """How the two legs end: the first is put by, the second goes on as its host."""
     host = toy.recipe.part(legs.place.on)
-    ended = f"{words.sl_st} in the next {words.st}, {words.fasten_off}"
-    how = {Filling.FIRM: "Stuff both firmly", Filling.LIGHT: "Stuff both lightly"}
-    stuff = how.get(legs.filling)
-    stuff = f"{stuff} up to the open edge." if stuff else "Do not stuff."
-    on = f"it goes on as the {host.label.lower()}"
-    second = f"do not cut the yarn, {on}"
+    part = words.part(host.label)
+    first = words.say("First one: {sl_st} in the next {st}, {fasten_off}.")
     colour = host.colours[0].colour
     if last_colour(legs, toy.parts[legs.name]) != colour:
-        name = toy.recipe.colours[colour].name
-        second = f"change to {name} in the last {words.st}; {on}"
-    return f"First one: {ended}. Second one: {second}. {stuff}"
+        second = words.say(
+            "Second one: change to {colour} in the last {st}; it goes on as the {part}.",
+            colour=words.name(toy.recipe.colours[colour].name),
+            part=part,
+        )
+    else:
+        second = words.say(
+            "Second one: do not cut the yarn, it goes on as the {part}.", part=part
+        )
+    how = {
+        Filling.FIRM: words.say("Stuff both firmly up to the open edge."),
+        Filling.LIGHT: words.say("Stuff both lightly up to the open edge."),
+    }
+    stuff = how.get(legs.filling) or words.say("Do not stuff.")
+    return f"{first} {second} {stuff}"
 
 
 def before_joining(
@@ -39,14 +47,13 @@ def before_joining(
         return
     legs = toy.recipe.part(recipe.legs.part)
     legs_part = toy.parts[legs.name]
-    yield (
+    yield words.say(
         "Hold the legs side by side and work on from the second; the rounds now start at the "
         "back, between the legs. Close any gap there with the end left on the first leg."
     )
     if isinstance(legs_part, WorkedPart) and legs.bulges:
-        quarter = round(part.per_leg / 4)
-        yield (
-            f"Both legs look forward, the second on your left as they face you. First work "
-            f"{quarter} {words.sc} more on it, to its inner side; join to the inner side of the "
-            "first."
+        yield words.say(
+            "Both legs look forward, the second on your left as they face you. First work "
+            "{number} {sc} more on it, to its inner side; join to the inner side of the first.",
+            number=round(part.per_leg / 4),
         )

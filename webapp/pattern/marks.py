@@ -11,50 +11,99 @@ from webapp.assembly import FabricLine, MarkPlace, PlacedPart, WorkedToy, round_
 from webapp.formulas import evaluate
 from webapp.materials.thread import line_rows
 from webapp.pattern.words import stitches_text
-from webapp.recipes import MarkKind, PartRecipe
+from webapp.recipes import MarkKind
+from webapp.words import noted
 from webapp.yarns import TermSet
+
+OVER = {
+    "front": noted(" across the front"),
+    "back": noted(" across the back"),
+    "top": noted(" over the top"),
+    "underside": noted(" underneath"),
+}
+"""Over which side of its host something lies."""
+
+BY_EYES = {
+    "": "",
+    "above": noted(" above the eyes"),
+    "below": noted(" below the eyes"),
+    "between": noted(" between the eyes"),
+}
 
 
 def mark_line(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
     """How to embroider one mark, or a pair of them."""
     mark = place.mark
-    thread = f"{mark.label}: with {toy.recipe.colours[mark.colour].name} embroidery thread"
-    host = toy.recipe.part(mark.on)
+    label = words.name(mark.label)
+    colour = words.name(toy.recipe.colours[mark.colour].name)
+    host = words.part(toy.recipe.part(mark.on).label)
+    stitches = stitches_text(place.stitches, words)
     if place.line is None:
-        return (
-            f"{thread}, fill a patch on the {_one(host)} {_rounds(place, words)}, "
-            f"{stitches_text(place.stitches, words)} wide, {_where_filled(toy, place)}, in satin "
-            "stitch (long stitches side by side)."
+        return words.say(
+            "{mark}: with {colour} embroidery thread, fill a patch on the {host} {rounds}, "
+            "{stitches} wide, {where}, in satin stitch (long stitches side by side).",
+            mark=label,
+            colour=colour,
+            host=host,
+            rounds=_rounds(place, words),
+            stitches=stitches,
+            where=_where_filled(toy, place, words),
+        )
+    rounds = _rounds(place, words)
+    if not place.line.along and mark.pair:
+        rounds = words.say("{rounds}, each {stitches} wide", rounds=rounds, stitches=stitches)
+    elif not place.line.along:
+        rounds = words.say("{rounds}, {stitches} wide", rounds=rounds, stitches=stitches)
+    course = _course(toy, place, place.line, words)
+    where = _where_line(toy, place, place.line, words)
+    if mark.pair:
+        text = words.say(
+            "{mark}: with {colour} embroidery thread, backstitch two lines, mirror images of each "
+            "other, on the {host} {rounds}, {course}; {where}.",
+            mark=label,
+            colour=colour,
+            host=host,
+            rounds=rounds,
+            course=course,
+            where=where,
+        )
+    else:
+        text = words.say(
+            "{mark}: with {colour} embroidery thread, backstitch a line on the {host} {rounds}, "
+            "{course}; {where}.",
+            mark=label,
+            colour=colour,
+            host=host,
+            rounds=rounds,
+            course=course,
+            where=where,
         )
     rows = line_rows(evaluate(mark.width, toy.dimensions))
-    thick = ""
-    if rows > 1:
-        thick = f" Work {rows} rows of {'each' if mark.pair else 'it'} side by side."
-    each = "each " if mark.pair else ""
-    lines = "two lines, mirror images of each other," if mark.pair else "a line"
-    wide = "" if place.line.along else f", {each}{stitches_text(place.stitches, words)} wide"
-    return (
-        f"{thread}, backstitch {lines} on the {_one(host)} {_rounds(place, words)}{wide}, "
-        f"{_course(toy, place, place.line, words)}; {_where_line(toy, place, place.line, words)}."
-        f"{thick}"
-    )
+    if rows > 1 and mark.pair:
+        text += words.say(" Work {number} rows of each side by side.", number=rows)
+    elif rows > 1:
+        text += words.say(" Work {number} rows of it side by side.", number=rows)
+    return text
 
 
 def _rounds(place: MarkPlace, words: TermSet) -> str:
     if place.first_round == place.last_round:
-        return f"over {words.rnd} {place.first_round}"
-    return f"over {words.rnds} {place.first_round} to {place.last_round}"
+        return words.say("over {rnd} {number}", number=place.first_round)
+    return words.say(
+        "over {rnds} {first} to {last}", first=place.first_round, last=place.last_round
+    )
 
 
 # --- what is filled ----------------------------------------------------------------------------
 
 
-def _where_filled(toy: WorkedToy, place: MarkPlace) -> str:
-    mark = place.mark
+def _where_filled(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
     below = _by_the_eyes(toy, place) == "below"
-    if mark.pair:
-        return "on both sides, below the eyes" if below else "on both sides"
-    return "centred below the eyes" if below else "centred"
+    if place.mark.pair:
+        if below:
+            return words.say("on both sides, below the eyes")
+        return words.say("on both sides")
+    return words.say("centred below the eyes") if below else words.say("centred")
 
 
 def _by_the_eyes(toy: WorkedToy, place: MarkPlace) -> str:
@@ -82,27 +131,41 @@ def _by_the_eyes(toy: WorkedToy, place: MarkPlace) -> str:
 def _course(toy: WorkedToy, place: MarkPlace, line: FabricLine, words: TermSet) -> str:
     """How a line runs: straight, or its ends higher or lower than its middle, or slanting."""
     left, middle, right = _heights(toy, place, line)
-    name = (words.st, words.sts) if line.along else (words.rnd.lower(), words.rnds.lower())
     if place.mark.slant:
         inner, outer = (right, left) if place.mark.around < 0.0 else (left, right)
-        ends = ("outer end", "inner end") if place.mark.pair else ("right end", "left end")
-        if not place.mark.pair and place.mark.around < 0.0:
-            ends = ("left end", "right end")
-        text = f"its {ends[0]} {_step(outer - inner, name)} its {ends[1]}"
+        step = _step(outer - inner, line, words)
+        if place.mark.pair:
+            text = words.say("its outer end {step} its inner end", step=step)
+        elif place.mark.around < 0.0:
+            text = words.say("its left end {step} its right end", step=step)
+        else:
+            text = words.say("its right end {step} its left end", step=step)
         bow = middle - (inner + outer) / 2.0
-        return text + (f" and its middle {_step(bow, name)} both" if abs(bow) >= 1.0 else "")
+        if abs(bow) >= 1.0:
+            text += words.say(" and its middle {step} both", step=_step(bow, line, words))
+        return text
     asked = evaluate(place.mark.height, toy.dimensions)
     rise = left - middle
+    if rise == 0 and asked > 0.0:
+        return words.say("its ends a little higher than its middle")
     if rise == 0 and asked:
-        return f"its ends a little {'higher' if asked > 0.0 else 'lower'} than its middle"
-    return "straight" if rise == 0 else f"its ends {_step(rise, name)} its middle"
+        return words.say("its ends a little lower than its middle")
+    if rise == 0:
+        return words.say("straight")
+    return words.say("its ends {step} its middle", step=_step(rise, line, words))
 
 
-def _step(rise: float, name: tuple[str, str]) -> str:
+def _step(rise: float, line: FabricLine, words: TermSet) -> str:
     number = round(abs(rise))
     if number == 0:
-        return "level with"
-    return f"{number} {name[number > 1]} {'higher' if rise > 0.0 else 'lower'} than"
+        return words.say("level with")
+    if line.along:
+        steps = stitches_text(number, words)
+    else:
+        steps = words.many("{number} {rnd_small}", "{number} {rnds_small}", number)
+    if rise > 0.0:
+        return words.say("{steps} higher than", steps=steps)
+    return words.say("{steps} lower than", steps=steps)
 
 
 def _heights(toy: WorkedToy, place: MarkPlace, line: FabricLine) -> tuple[int, int, int]:
@@ -122,24 +185,29 @@ def _where_line(toy: WorkedToy, place: MarkPlace, line: FabricLine, words: TermS
     host = toy.placed[place.mark.on]
     assert isinstance(host, PlacedPart)
     near = _by_the_eyes(toy, place)
-    by_eyes = f" {near} the eyes" if near else ""
+    by_eyes = words.name(BY_EYES[near])
     if place.mark.pair:
         gap, n, over = _gap(host, line)
         if round(gap) == 0:
-            return f"they meet in the middle{by_eyes}"
-        return (
-            f"{stitches_text(round(gap), words)} apart{over}{by_eyes} (counted on {words.rnd} "
-            f"{round_at(host, float(line.edges[n]))})"
+            return words.say("they meet in the middle{by_eyes}", by_eyes=by_eyes)
+        return words.say(
+            "{stitches} apart{over}{by_eyes} (counted on {rnd} {round})",
+            stitches=stitches_text(round(gap), words),
+            over=words.name(over),
+            by_eyes=by_eyes,
+            round=round_at(host, float(line.edges[n])),
         )
     aside = float(line.round_mm[len(line.edges) // 2]) / host.part.gauge.stitch_mm
     lying = abs(float(host.frame.axis[2])) < 0.5
     if abs(place.mark.around) > 120.0:
         half_lap = _half_lap(host, float(line.edges[len(line.edges) // 2]))
-        back = "underneath" if lying else "at the back"
+        back = words.say("underneath") if lying else words.say("at the back")
         aside = (half_lap - abs(aside)) * (1 if aside > 0 else -1)
-        return f"centred {back}" if round(aside) == 0 else f"{_aside(aside, words)} {back}"
+        if round(aside) == 0:
+            return words.say("centred {where}", where=back)
+        return f"{_aside(aside, words)} {back}"
     if round(aside) == 0:
-        return f"centred{by_eyes}"
+        return words.say("centred{by_eyes}", by_eyes=by_eyes)
     return f"{_aside(aside, words)}{by_eyes}"
 
 
@@ -148,7 +216,7 @@ def _gap(host: PlacedPart, line: FabricLine) -> tuple[float, int, str]:
     the end of the line that they are counted from, and words for that side unless it is the
     front."""
     lying = abs(float(host.frame.axis[2])) < 0.5
-    near, far = (" over the top", " underneath") if lying else ("", " across the back")
+    near, far = (OVER["top"], OVER["underside"]) if lying else ("", OVER["back"])
     found = []
     for n in (0, len(line.edges) - 1):
         aside = abs(float(line.round_mm[n])) / host.part.gauge.stitch_mm
@@ -165,9 +233,7 @@ def _half_lap(host: PlacedPart, edge: float) -> float:
 
 
 def _aside(stitches: float, words: TermSet) -> str:
-    hand = "right" if stitches > 0.0 else "left"
-    return f"its middle {stitches_text(round(abs(stitches)), words)} to your {hand} of the centre"
-
-
-def _one(part: PartRecipe) -> str:
-    return part.label.lower()
+    number = stitches_text(round(abs(stitches)), words)
+    if stitches > 0.0:
+        return words.say("its middle {stitches} to your right of the centre", stitches=number)
+    return words.say("its middle {stitches} to your left of the centre", stitches=number)

@@ -40,13 +40,15 @@ class LineKind(Enum):
 
 @dataclass(frozen=True)
 class Line:
-    """A line of a part: rounds ``first`` to ``last`` worked alike, or a note between rounds."""
+    """A line of a part: rounds ``first`` to ``last`` worked alike, or a note between rounds;
+    ``stuffs`` where a note is the one by which the part gets its filling."""
 
     kind: LineKind
     text: str
     first: int = 0
     last: int = 0
     count: int = 0
+    stuffs: bool = False
 
 
 def part_lines(
@@ -57,8 +59,8 @@ def part_lines(
     if isinstance(part, WorkedStrip):
         return list(_strip_lines(toy, part, words))
     notes = _notes(toy, materials, recipe, part, words)
-    before = (*before_joining(toy, recipe, part, words), *notes.get(0, []))
-    lines = [Line(LineKind.NOTE, note) for note in before]
+    lines = [_note(text) for text in before_joining(toy, recipe, part, words)]
+    lines += notes.get(0, [])
     first = 1
     rounds = part.rounds
     changes = colour_changes(toy, recipe, part)
@@ -72,9 +74,13 @@ def part_lines(
         text = first_round_text(part, words) if first == 1 else round_text(rounds[first - 1], words)
         text += change_words(changes, first, last, words)
         lines.append(Line(LineKind.ROUND, text, first, last, rounds[last - 1].count))
-        lines += [Line(LineKind.NOTE, note) for note in notes.get(last, [])]
+        lines += notes.get(last, [])
         first = last + 1
-    return lines + [Line(LineKind.NOTE, note) for note in _ending(toy, recipe, part, words)]
+    return [*lines, _ending(toy, recipe, part, words)]
+
+
+def _note(text: str, stuffs: bool = False) -> Line:
+    return Line(LineKind.NOTE, text, stuffs=stuffs)
 
 
 def _alike(a: Round, b: Round) -> bool:
@@ -87,24 +93,26 @@ def _notes(
     recipe: PartRecipe,
     part: WorkedPart,
     words: TermSet,
-) -> dict[int, list[str]]:
+) -> dict[int, list[Line]]:
     """Notes by the number of the round they follow."""
-    notes: dict[int, list[str]] = {}
+    notes: dict[int, list[Line]] = {}
     total = len(part.rounds)
     for number, text in colour_notes(toy, recipe, part, words):
-        notes.setdefault(number, []).append(text)
+        notes.setdefault(number, []).append(_note(text))
     for number, text in shaping_notes(part, words):
-        notes.setdefault(number, []).append(text)
+        notes.setdefault(number, []).append(_note(text))
     if toy.eyes is not None and toy.eyes.on == recipe.name:
         note = safety_eye_note(toy, materials, words)
         at = min(total - 1, toy.eyes.below_round + 2)
         if note:
-            notes.setdefault(at, []).append(note)
+            notes.setdefault(at, []).append(_note(note))
     stuff = _stuffing_round(recipe, part)
     if stuff:
-        how = "firmly" if recipe.filling is Filling.FIRM else "lightly"
-        more = ", and add more as the opening closes" if part.closed else ""
-        notes.setdefault(stuff, []).append(f"Start stuffing {how}{more}.")
+        if recipe.filling is Filling.FIRM:
+            text = words.say("Start stuffing firmly, and add more as the opening closes.")
+        else:
+            text = words.say("Start stuffing lightly, and add more as the opening closes.")
+        notes.setdefault(stuff, []).append(_note(text, stuffs=True))
     return notes
 
 
@@ -120,33 +128,42 @@ def _stuffing_round(recipe: PartRecipe, part: WorkedPart) -> int:
 
 def _ending(
     toy: WorkedToy, recipe: PartRecipe, part: WorkedPart, words: TermSet
-) -> Iterator[str]:
+) -> Line:
     last = part.counts[-1]
     if part.closed:
-        stuff = "" if recipe.filling is Filling.NONE else "Finish stuffing. "
-        yield (
-            f"{stuff}Cut the yarn, thread it through the front loops of the last {last} "
-            f"{words.sts}, pull tight, fasten off and hide the end inside."
+        text = words.say(
+            "Cut the yarn, thread it through the front loops of the last {number} {sts}, pull "
+            "tight, fasten off and hide the end inside.",
+            number=last,
         )
-        return
+        if recipe.filling is not Filling.NONE:
+            text = " ".join((words.say("Finish stuffing."), text))
+        return _note(text)
     if recipe.place.seat is Seat.JOINED:
-        yield legs_end(toy, recipe, words)
-        return
+        return _note(legs_end(toy, recipe, words), stuffs=recipe.filling is not Filling.NONE)
     hosted = any(p.place.seat is Seat.OPENING and p.place.on == recipe.name
                  for p in toy.recipe.parts)
-    close = f"{words.sl_st} in the next {words.st}, {words.fasten_off}"
-    tail = _tail(toy, part)
+    firm = recipe.filling is Filling.FIRM
+    close = _capital(words.say("{sl_st} in the next {st}, {fasten_off}"))
+    tail = _tail(toy, part, words)
     if recipe.filling is Filling.NONE:
-        flattened = part.order.outline.flatness < 1.0
-        how = "Flatten it and do not stuff." if flattened else "Do not stuff."
-        yield f"{_capital(close)}, {tail}. {how}"
-    elif hosted:
-        how = "firmly" if recipe.filling is Filling.FIRM else "lightly"
-        yield f"{_capital(close)}. Stuff {how} up to the open edge."
+        if part.order.outline.flatness < 1.0:
+            how = words.say("Flatten it and do not stuff.")
+        else:
+            how = words.say("Do not stuff.")
+        return _note(f"{close}, {tail}. {how}")
+    if hosted:
+        stuff = words.say("Stuff lightly up to the open edge.")
+        if firm:
+            stuff = words.say("Stuff firmly up to the open edge.")
+        return _note(f"{close}. {stuff}", stuffs=True)
+    if cup_shaped(recipe, part):
+        stuff = words.say("It is stuffed as it is sewn on.")
+    elif firm:
+        stuff = words.say("Stuff firmly.")
     else:
-        how = "firmly" if recipe.filling is Filling.FIRM else "lightly"
-        stuff = "It is stuffed as it is sewn on" if cup_shaped(recipe, part) else f"Stuff {how}"
-        yield f"{_capital(close)}, {tail}. {stuff}."
+        stuff = words.say("Stuff lightly.")
+    return _note(f"{close}, {tail}. {stuff}", stuffs=True)
 
 
 def _strip_lines(toy: WorkedToy, part: WorkedStrip, words: TermSet) -> Iterator[Line]:
@@ -156,16 +173,16 @@ def _strip_lines(toy: WorkedToy, part: WorkedStrip, words: TermSet) -> Iterator[
     yield Line(LineKind.ROUND, first, 1, 1, n)
     others = f"{turned(words)}{work_text((row,), words, 'across')}"
     yield Line(LineKind.ROUND, others, 2, rows, n)
-    yield Line(LineKind.NOTE, f"Fasten off, {_tail(toy, part)}.")
+    yield _note(f"{_capital(words.fasten_off)}, {_tail(toy, part, words)}.")
 
 
-def _tail(toy: WorkedToy, part: WorkedPart | WorkedStrip) -> str:
+def _tail(toy: WorkedToy, part: WorkedPart | WorkedStrip, words: TermSet) -> str:
     """The tail to leave for sewing; past a metre a length of its own tangles less."""
     length = sewing_tail_mm(part)
-    text = both_lengths(length, toy.design.unit)
+    text = both_lengths(length, toy.design.unit, words)
     if length > LONGEST_TAIL_MM:
-        return f"and keep a separate length of {text} for sewing"
-    return f"leaving a tail of {text} for sewing"
+        return words.say("and keep a separate length of {length} for sewing", length=text)
+    return words.say("leaving a tail of {length} for sewing", length=text)
 
 
 def working_order(recipe: Recipe) -> list[PartRecipe]:

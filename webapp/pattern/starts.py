@@ -8,10 +8,11 @@ from webapp.pattern.wording import INTO_ONE, PLAIN, exact_text, only_plain, stit
 from webapp.reading import USES, Begin
 from webapp.rounds import Run, Start, Work, WorkedPart
 from webapp.rounds.repeats import joined
+from webapp.words import noted
 from webapp.yarns import TermSet
 
 SC_INTO_ONE = tuple(kind for kind, (_, one) in INTO_ONE.items() if one == "sc")
-ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
+ORDINALS = (noted("1st"), noted("2nd"), noted("3rd"), noted("4th"), noted("5th"))
 
 
 def first_round_text(part: WorkedPart, words: TermSet) -> str:
@@ -40,7 +41,8 @@ def start_text(
     count = sum(number * USES[kind][1] for kind, number in work)
     said = exact_text(work, words)
     if begin is Begin.RING:
-        return f"{exact_text(in_ring(work), words)} in a {words.magic_ring}"
+        stitches = exact_text(in_ring(work), words)
+        return words.say("{stitches} in a {magic_ring}", stitches=stitches)
     if begin is Begin.CHAIN_RING:
         return _chain_ring(work, count, said, chain, words)
     if begin is Begin.OVAL:
@@ -48,44 +50,49 @@ def start_text(
     if begin is Begin.FLAT:
         return _flat(work, count, said, chain, words)
     if begin is Begin.EDGE:
-        return f"along the edge, {said}"
+        return words.say("along the edge, {stitches}", stitches=said)
     if begin is Begin.LEGS:
         legs = _two_legs(work, chain, per_leg)
         if legs:
             return ", ".join(_joining_legs(legs, chain, words))
-        bridge = f"{words.ch} {chain}, " if chain else ""
-        return bridge + _first_said(work, "on the first leg", words)
+        bridge = f"{_chain(chain, words)}, " if chain else ""
+        return bridge + _first_said(work, words.say("on the first leg"), words)
     return said
 
 
 def _chain_ring(work: Work, count: int, said: str, chain: int, words: TermSet) -> str:
     kind = only_plain(work)
-    joined = f"{words.sl_st} in the first {words.ch} to form a ring"
+    joined = words.say("{sl_st} in the first {ch} to form a ring")
     if kind and chain in (0, count):
-        each = f"{stitch_word(kind, words)} in each {words.ch} around"
-        return f"{words.ch} {count}, {joined}, {each}"
-    return f"{words.ch} {chain or count}, {joined}, {said}"
+        each = words.say("{stitch} in each {ch} around", stitch=stitch_word(kind, words))
+        return f"{_chain(count, words)}, {joined}, {each}"
+    return f"{_chain(chain or count, words)}, {joined}, {said}"
+
+
+def _chain(number: int, words: TermSet) -> str:
+    return words.say("{ch} {number}", number=number)
 
 
 def _oval(work: Work, count: int, chain: int, words: TermSet) -> str:
     side = chain - 3
     if only_plain(work) == "sc" and side > 0 and count == 2 * side + 6:
-        along = f"1 {words.sc} in each of the next {side} {words.ch}"
-        if side == 1:
-            along = f"1 {words.sc} in the next {words.ch}"
-        return (
-            f"{words.ch} {chain}; 3 {words.sc} in the 2nd {words.ch} from the hook, {along}, "
-            f"3 {words.sc} in the last {words.ch}; turn the work round, not over, and along the "
-            f"other side of the chain {along}"
+        along = words.many(
+            "1 {sc} in the next {ch}", "1 {sc} in each of the next {number} {ch}", side
+        )
+        return words.say(
+            "{chains}; 3 {sc} in the 2nd {ch} from the hook, {along}, 3 {sc} in the last {ch}; "
+            "turn the work round, not over, and along the other side of the chain {along}",
+            chains=_chain(chain, words),
+            along=along,
         )
     if not chain:
         return exact_text(work, words)
     one, other = _two_sides(work, chain - 1)
-    text = f"{words.ch} {chain}; {_from_hook(one, '2nd', words)}"
+    text = f"{_chain(chain, words)}; {_from_hook(one, '2nd', words)}"
     if other:
-        text += (
-            "; turn the work round, not over, and along the other side of the chain: "
-            f"{exact_text(other, words)}"
+        text += words.say(
+            "; turn the work round, not over, and along the other side of the chain: {stitches}",
+            stitches=exact_text(other, words),
         )
     return text
 
@@ -110,12 +117,16 @@ def _flat(work: Work, count: int, said: str, chain: int, words: TermSet) -> str:
     used = sum(number * USES[kind][0] for kind, number in work)
     missed = chain - used
     if not 0 <= missed < len(ORDINALS):
-        return f"{words.ch} {chain}; {said}"
+        return f"{_chain(chain, words)}; {said}"
     each = _each_alike(work, words)
     if each:
-        first = f"the {ORDINALS[missed]} {words.ch} from the hook"
-        return f"{words.ch} {chain}; {each} in {first} and in each {words.ch} across"
-    return f"{words.ch} {chain}; {_from_hook(work, ORDINALS[missed], words)}"
+        said = words.say(
+            "{stitches} in the {ordinal} {ch} from the hook and in each {ch} across",
+            stitches=each,
+            ordinal=words.name(ORDINALS[missed]),
+        )
+        return f"{_chain(chain, words)}; {said}"
+    return f"{_chain(chain, words)}; {_from_hook(work, ORDINALS[missed], words)}"
 
 
 def _each_alike(work: Work, words: TermSet) -> str:
@@ -157,7 +168,8 @@ def settled_start(
 
 def _from_hook(work: Work, ordinal: str, words: TermSet) -> str:
     """Stitches along a chain: `1 sc in the 2nd ch from the hook, 4 sc`."""
-    return _first_said(work, f"in the {ordinal} {words.ch} from the hook", words)
+    where = words.say("in the {ordinal} {ch} from the hook", ordinal=words.name(ordinal))
+    return _first_said(work, where, words)
 
 
 def _first_said(work: Work, where: str, words: TermSet) -> str:
@@ -165,13 +177,16 @@ def _first_said(work: Work, where: str, words: TermSet) -> str:
     kind, number = work[0]
     rest: Work = ((kind, number - 1), *work[1:]) if number > 1 else work[1:]
     if kind == "inc":
-        first = f"2 {words.sc} {where}"
+        first = words.say("{stitches} {where}", stitches=f"2 {words.sc}", where=where)
     elif kind in INTO_ONE:
-        first = f"{INTO_ONE[kind][0]} {stitch_word(INTO_ONE[kind][1], words)} {where}"
+        stitches = f"{INTO_ONE[kind][0]} {stitch_word(INTO_ONE[kind][1], words)}"
+        first = words.say("{stitches} {where}", stitches=stitches, where=where)
     elif kind in PLAIN:
-        first = f"1 {stitch_word(kind, words)} {where}"
+        stitches = f"1 {stitch_word(kind, words)}"
+        first = words.say("{stitches} {where}", stitches=stitches, where=where)
     else:
-        return f"{exact_text(work, words)}, the first of them {where}"
+        stitches = exact_text(work, words)
+        return words.say("{stitches}, the first of them {where}", stitches=stitches, where=where)
     return f"{first}, {exact_text(rest, words)}" if rest else first
 
 
@@ -190,14 +205,16 @@ def in_ring(work: Work) -> Work:
 
 def _joining_legs(per_leg: tuple[int, ...], chain: int, words: TermSet) -> Iterator[str]:
     """The pieces of the round that joins two legs, which begins at the second leg's last stitch."""
-    one = f"1 {words.sc} in"
     if chain:
-        yield f"{words.ch} {chain}"
-    yield f"join to the first leg with {one} a {words.st} of its last round"
-    yield f"{per_leg[0] - 1} {words.sc} round the rest of it"
+        yield _chain(chain, words)
+    yield words.say("join to the first leg with 1 {sc} in a {st} of its last round")
+    yield words.say("{number} {sc} round the rest of it", number=per_leg[0] - 1)
     if chain:
-        yield f"{one} the {words.ch}" if chain == 1 else f"{one} each of the {chain} {words.ch}"
-    yield f"{per_leg[1]} {words.sc} round the second leg"
+        yield words.many("1 {sc} in the {ch}", "1 {sc} in each of the {number} {ch}", chain)
+    yield words.say("{number} {sc} round the second leg", number=per_leg[1])
     if chain:
-        which = "the same" if chain == 1 else f"each of the same {chain}"
-        yield f"{one} the other side of {which} {words.ch}"
+        yield words.many(
+            "1 {sc} in the other side of the same {ch}",
+            "1 {sc} in the other side of each of the same {number} {ch}",
+            chain,
+        )

@@ -42,7 +42,10 @@ def _work_text(arcs: tuple[Work, ...], terms: Terms, to: str) -> str:
     words = term_set(terms)
     kinds = {kind for arc in arcs for kind, _ in arc}
     if len(kinds) == 1 and kinds <= set(PLAIN):
-        return f"{stitch_word(kinds.pop(), words)} in each {words.st} {to}"
+        stitch = stitch_word(kinds.pop(), words)
+        if to == "across":
+            return words.say("{stitch} in each {st} across", stitch=stitch)
+        return words.say("{stitch} in each {st} around", stitch=stitch)
     half = len(arcs) // 2
     if half and arcs[:half] == arcs[half:]:
         items = tuple(item for arc in arcs[:half] for item in shortest(arc))
@@ -86,12 +89,17 @@ def run_text(run: Run, words: TermSet) -> str:
         return word if number == 1 else f"{number} {word}"
     if kind in INTO_ONE:
         how_many, one = INTO_ONE[kind]
-        into = f"the next {words.st}" if number == 1 else f"each of the next {number} {words.sts}"
-        return f"{how_many} {stitch_word(one, words)} in {into}"
+        return words.many(
+            "{how_many} {stitch} in the next {st}",
+            "{how_many} {stitch} in each of the next {number} {sts}",
+            number,
+            how_many=how_many,
+            stitch=stitch_word(one, words),
+        )
     if kind == "skip":
-        return f"{words.skip} {number} {words.st if number == 1 else words.sts}"
+        return words.many("{skip} {number} {st}", "{skip} {number} {sts}", number)
     if kind == "ch":
-        return f"{words.ch} {number}"
+        return words.say("{ch} {number}", number=number)
     if kind in TOGETHER:
         one, how_many = TOGETHER[kind]
         word = f"{stitch_word(one, words)}{how_many}tog"
@@ -102,7 +110,7 @@ def run_text(run: Run, words: TermSet) -> str:
 
 def turned(words: TermSet, chains: int = 1) -> str:
     """What a row begins with."""
-    return f"{words.ch} {chains}, turn, "
+    return words.say("{ch} {number}, turn, ", number=chains)
 
 
 def only_plain(work: Iterable[Run]) -> str:

@@ -28,12 +28,23 @@ class Language(Enum):
 
 
 @dataclass(frozen=True)
+class OurTerm:
+    """How our own patterns write a concept: short, its whole name (empty where the short word is
+    that), and whether it was checked against a published source."""
+
+    short: str
+    name: str
+    checked: bool
+
+
+@dataclass(frozen=True)
 class TermTable:
     """The forms of each concept in one language, those we write first.
 
     ``forms`` has for each concept (``sc``, ``each``, ``round`` ...) all its written forms in small
     letters; ``numbers`` the number words; ``name`` is the English name of the language. ``sheet``
-    has the words by which a text is cut up (what headings, copies and remarks are called).
+    has the words by which a text is cut up (what headings, copies and remarks are called);
+    ``ours`` what our own patterns write, where that is more than the first forms.
     """
 
     language: Language
@@ -41,6 +52,7 @@ class TermTable:
     forms: Mapping[str, tuple[str, ...]]
     numbers: Mapping[str, int]
     sheet: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    ours: Mapping[str, OurTerm] = field(default_factory=dict)
 
 
 @cache
@@ -58,6 +70,12 @@ def term_table(language: Language) -> TermTable:
             {
                 concept: tuple(ways)
                 for concept, ways in {**shared.get("sheet", {}), **own.get("sheet", {})}.items()
+            }
+        ),
+        ours=MappingProxyType(
+            {
+                concept: OurTerm(short, name, tag == "R")
+                for concept, (short, name, tag) in own.get("ours", {}).items()
             }
         ),
     )

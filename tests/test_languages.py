@@ -1,0 +1,151 @@
+"""Patterns in other languages: every sentence is there, whole, and the rounds stay the same.
+
+Forms for numbers: babel's own tables (CLDR). Short words of stitches: glossaries and lessons, see
+``test_sheet_languages.py``. The rounds of a text in another language are held against the toy they
+were written from.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from string import Formatter
+
+import pytest
+from babel.messages.plurals import get_plural
+
+from tests.messages import messages, names, said, translations
+from tests.strategies import design_of, recipes
+from tests.test_pattern import TOYS, pattern, text_of
+from webapp.pattern import working_order
+from webapp.reading import Verdict, read_pattern
+from webapp.rounds import WorkedPart
+from webapp.terms import Language, term_table
+from webapp.way import make_toy
+from webapp.yarns import Terms, term_set
+
+FOREIGN = [terms for terms in Terms if not terms.english]
+WORDS = {*term_set(Terms.US).spoken}
+"""Places that every sentence may have: a translation takes the forms that it needs."""
+
+ENGLISH = {
+    ("otter", "us"): "7fd9ae8eadd3973a",
+    ("otter", "uk"): "87bde262518e260e",
+    ("owl", "us"): "3e95524bcd13f1f4",
+    ("owl", "uk"): "30c8ec3457ac3ed7",
+    ("rabbit", "us"): "3c58f023acf02e49",
+    ("rabbit", "uk"): "0cf9bed1bc156ceb",
+    ("whale", "us"): "0461ba43d259f63c",
+    ("whale", "uk"): "a16e9a8ecfba77d5",
+}
+"""The first 16 digits of the SHA-256 of each default pattern, as written before there were
+catalogues."""
+
+def places(text: str) -> set[str]:
+    return {name for _, name, _, _ in Formatter().parse(text) if name}
+
+
+@pytest.mark.parametrize(("toy", "terms"), ENGLISH)
+def test_english_is_as_it_was(toy: str, terms: str) -> None:
+    text = pattern(toy, terms=terms)
+    assert hashlib.sha256(text.encode()).hexdigest()[:16] == ENGLISH[toy, terms]
+
+
+def test_sentences_are_found() -> None:
+    assert "{stitch} in each {st} around" in said()
+    assert ("{number} ball", "{number} balls") in said()
+    assert "Belly patch" in [*names()]
+
+
+@pytest.mark.parametrize("terms", FOREIGN)
+def test_every_sentence_is_translated(terms: Terms) -> None:
+    catalogue = translations(terms.value)
+    assert {message.id for message in catalogue if message.id} == {*messages()}
+    for message in catalogue:
+        ways = [message.string] if isinstance(message.string, str) else [*message.string]
+        assert all(way.strip() for way in ways), message.id
+        assert not message.fuzzy
+
+
+@pytest.mark.parametrize("terms", FOREIGN)
+def test_places_agree(terms: Terms) -> None:
+    for message in translations(terms.value):
+        if not message.id:
+            continue
+        ids = [message.id] if isinstance(message.id, str) else [*message.id]
+        ways = [message.string] if isinstance(message.string, str) else [*message.string]
+        asked = {place for one in ids for place in places(one)}
+        for way in ways:
+            lacks = asked - WORDS - places(way)
+            # "the next stitch" may leave out the number that it is one of.
+            assert lacks <= ({"number"} if way is ways[0] and len(ids) > 1 else set()), message.id
+            assert places(way) <= asked | WORDS, message.id
+        spaced = (ids[0][0] == " ", ids[0][-1] == " ")
+        assert spaced[1] == (ways[0][-1] == " ") or ids[0] == " and the ", message.id
+
+
+@pytest.mark.parametrize("terms", FOREIGN)
+def test_there_is_a_form_for_each_number(terms: Terms) -> None:
+    catalogue = translations(terms.value)
+    assert catalogue.num_plurals == get_plural("pt_BR" if terms.value == "pt" else terms.value)[0]
+    for message in catalogue:
+        if message.pluralizable:
+            assert len(message.string) == catalogue.num_plurals
+
+
+@pytest.mark.parametrize("terms", FOREIGN)
+def test_terms_are_those_that_are_read(terms: Terms) -> None:
+    table = term_table(Language(terms.value))
+    for concept in ("sc", "inc", "dec", "slst", "ch", "st", "ring", "row"):
+        assert table.ours[concept].short.lower() in table.forms[concept], concept
+    assert table.ours["rnd"].short.lower() in table.forms["round"]
+
+
+@pytest.mark.parametrize("terms", FOREIGN)
+@pytest.mark.parametrize("name", TOYS)
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_the_rounds_read_back(name: str, terms: Terms, unit: str) -> None:
+    recipe = recipes()[name]
+    toy = make_toy(recipe, design_of(recipe, terms=terms.value, units=unit))
+    read = read_pattern(text_of(toy), Language(terms.value))
+    words, asked = term_set(terms), working_order(recipe)
+    assert read_pattern(text_of(toy)).language is Language(terms.value)
+    assert [p.title for p in read.parts] == [words.name(p.label).upper() for p in asked]
+    assert [p.copies for p in read.parts] == [p.copies for p in asked]
+    for got, one in zip(read.parts, asked, strict=True):
+        part = toy.worked.parts[one.name]
+        assert all(r.verdict is Verdict.AGREES and not r.choices for r in got.rounds), got.title
+        if not isinstance(part, WorkedPart):
+            assert [r.count for r in got.rounds] == [part.per_row] * part.rows
+            continue
+        assert [r.count for r in got.rounds] == [*part.counts]
+        assert got.closed == part.closed
+        for r, worked in zip(got.rounds[1:], part.rounds[1:], strict=True):
+            assert r.work == worked.work
+
+
+@pytest.mark.parametrize("terms", FOREIGN)
+@pytest.mark.parametrize("name", TOYS)
+def test_no_english_is_left(name: str, terms: Terms) -> None:
+    text = pattern(name, terms=terms.value)
+    english = {"the", "and", "with", "from", "stitch", "around", "each", "yarn", "sew", "eyes"}
+    # Meant are a yarn category by the standard's name, what yarns are sold as, and US of hooks.
+    assert not english & {*re.findall(r"[a-z]+", text.lower())}
+    for message in said():
+        if isinstance(message, str) and len(message) > 30 and "{" not in message:
+            assert message not in " ".join(text.split()), message
+
+
+@pytest.mark.parametrize("terms", FOREIGN)
+def test_the_sheet_says_which_terms_were_checked(terms: Terms) -> None:
+    text = " ".join(pattern("owl", terms=terms.value).split())
+    words = term_set(terms)
+    assert ", ".join(words.unchecked) in text
+
+
+def test_german_has_its_own_signs() -> None:
+    # A decimal comma, and nouns that begin with a capital letter: common practice, no source.
+    text = pattern("otter", terms="de")
+    assert "19,7 cm" in text
+    assert "Kopf, zwischen Rd" in text
+    assert "fM = feste Masche" in text

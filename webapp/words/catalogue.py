@@ -1,0 +1,73 @@
+"""One language's sentences, asked for by the English ones.
+
+Messages are GNU gettext's: an English sentence with named places (``{part}``) is its own key, and
+a language has as many forms for numbers as its catalogue's header says.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import dataclass
+from functools import cache
+from gettext import GNUTranslations, NullTranslations
+from pathlib import Path
+
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+from babel.numbers import get_decimal_symbol
+
+from webapp.terms import Language
+
+FOLDER = Path(__file__).parent / "locale"
+ENGLISH = (Language.US, Language.UK)
+
+_POINT = re.compile(r"(?<=\d)\.(?=\d)")
+
+
+@dataclass(frozen=True, eq=False)
+class Catalogue:
+    """The sentences of one language; ``decimal`` is what stands before tenths."""
+
+    language: Language
+    messages: NullTranslations
+    decimal: str
+
+    def say(self, sentence: str, /, **values: object) -> str:
+        """A sentence with its places filled."""
+        return self.messages.gettext(sentence).format(**values)
+
+    def many(self, one: str, more: str, number: int, /, **values: object) -> str:
+        """A sentence in the form that ``number`` calls for; its place is ``{number}``."""
+        return self.messages.ngettext(one, more, number).format(number=number, **values)
+
+    def name(self, text: str) -> str:
+        """A name, as it stands where the catalogue has none: somebody's own toy."""
+        return self.messages.gettext(text) if text else text
+
+    def figures(self, text: str) -> str:
+        """Figures written with a decimal point, with the language's own sign."""
+        return text if self.decimal == "." else _POINT.sub(self.decimal, text)
+
+
+def noted(text: str) -> str:
+    """A text that is said later, by name; marks it for whoever gathers messages."""
+    return text
+
+
+@cache
+def catalogue(language: Language) -> Catalogue:
+    """The catalogue of a language, read once."""
+    if language in ENGLISH:
+        return Catalogue(language, NullTranslations(), ".")
+    with (FOLDER / f"{language.value}.po").open("rb") as file:
+        messages = read_po(file, locale=_LOCALES.get(language, language.value))
+    compiled = io.BytesIO()
+    write_mo(compiled, messages)
+    compiled.seek(0)
+    decimal = get_decimal_symbol(_LOCALES.get(language, language.value))
+    return Catalogue(language, GNUTranslations(compiled), decimal)
+
+
+_LOCALES = {Language.PORTUGUESE: "pt_BR"}
+"""Where a language is that of one country."""
