@@ -224,3 +224,11 @@ def test_the_worker_may_serve_any_toy_and_what_it_keeps_is_there(client: FlaskCl
         needed = set(re.findall(r'(?:src|href)="(/static/[^"]+)"', text))
         assert needed <= set(files)
         assert all(client.get(file).status_code == 200 for file in files)
+
+
+@pytest.mark.parametrize("file", ["film", "captions.vtt", "captions.srt", "script.txt"])
+def test_words_that_are_not_spoken_yet_are_refused(client: FlaskClient, file: str) -> None:
+    answer = client.get(f"/toys/otter/{file}?terms=de")
+    assert answer.status_code == 400
+    assert "in English only" in answer.text
+    assert "Choose US or UK terms" in answer.text

@@ -10,6 +10,7 @@ from typing import Any
 
 import orjson
 
+from webapp.errors import RoundlingError
 from webapp.film import (
     Cue,
     FilmLine,
@@ -95,7 +96,15 @@ class FilmPage:
 
 
 def film_page(addressed: Addressed, made: Toy, values: FilmValues) -> FilmPage:
-    """The page of a film; raises :class:`RoundlingError` for a length of no caption."""
+    """The page of a film; raises :class:`RoundlingError` for a length of no caption, and for words
+    that are not spoken yet."""
+    if not made.worked.design.terms.english:
+        raise RoundlingError(
+            asked="Film words are asked for in another language than English.",
+            why="What is said over a film is put together in English only, so far.",
+            nearest="Choose US or UK terms for the film; the written pattern keeps its own.",
+            field="terms",
+        )
     parts = film_parts(made.worked, made.materials, each_round=values.each_round)
     design = made.worked.design
     voice = Voice(term_set(design.terms))
