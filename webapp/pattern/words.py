@@ -4,18 +4,30 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
-from webapp.yarns import Gauge, LengthUnit, Terms, TermSet
+from webapp.yarns import Gauge, LengthUnit, Terms, TermSet, term_set
+
+WORD = re.compile(r"[\w-]+")
 
 
 def abbreviations_used(text: str, words: TermSet) -> Iterator[str]:
     """A line for each abbreviation that occurs in ``text`` as a word of its own."""
     every = sorted((*words.abbreviations, *words.rarer), key=lambda row: row[0].lower())
+    # A slip stitch also begins sentences; Rnd and Rnds are never small.
+    small, there = text.lower(), set(WORD.findall(text))
     for short, meaning in every:
-        # A slip stitch also begins sentences; Rnd and Rnds are never small.
-        how = re.IGNORECASE if short == words.sl_st else re.NOFLAG
-        if re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", text, how):
+        if short == words.sl_st:
+            used = _is_there(short.lower(), small)
+        else:
+            used = short in there if WORD.fullmatch(short) else _is_there(short, text)
+        if used:
             yield f"{short} = {meaning}"
+
+
+def _is_there(short: str, text: str) -> bool:
+    found = re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", text) if short in text else None
+    return found is not None
 
 
 def terms_line(words: TermSet) -> str:
@@ -38,13 +50,19 @@ def terms_line(words: TermSet) -> str:
 
 def round_words(line_first: int, line_last: int, words: TermSet, in_rows: bool) -> str:
     """`Rnd 3`, `Rnds 14-20`, or `Row` and `Rows` for a part worked flat."""
-    if line_first == line_last:
+    return _round_words(line_first, line_last, words.terms, in_rows)
+
+
+@lru_cache(maxsize=4096)
+def _round_words(first: int, last: int, terms: Terms, in_rows: bool) -> str:
+    words = term_set(terms)
+    if first == last:
         if in_rows:
-            return words.say("{row} {number}", number=line_first)
-        return words.say("{rnd} {number}", number=line_first)
+            return words.say("{row} {number}", number=first)
+        return words.say("{rnd} {number}", number=first)
     if in_rows:
-        return words.say("{rows} {first}-{last}", first=line_first, last=line_last)
-    return words.say("{rnds} {first}-{last}", first=line_first, last=line_last)
+        return words.say("{rows} {first}-{last}", first=first, last=last)
+    return words.say("{rnds} {first}-{last}", first=first, last=last)
 
 
 def stitches_text(number: int, words: TermSet) -> str:

@@ -102,7 +102,7 @@ class TermSet:
         more = ("rnds_small", "row", "rows", "gauge", "skip", "fasten_off", "magic_ring")
         spoken = {name: getattr(self, name) for name in (*names, *more)}
         small = self.gauge if self.terms is Terms.GERMAN else self.gauge.lower()
-        return MappingProxyType({**spoken, "gauge_small": small})
+        return {**spoken, "gauge_small": small}
 
     def say(self, sentence: str, /, **values: object) -> str:
         """A sentence in the pattern's language, with the words of stitches in it."""
