@@ -40,7 +40,7 @@ def pattern_text(
 ) -> str:
     """The pattern of a toy; ends with a line break."""
     words = term_set(toy.design.terms)
-    sheet = pattern_sheet(toy, materials, cautions)
+    sheet, instructions = _sheet(toy, materials, cautions, words)
     blocks: list[str] = [
         sheet.name.upper() + "\n" + sheet.line,
         "\n".join(sheet.overview),
@@ -49,7 +49,7 @@ def pattern_text(
         section(words.say("ABBREVIATIONS"), sheet.abbreviations),
         section(words.say("BEFORE YOU START"), sheet.notes),
         section(words.say("SAFETY"), sheet.safety),
-        *(_part_text(part, words) for part in sheet.parts),
+        *instructions,
         section(words.say("SEWING TOGETHER"), [
             *(f"{n}. {line}" for n, line in enumerate(sheet.sewing, 1)), *sheet.sewn
         ]),
@@ -61,25 +61,33 @@ def pattern_sheet(
     toy: WorkedToy, materials: Materials, cautions: Iterable[Caution]
 ) -> Sheet:
     """The pattern of a toy in its sections."""
-    words = term_set(toy.design.terms)
+    sheet, _ = _sheet(toy, materials, cautions, term_set(toy.design.terms))
+    return sheet
+
+
+def _sheet(
+    toy: WorkedToy, materials: Materials, cautions: Iterable[Caution], words: TermSet
+) -> tuple[Sheet, list[str]]:
+    """The sections, and the text of each part."""
     cautions = tuple(cautions)
     parts = tuple(
         _part(toy, materials, part, words, cautions) for part in working_order(toy.recipe)
     )
-    instructions = "\n".join(_part_text(part, words) for part in parts)
-    return Sheet(
+    instructions = [_part_text(part, words) for part in parts]
+    sheet = Sheet(
         name=words.name(toy.recipe.name),
         line=words.name(toy.recipe.line),
         overview=tuple(_overview(toy, words)),
         materials=tuple(_materials(toy, materials, words)),
         gauge=tuple(_gauge(toy, words)),
-        abbreviations=tuple(abbreviations_used(instructions, words)),
+        abbreviations=tuple(abbreviations_used("\n".join(instructions), words)),
         notes=tuple(_notes(toy, words)),
         safety=tuple(c.text for c in cautions if c.where in ("eyes", "selling")),
         parts=parts,
         sewing=tuple(sewing_lines(toy, materials, words)),
         sewn=tuple(c.text for c in cautions if c.where == "sewing"),
     )
+    return sheet, instructions
 
 
 def _overview(toy: WorkedToy, words: TermSet) -> Iterator[str]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from gettext import GNUTranslations, NullTranslations
@@ -25,6 +26,17 @@ ENGLISH = (Language.US, Language.UK)
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
 
 
+class _Places(dict[str, object]):
+    """What fills the places of a sentence: values of its own, else words that all may use."""
+
+    def __init__(self, values: Mapping[str, object], words: Mapping[str, str]) -> None:
+        super().__init__(values)
+        self._words = words
+
+    def __missing__(self, key: str) -> object:
+        return self._words[key]
+
+
 @dataclass(frozen=True, eq=False)
 class Catalogue:
     """The sentences of one language; ``decimal`` is what stands before tenths."""
@@ -33,13 +45,22 @@ class Catalogue:
     messages: NullTranslations
     decimal: str
 
-    def say(self, sentence: str, /, **values: object) -> str:
-        """A sentence with its places filled."""
-        return self.messages.gettext(sentence).format(**values)
+    def say(self, sentence: str, values: Mapping[str, object], words: Mapping[str, str]) -> str:
+        """A sentence with its places filled from ``values``, else from ``words``."""
+        said = self.messages.gettext(sentence)
+        return said.format_map(_Places(values, words)) if "{" in said else said
 
-    def many(self, one: str, more: str, number: int, /, **values: object) -> str:
+    def many(
+        self,
+        one: str,
+        more: str,
+        number: int,
+        values: Mapping[str, object],
+        words: Mapping[str, str],
+    ) -> str:
         """A sentence in the form that ``number`` calls for; its place is ``{number}``."""
-        return self.messages.ngettext(one, more, number).format(number=number, **values)
+        said = self.messages.ngettext(one, more, number)
+        return said.format_map(_Places({"number": number, **values}, words))
 
     def name(self, text: str) -> str:
         """A name, as it stands where the catalogue has none: somebody's own toy."""

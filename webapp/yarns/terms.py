@@ -106,11 +106,11 @@ class TermSet:
 
     def say(self, sentence: str, /, **values: object) -> str:
         """A sentence in the pattern's language, with the words of stitches in it."""
-        return self.catalogue.say(sentence, **{**self.spoken, **values})
+        return self.catalogue.say(sentence, values, self.spoken)
 
     def many(self, one: str, more: str, number: int, /, **values: object) -> str:
         """The same in the form that a number calls for."""
-        return self.catalogue.many(one, more, number, **{**self.spoken, **values})
+        return self.catalogue.many(one, more, number, values, self.spoken)
 
     def name(self, text: str) -> str:
         """The name of a toy, a part or a colour, as its recipe has it where there is none other."""
