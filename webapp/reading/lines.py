@@ -141,7 +141,8 @@ class _Walk:
         """Whether a line is set in below another and its label is not the next in order."""
         if above is None or above.heading or above.copies or indent < 2 or indent <= above.indent:
             return False
-        return label.first != self.due or not label.ends
+        comma = self.low[label.start : label.end].rstrip().endswith(",")
+        return label.first != self.due or not label.ends or comma
 
     def _label(self, at: int, end: int) -> Label | None:
         """The label that begins there, if it is one in this place."""
