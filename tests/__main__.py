@@ -14,12 +14,12 @@ CHECKS = {
     "import-linter": ["-c", "from importlinter.cli import lint_imports_command as c; c()"],
 }
 
-# Ratios of speed are measured with the machine to themselves; all other tests go file by file on
+# Ratios of speed are measured with the machine to themselves; all other tests go side by side on
 # two processors.
 PARTS = {
     "benchmarks": ["tests/benchmarks"],
     "tests": [
-        "tests", "--ignore=tests/benchmarks", "--benchmark-disable", "-n", "2", "--dist", "loadfile"
+        "tests", "--ignore=tests/benchmarks", "--benchmark-disable", "-n", "2", "--dist", "worksteal"
     ],
 }
 
