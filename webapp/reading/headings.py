@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 from enum import Enum
 
+from webapp.reading import unspaced
 from webapp.reading.copies import split_copies
 from webapp.reading.vocabulary import Vocabulary
 
@@ -47,9 +48,15 @@ _NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
 def heading(text: str, words: Vocabulary) -> Heading | None:
     """The heading a line is, if it can be one."""
+    boxed = False
+    if not words.spaced:
+        text, boxed = unspaced.titled(text)
+        if not text:
+            return None
     if len(text) > LONGEST or text[0] in "([" or "...." in text:
         return None
     bare, marked = _unmarked(text)
+    marked = marked or boxed
     bare = _STEP.sub("", bare)
     title, copies = split_copies(bare, words)
     colon = title.endswith(":") or bare.endswith(":")
@@ -77,6 +84,8 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if not sure and (title.endswith((".", "!", "?"))):
         return None
     if _is_other(low, noun, sure, words):
+        return None
+    if not (words.spaced or sure) and unspaced.is_sentence(low):
         return None
     count = len(_LETTERS.findall(title))
     capitals = title.isupper() and len(title) > 2

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cache
 
+from webapp.reading import unspaced
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
-from webapp.terms import Language
+from webapp.terms import Language, term_table
 
 _ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)?"
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
@@ -61,6 +62,8 @@ class LabelForms:
 @cache
 def label_forms(language: Language) -> LabelForms:
     words = vocabulary(language)
+    if not words.spaced:
+        return LabelForms(**unspaced.label_patterns(term_table(language), words.numbers))
     w = rf"(?:{words.round_words})\.?"
     to = (
         rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"

@@ -75,7 +75,8 @@ class TermTable:
     letters; ``numbers`` the number words; ``name`` is the English name of the language. ``sheet``
     has the words by which a text is cut up (what headings, copies and remarks are called);
     ``ours`` what our own patterns write, where that is more than the first forms; ``manner`` how
-    they put it together; ``spaced`` tells whether words stand apart.
+    they put it together; ``spaced`` tells whether words stand apart,
+    ``place_first`` whether a place is named before its stitch.
     """
 
     language: Language
@@ -86,6 +87,7 @@ class TermTable:
     ours: Mapping[str, OurTerm] = field(default_factory=dict)
     manner: Manner = Manner()
     spaced: bool = True
+    place_first: bool = False
 
 
 @cache
@@ -113,6 +115,7 @@ def term_table(language: Language) -> TermTable:
         ),
         manner=Manner(**own.get("manner", {})),
         spaced=own.get("spaced", True),
+        place_first=own.get("place_first", False),
     )
 
 
