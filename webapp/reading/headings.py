@@ -77,8 +77,9 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
         return None
     named, colon_within, rest = title.partition(":")
-    if colon_within and noun and not sure and _names_part(named, rest, words):
-        return Heading(named.strip(), None, Strength.WEAK, noun=True)
+    if colon_within and noun and not (sure and words.spaced) and _names_part(named, rest, words):
+        strength = Strength.STRONG if sure else Strength.WEAK
+        return Heading(named.strip(), copies, strength, noun=True)
     if ":" in title and not marked:
         return None
     if not sure and (title.endswith((".", "!", "?"))):

@@ -57,6 +57,7 @@ class LabelForms:
     ordinal_rest: re.Pattern[str]
     inner: re.Pattern[str]
     row: re.Pattern[str]
+    table: re.Pattern[str] = unspaced.NEVER
 
 
 @cache
@@ -124,6 +125,10 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     if match:
         stop = _skip(low, match.end(), end)
         return Label(LabelKind.WORD, at, stop, int(match["a"]), None, bool(match["end"]), False)
+    match = forms.table.match(low, at, end)
+    if match:
+        first, last = int(match["a"]), int(match["b"] or match["a"])
+        return Label(LabelKind.WORD, at, match.end(), first, last, True, False)
     match = forms.word_first.match(low, at, end) or forms.number_first.match(low, at, end)
     if match:
         return _worded(match, low, end, words)

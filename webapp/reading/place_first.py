@@ -107,6 +107,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<sign>[&-])(?P<k>n)p?\)?$", counted),
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<k>n)p?(?P<sign>[ie])\)?$", counted),
     ("&-", r"(?<!.)(?P<sign>[&-])(?P<k>n)p?[,;:|]?(?P<n>n)p?$", counted),
+    ("n", r"(?<!.)(?P<k>n)p(?P<sign>[ie])[.,]?[(\[=]Q?(?P<n>n)p?[)\]]?$", counted),
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<even>V)\)?$", counted),
     ("V", r"(?<!.)(?P<even>V)[,;:|]?(?P<n>n)p?$", counted),
     ("n", r"(?<!.)(?P<n>n)p$", counted),

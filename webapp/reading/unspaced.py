@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from typing import Any
 
 from webapp.terms import TermTable
 
@@ -29,7 +30,7 @@ def either(words: Iterable[str]) -> str:
     return "|".join(map(re.escape, sorted({*words}, key=lambda word: (-len(word), word))))
 
 
-def word_patterns(table: TermTable) -> Patterns:
+def word_patterns(table: TermTable) -> dict[str, Any]:
     """The patterns of a :class:`~webapp.reading.vocabulary.Vocabulary`."""
 
     def forms(*concepts: str) -> str:
@@ -96,6 +97,12 @@ def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
         "ordinal_rest": NEVER,
         "inner": re.compile(rf"(?<![^\W_])(?=第?\d{{1,3}}\s?{word}{_GOES_ON})"),
         "row": NEVER,
+        "table": re.compile(
+            rf"第?{a}(?:\s?{word})?(?:{_TO}第?(?P<b>{_NUMBER})(?:\s?{word})?)?[\s:|,]{{1,4}}"
+            rf"(?=\d{{1,3}}目?[\s:|,(]{{1,4}}(?:[+-]\s?\d|\d{{1,2}}目[増減]|増減|±|わ|輪)"
+            rf"|[+-]\s?\d{{1,2}}目?[\s:|,]{{1,4}}\d{{1,3}}目?\s*$)",
+            re.MULTILINE,
+        ),
     }
 
 
@@ -108,14 +115,16 @@ def copy_patterns(table: TermTable) -> Patterns:
     # One group each, as the number that is found is the last.
     return {
         "note": re.compile(rf"(?:^|[,;•\s]){same}(?:[x*]\s?)?{n}\s?(?:{make})?\.?$"),
-        "end": re.compile(rf"(?:^|[\s,:;•-]|(?<=[^\W\d_])){same}{many}\s?[.:]{{0,2}}$"),
+        "end": re.compile(
+            rf"(?:^|[\s,:;•-]|(?<=[^\W\d_])){same}{many}(?:\s[^\W\d]{{1,8}})?\s?[.:]{{0,2}}$"
+        ),
         "start": NEVER,
     }
 
 
-_BOX = re.compile(r"\[([^\[\]\d][^\[\]]{0,28})\](.{0,20})$")
+_BOX = re.compile(r"[\[<]([^\[\]<>\d][^\[\]<>]{0,28})[\]>](.{0,20})$")
 _MARK = re.compile(r"^[■◆●◎◇□▼☆○]{1,3}\s?")
-_SENTENCE = re.compile(r"[をが]|[るすくむうたい]\.?$")
+_SENTENCE = re.compile(r"[をが]|[るすくむうたい]\.?$|^段数?\s|^目数\s")
 
 
 def titled(text: str) -> tuple[str, bool]:
@@ -128,5 +137,5 @@ def titled(text: str) -> tuple[str, bool]:
 
 
 def is_sentence(low: str) -> bool:
-    """Whether a line is too long for a title, or ends as sentences do."""
+    """Whether a line is too long for a title, ends as sentences do, or heads a table."""
     return len(low) > LONGEST_TITLE or bool(_SENTENCE.search(low))

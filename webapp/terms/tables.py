@@ -85,7 +85,7 @@ class TermTable:
     numbers: Mapping[str, int]
     sheet: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     ours: Mapping[str, OurTerm] = field(default_factory=dict)
-    manner: Manner = Manner()
+    manner: Manner = field(default_factory=Manner)
     spaced: bool = True
     place_first: bool = False
 

@@ -11,7 +11,7 @@ catalogue (:mod:`webapp.words`).
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from functools import cache, cached_property
 from types import MappingProxyType
@@ -96,7 +96,7 @@ class TermSet:
     tr: str = "tr"
     rarer: tuple[tuple[str, str], ...] = ()
     unchecked: tuple[str, ...] = ()
-    manner: Manner = Manner()
+    manner: Manner = field(default_factory=Manner)
     spaced: bool = True
 
     @cached_property
