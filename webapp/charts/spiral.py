@@ -96,7 +96,7 @@ def is_sparse(part: WorkedPart, lanes: Sequence[Lane]) -> bool:
     straight = _straight_mm(part, lanes)
     rings = _laid(lanes, straight, False)
     way = sum(2.0 * math.pi * ring.middle(0.5) + 2.0 * straight for ring in rings)
-    return sum(_room(lane.stitches) for lane in lanes) < SPARSE * way
+    return WIDE_MM * sum(lane.room(ROOM) for lane in lanes) < SPARSE * way
 
 
 # --- laying out --------------------------------------------------------------------------------
@@ -120,7 +120,7 @@ def _laid(lanes: Sequence[Lane], straight: float, lettered: bool) -> list[Ring]:
             right, _, left, _ = _oval_segments(lane)
             least = max(_room(right[1]), _room(left[1])) / math.pi
         else:
-            least = (_room(lane.stitches) + gap) / (2.0 * math.pi)
+            least = (WIDE_MM * lane.room(ROOM) + gap) / (2.0 * math.pi)
         base = max(base, least - LANE_MM)
         rings.append(Ring(lane, base, label))
         base += rings[-1].pitch
