@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from tests.strategies import TEST_TOYS, default_design, design_of, designs, recipes
 from webapp.assembly import WorkedToy
 from webapp.charts import chart_pages, chart_svg
-from webapp.charts.stretches import stretches
 from webapp.charts.lanes import lanes_of
+from webapp.charts.stretches import stretches
 from webapp.errors import RoundlingError
 from webapp.pattern import round_words
 from webapp.recipes import load_recipes

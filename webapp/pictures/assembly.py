@@ -18,6 +18,7 @@ from webapp.paper import STYLE, number, text, text_width, wrapped
 from webapp.pictures.apart import Moved, Named, hosts_first, taken_apart
 from webapp.pictures.drawing import (
     Drawn,
+    drawn_alone,
     drawn_together,
     every_so_many,
     label_of,
@@ -128,7 +129,7 @@ def _folded(lines: Sequence[str]) -> tuple[str, ...]:
 def _apart(toy: WorkedToy, pieces: Sequence[Piece]) -> str:
     size = max(toy.size.overall_height_mm, toy.size.width_mm, toy.size.depth_mm)
     scale = APART_ROOM_MM[1] / size / 2.0
-    alone = [drawn_together([p], scale, every_so_many(toy, scale), toy)[0] for p in pieces]
+    alone = drawn_alone(pieces, scale, every_so_many(toy, scale), toy)
     moved, scale, low, wide = _packed(toy, alone, scale)
     offset = np.array([(WIDTH - wide[0] * scale) / 2.0, TOP_MM]) - low * scale
     body, said = [], []
