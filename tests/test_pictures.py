@@ -203,3 +203,20 @@ def test_what_does_not_show_is_not_spoken_of() -> None:
     assert "Eyes" not in behind
     assert "Muzzle" not in behind
     assert "Eyes" in labels(picture(toy, View.FRONT))
+
+
+def test_low_ink_is_black_lines_and_says_as_much() -> None:
+    """No fill but that of words and of the dots of leader lines; the outlines are the same."""
+    toy = toy_of("otter")
+    for view in View:
+        usual, low = (
+            ElementTree.fromstring(
+                assembly_svg(toy.worked, toy.materials.eyes, view, WORDS, low=low)
+            )
+            for low in (False, True)
+        )
+        assert {path.get("fill") for path in low.iter(f"{SVG}path")} == {"none"}
+        assert [path.get("d") for path in low.iter(f"{SVG}path")] == [
+            path.get("d") for path in usual.iter(f"{SVG}path")
+        ]
+        assert labels(low) == labels(usual)

@@ -37,16 +37,17 @@ MOST_LINES = 24
 
 
 def chart_svg(
-    toy: WorkedToy, recipe: PartRecipe, words: TermSet, *, table: bool = True
+    toy: WorkedToy, recipe: PartRecipe, words: TermSet, *, table: bool = True, low: bool = False
 ) -> str:
-    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds.
+    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds. With
+    ``low`` ink it is drawn in black lines, its yarns told apart by their letters alone.
 
     Every round is a group with ``data-round``, its number, and ``data-times``, how often what is
     drawn there stands; its symbols have the class of their kind.
     """
     part = toy.parts[recipe.name]
     yarns = yarn_keys(toy, recipe)
-    coloured = {key.colour: key.hex for key in yarns}
+    coloured = {key.colour: "" if low else key.hex for key in yarns}
     if isinstance(part, WorkedStrip):
         drawings = [flat(part, words)]
         rows = list(_strip_rows(part, yarns[0].letter))
@@ -63,6 +64,7 @@ def chart_svg(
         rows=rows if table else [],
         in_rows=isinstance(part, WorkedStrip),
         words=words,
+        low=low,
     )
 
 

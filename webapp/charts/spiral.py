@@ -70,7 +70,8 @@ class Ring:
 
 
 def spiral(part: WorkedPart, lanes: Sequence[Lane], name: str, coloured: dict[str, str]) -> Drawing:
-    """The lanes of a part in the round; ``coloured`` are the yarns to show, by key (#rrggbb)."""
+    """The lanes of a part in the round; ``coloured`` are its yarns, by key, and how each is
+    shown (#rrggbb, empty where it is not)."""
     straight = _straight_mm(part, lanes)
     rings = _laid(lanes, straight, len(coloured) > 1)
     outer = rings[-1].base + rings[-1].pitch + LANE_MM
@@ -235,7 +236,7 @@ def _edge(ring: Ring, straight: float) -> str:
 
 def _tints(rings: Sequence[Ring], straight: float, coloured: dict[str, str]) -> str:
     """The yarn of each lane, where there are several."""
-    if len(coloured) < 2:
+    if len(coloured) < 2 or not all(coloured.values()):
         return ""
     return "".join(
         f'<path class="yarn" d="{_lap(ring, straight, ring.pitch / 2.0)}" fill="none" '

@@ -105,7 +105,7 @@ def _row(
         symbols.append(use(kind, at(at_x - wide / 2.0, y)))
         at_x -= wide
     tint = box = ""
-    if len(coloured) > 1:
+    if len(coloured) > 1 and coloured[lane.colour]:
         tint = _box(x, y, half, f'fill="{coloured[lane.colour]}" fill-opacity=".3" class="yarn"')
     if lane.is_band:
         box = _box(x, y, half, 'fill="none" stroke="currentColor" stroke-width=".22"')

@@ -36,6 +36,7 @@ SLACK = 0.012
 INSET_MM = 3.5
 """How far inside its part a label's line ends."""
 
+NO_FILL = 'fill="none"'
 LIGHT, SOLID = 0.3, 0.9
 """How strongly yarn is filled, and what is not yarn: little ink, but eyes that look at you."""
 
@@ -110,14 +111,15 @@ def every_so_many(toy: WorkedToy, scale: float) -> int:
     return next((n for n in EVERY if n * apart >= LEAST_LINES_MM), EVERY[-1])
 
 
-def piece_svg(drawn: Drawn, scale: float, offset: Floats) -> str:
-    """A piece on paper."""
+def piece_svg(drawn: Drawn, scale: float, offset: Floats, low: bool) -> str:
+    """A piece on paper; with ``low`` ink its outlines alone."""
     out = []
     for colour, strength, found in drawn.fills:
         path = "".join(path_through(ring * scale + offset) + "z" for ring in found)
         if path:
+            fill = f'fill="{colour}" fill-opacity="{strength}" fill-rule="evenodd"'
             out.append(
-                f'<path d="{path}" fill="{colour}" fill-opacity="{strength}" fill-rule="evenodd" '
+                f'<path d="{path}" {NO_FILL if low else fill} '
                 'stroke="currentColor" stroke-width=".35" stroke-linejoin="round"/>'
             )
     lines = "".join(path_through(line * scale + offset) for line in drawn.lines)
