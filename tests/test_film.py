@@ -21,6 +21,7 @@ from webapp.film import (
     Repeat,
     Step,
     Timing,
+    Voice,
     film_cues,
     film_parts,
     made_by,
@@ -29,7 +30,7 @@ from webapp.film import (
     subrip,
     webvtt,
 )
-from webapp.film.speaking import Voice, spoken_note, spoken_steps
+from webapp.film.speaking import spoken_note, spoken_steps
 from webapp.pattern import pattern_text, sewing_lines
 from webapp.recipes import Design, Recipe, load_recipes
 from webapp.way import Toy, make_toy
@@ -44,11 +45,15 @@ def toy_of(name: str, **texts: object) -> Toy:
     return make_toy(TOYS[name], design_of(TOYS[name], **texts))
 
 
-def cues_of(toy: Toy, *, each_round: bool = False, **timing: object):  # type: ignore[no-untyped-def]
+def cues_of(  # type: ignore[no-untyped-def]
+    toy: Toy, *, each_round: bool = False, whole: bool = False, **timing: object
+):
     design = toy.worked.design
-    parts = film_parts(toy.worked, toy.materials, each_round=each_round)
+    voice = Voice(term_set(design.terms))
+    words = voice.whole if whole else voice.words
+    parts = film_parts(toy.worked, toy.materials, words, each_round=each_round)
     times = Timing(design.stitches_per_minute, **timing)  # type: ignore[arg-type]
-    return film_cues(parts, times, Voice(term_set(design.terms)))
+    return film_cues(parts, times, voice)
 
 
 def written(toy: Toy, single: str = "sc") -> list[tuple[str, list[tuple[list[str], int]]]]:
@@ -76,7 +81,7 @@ def test_the_tree_of_every_round_is_the_round_that_is_written(name: str) -> None
     """Against the written pattern, read by the tests' own reader; in rows the reader gives only
     counts."""
     toy = toy_of(name)
-    parts = film_parts(toy.worked, toy.materials, each_round=True)
+    parts = film_parts(toy.worked, toy.materials, US.words, each_round=True)
     for part, (title, rounds) in zip(parts, written(toy), strict=True):
         assert part.label.upper() == title
         assert [line.first for line in part.lines] == list(range(1, len(rounds) + 1))
@@ -104,7 +109,7 @@ def check_heard(recipe: Recipe, design: Design) -> None:
         assert last.upper().startswith(f"THAT IS THE END OF THE {title}.")
         heard, before = [], 0
         for line in lines:
-            if not re.match(r"(Round|Row)s? [a-z -]+: ", line):
+            if not re.match(r"(Round|Row)s? (?:(?! are )[a-z -])+: ", line):
                 continue
             one = hear(line, before or rounds[0][1], single)
             assert one.first == len(heard) + 1
@@ -120,8 +125,9 @@ def check_heard(recipe: Recipe, design: Design) -> None:
 
 def script_of(toy: Toy) -> str:
     voice = Voice(term_set(toy.worked.design.terms))
-    sewing = list(sewing_lines(toy.worked, toy.materials, voice.words))
-    return spoken_script(toy.worked.recipe.name, cues_of(toy), sewing, voice)
+    sewing = list(sewing_lines(toy.worked, toy.materials, voice.whole))
+    title = voice.words.name(toy.worked.recipe.name)
+    return spoken_script(title, cues_of(toy, whole=True), sewing, voice)
 
 
 @pytest.mark.parametrize("name", TOYS)
@@ -188,19 +194,27 @@ def test_any_tree_is_heard_as_it_is(steps: tuple[Step, ...]) -> None:
 
 
 def test_notes_are_said_in_full() -> None:
-    """UK names by the Craft Yarn Council's table of terms; numbers as English counts them."""
-    note = "Sl st in the next st, fasten off, leaving a tail of 70 cm (27 1/2 in) for sewing."
+    """Numbers as English counts them; the words are those of the toys' own notes, written whole."""
+    note = "Slip stitch in the next stitch, leaving a tail of 70 centimetres (27 1/2 inches)."
     assert spoken_note(note, US) == (
-        "Slip stitch in the next stitch, fasten off, leaving a tail of seventy centimetres "
-        "(twenty-seven and a half inches) for sewing."
+        "Slip stitch in the next stitch, leaving a tail of seventy centimetres (twenty-seven and a "
+        "half inches)."
     )
-    assert spoken_note("Place the 15 mm eyes between Rnds 19 and 20, 2 dc apart", UK) == (
-        "Place the fifteen millimetre eyes between rounds nineteen and twenty, two double crochet "
-        "apart"
+    assert spoken_note("place the 15 mm eyes between rounds 19 and 20, 102 stitches apart", UK) == (
+        "Place the fifteen millimetre eyes between rounds nineteen and twenty, one hundred and two "
+        "stitches apart"
     )
-    assert spoken_note("over Rnds 3-6 of 102", UK) == (
-        "over rounds three to six of one hundred and two"
+    assert spoken_note("rounds 3-6, 15 mm wide, 1 stitch", US) == (
+        "Rounds three to six, fifteen millimetres wide, one stitch"
     )
+
+
+def test_nothing_is_cut_short_in_a_script() -> None:
+    """Short words are those of the abbreviation list."""
+    for name, terms in (("otter", "us"), ("rabbit", "uk"), ("whale", "us")):
+        said = script_of(toy_of(name, terms=terms))
+        for short in ("st", "sts", "Rnd", "Rnds", "rnds", "ch", "sl", "sc", "dc", "cm", "mm", "in."):
+            assert not re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", said), (name, short)
 
 
 # --- times and files
@@ -296,7 +310,7 @@ def test_a_length_for_no_caption_is_refused(where: tuple[str, int]) -> None:
 def test_no_name_breaks_a_caption_file(label: str) -> None:
     """By the same two readers; in WebVTT `&` and `<` are written as the standard's escapes."""
     toy = toy_of("whale")
-    part = replace(film_parts(toy.worked, toy.materials)[0], label=label)
+    part = replace(film_parts(toy.worked, toy.materials, US.words)[0], label=label)
     cues = film_cues([part], Timing(15), US)
     captions = webvtt_reader.from_buffer(io.StringIO(webvtt(label, cues)), format="vtt")
     assert len(captions) == len(cues)

@@ -10,20 +10,19 @@ from typing import Any
 
 import orjson
 
-from webapp.errors import RoundlingError
 from webapp.film import (
     Cue,
     FilmLine,
     FilmPart,
     Repeat,
     Step,
+    Voice,
     film_cues,
     film_parts,
     leaf_words,
     spoken_script,
     stitching_seconds,
 )
-from webapp.film.speaking import Voice
 from webapp.materials import Caution
 from webapp.pattern import sewing_lines
 from webapp.recipes import Recipe
@@ -32,7 +31,7 @@ from webapp.web.addresses import Addressed
 from webapp.web.fields import PACE, shown
 from webapp.web.figures import address_of
 from webapp.web.film_values import ROUNDS, FilmValues
-from webapp.yarns import TermSet, term_set
+from webapp.yarns import Terms, TermSet, term_set
 
 BESIDE = ("pace", "terms", "units", "fibre", "under_three")
 """Values that change no stitch: a toy under way is the same without them."""
@@ -91,32 +90,43 @@ class FilmPage:
         return clock_text(self.cues[-1].end_ms) if self.cues else "0:00"
 
     @property
+    def terms(self) -> Terms:
+        return self.made.worked.design.terms
+
+    @property
+    def name(self) -> str:
+        """The toy's name in the pattern's language."""
+        return term_set(self.terms).name(self.recipe.name)
+
+    @property
     def parts(self) -> list[FilmPart]:
         return list({cue.part.name: cue.part for cue in self.cues}.values())
 
 
 def film_page(addressed: Addressed, made: Toy, values: FilmValues) -> FilmPage:
-    """The page of a film; raises :class:`RoundlingError` for a length of no caption, and for words
-    that are not spoken yet."""
-    if not made.worked.design.terms.english:
-        raise RoundlingError(
-            asked="Film words are asked for in another language than English.",
-            why="What is said over a film is put together in English only, so far.",
-            nearest="Choose US or UK terms for the film; the written pattern keeps its own.",
-            field="terms",
-        )
-    parts = film_parts(made.worked, made.materials, each_round=values.each_round)
-    design = made.worked.design
-    voice = Voice(term_set(design.terms))
-    cues = film_cues(parts, values.timing(design.stitches_per_minute), voice)
-    return FilmPage(addressed, made, values, cues)
+    """The page of a film; raises :class:`RoundlingError` for a length of no caption, and in a
+    language that has no words for a script."""
+    return FilmPage(addressed, made, values, _cues(made, values, whole=False))
 
 
 def script_of(page: FilmPage) -> str:
     """The spoken script of a film."""
-    words = term_set(page.made.worked.design.terms)
-    sewing = list(sewing_lines(page.made.worked, page.made.materials, words))
-    return spoken_script(page.recipe.name, page.cues, sewing, Voice(words))
+    voice = _voice(page.made)
+    sewing = list(sewing_lines(page.made.worked, page.made.materials, voice.whole))
+    cues = _cues(page.made, page.values, whole=True)
+    return spoken_script(voice.words.name(page.recipe.name), cues, sewing, voice)
+
+
+def _voice(made: Toy) -> Voice:
+    return Voice(term_set(made.worked.design.terms))
+
+
+def _cues(made: Toy, values: FilmValues, *, whole: bool) -> tuple[Cue, ...]:
+    """The cues of a film, their notes in short words, or in ``whole`` ones as they are said."""
+    voice = _voice(made)
+    words = voice.whole if whole else voice.words
+    parts = film_parts(made.worked, made.materials, words, each_round=values.each_round)
+    return film_cues(parts, values.timing(made.worked.design.stitches_per_minute), voice)
 
 
 def clock_text(ms: int) -> str:
@@ -186,7 +196,9 @@ class AlongPage:
 
 
 def along_page(addressed: Addressed, made: Toy) -> AlongPage:
-    return AlongPage(addressed, made, film_parts(made.worked, made.materials, each_round=True))
+    words = term_set(made.worked.design.terms)
+    parts = film_parts(made.worked, made.materials, words, each_round=True)
+    return AlongPage(addressed, made, parts)
 
 
 def _step_data(step: Step, words: TermSet) -> Mapping[str, Any]:
