@@ -14,6 +14,8 @@ from hypothesis import strategies as st
 
 from tests.reader import read_parts
 from tests.spoken import hear, number
+from tests.spoken_german import english
+from tests.spoken_german import number as german_number
 from tests.strategies import TEST_TOYS, design_of, designs, recipes
 from webapp.errors import RoundlingError
 from webapp.film import (
@@ -30,6 +32,7 @@ from webapp.film import (
     subrip,
     webvtt,
 )
+from webapp.film.numbers import in_words
 from webapp.film.speaking import spoken_note, spoken_steps
 from webapp.pattern import pattern_text, sewing_lines
 from webapp.recipes import Design, Recipe, load_recipes
@@ -107,20 +110,25 @@ def check_heard(recipe: Recipe, design: Design) -> None:
         first, *lines, last = block.splitlines()
         assert first.upper().startswith(f"THE {title}. MAKE ")
         assert last.upper().startswith(f"THAT IS THE END OF THE {title}.")
-        heard, before = [], 0
-        for line in lines:
-            if not re.match(r"(Round|Row)s? (?:(?! are )[a-z -])+: ", line):
-                continue
-            one = hear(line, before or rounds[0][1], single)
-            assert one.first == len(heard) + 1
-            for _ in range(one.first, one.last + 1):
-                heard.append((one.stitches, one.count))
-            before = one.count
-        if "Row one" in block:
-            assert [count for _, count in heard] == [count for _, count in rounds]
-        else:
-            assert heard == rounds
+        lines = [x for x in lines if re.match(r"(Round|Row)s? (?:(?! are )[a-z -])+: ", x)]
+        check_rounds(lines, rounds, single, in_rows="Row one" in block)
     assert not re.search(r"\d", script.removeprefix(recipe.name))
+
+
+def check_rounds(
+    lines: list[str], rounds: list[tuple[list[str], int]], single: str, *, in_rows: bool
+) -> None:
+    heard, before = [], 0
+    for line in lines:
+        one = hear(line, before or rounds[0][1], single)
+        assert one.first == len(heard) + 1
+        for _ in range(one.first, one.last + 1):
+            heard.append((one.stitches, one.count))
+        before = one.count
+    if in_rows:
+        assert [count for _, count in heard] == [count for _, count in rounds]
+    else:
+        assert heard == rounds
 
 
 def script_of(toy: Toy) -> str:
@@ -134,6 +142,69 @@ def script_of(toy: Toy) -> str:
 @pytest.mark.parametrize("terms", ["us", "uk"])
 def test_the_script_heard_is_the_pattern(name: str, terms: str) -> None:
     check_heard(TOYS[name], design_of(TOYS[name], terms=terms))
+
+
+@pytest.mark.parametrize("name", TOYS)
+def test_the_german_script_heard_is_the_pattern(name: str) -> None:
+    """Heard word by word; the rounds are those of the pattern in English."""
+    script = script_of(toy_of(name, terms="de"))
+    blocks, read = script.split("\n\n")[1:-1], written(toy_of(name))
+    assert len(blocks) == len(read)
+    for block, (_, rounds) in zip(blocks, read, strict=True):
+        lines = [x for x in block.splitlines() if re.match(r"(Runden?|Reihen?) [\wäöüß ]+: ", x)]
+        heard = [english(line) for line in lines if "streifen" not in line.lower()]
+        check_rounds(heard, rounds, "single crochet", in_rows="Reihe eins" in block)
+    assert not re.search(r"\d", script)
+
+
+def test_the_german_listener_counts_as_german_does() -> None:
+    known = {"eine": 1, "sieben": 7, "einundzwanzig": 21, "einhundertzwei": 102, "dreißig": 30,
+             "zweihundert": 200, "einhundertsechsundneunzig": 196, "feste": None}  # fmt: skip
+    assert {word: german_number(word) for word in known} == known
+
+
+@pytest.mark.parametrize("terms", [terms for terms in Terms if not terms.english])
+def test_a_script_is_in_one_language(terms: Terms) -> None:
+    """No figure, no English word, and none of the pattern's short words that are not whole."""
+    words = term_set(terms)
+    toys = [toy_of(name, terms=terms.value) for name in ("rabbit", "whale")]
+    said = "\n".join(script_of(toy) for toy in toys)
+    assert not re.search(r"\d", said)
+    english_words = {"the", "and", "with", "stitch", "stitches", "round", "then", "make", "one"}
+    assert not english_words & {*re.findall(r"\w+", said.lower())}
+    short = {words.sc, words.sl_st} | {"mm", "cm"}
+    assert not short & {*re.findall(r"\w+", said)}
+    for cue in cues_of(toys[0]):
+        assert cue.said in said
+
+
+def test_numbers_agree_with_what_they_count() -> None:
+    """Grammar, from memory: Spanish veintiún puntos and veintiuna vueltas, doscientas
+    vueltas; French vingt et une mailles; Portuguese vinte e duas vezes; German eine Masche."""
+    def said(language: str, form: str, number: int) -> str:
+        return format(in_words(number, Terms(language)), form)
+
+    assert said("es", "m", 21) == "veintiún"
+    assert said("es", "m", 31) == "treinta y un"
+    assert said("es", "f", 21) == "veintiuna"
+    assert said("es", "f", 200) == "doscientas"
+    assert said("fr", "f", 21) == "vingt et une"
+    assert said("pt", "f", 22) == "vinte e duas"
+    assert said("pt", "f", 200) == "duzentas"
+    assert said("de", "f", 1) == "eine"
+    assert said("it", "m", 1) == "un"
+    assert said("fr", "", 21) == said("fr", "m", 21) == "vingt et un"
+    assert in_words(0.5, Terms.SPANISH) == "cero coma cinco"
+
+
+def test_a_language_without_the_sentences_is_refused() -> None:
+    """A catalogue that lacks one of them, and a language nobody counts in."""
+    words = term_set(Terms.GERMAN)
+    poor = replace(words.catalogue, known=words.catalogue.known - {"{number} times"})
+    voice = Voice(replace(words, catalogue=poor))
+    assert voice.times(2) == "zweimal"
+    with pytest.raises(RoundlingError, match=r"German.*not there in that language yet.*US or UK"):
+        voice.times(3)
 
 
 @pytest.mark.parametrize("name", recipes())
@@ -213,7 +284,7 @@ def test_nothing_is_cut_short_in_a_script() -> None:
     """Short words are those of the abbreviation list."""
     for name, terms in (("otter", "us"), ("rabbit", "uk"), ("whale", "us")):
         said = script_of(toy_of(name, terms=terms))
-        for short in ("st", "sts", "Rnd", "Rnds", "rnds", "ch", "sl", "sc", "dc", "cm", "mm", "in."):
+        for short in ("st", "sts", "Rnd", "Rnds", "rnds", "ch", "sl", "sc", "dc", "cm", "mm"):
             assert not re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", said), (name, short)
 
 

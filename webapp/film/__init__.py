@@ -7,7 +7,7 @@ times in ``cues``, files in ``captions`` and ``script``.
 """
 
 from webapp.film.captions import subrip, webvtt
-from webapp.film.cues import Cue, Timing, film_cues, stitching_seconds
+from webapp.film.cues import Cue, Timing, film_cues, no_such_cue, stitching_seconds
 from webapp.film.parts import FilmLine, FilmPart, film_parts
 from webapp.film.script import spoken_script
 from webapp.film.steps import Leaf, Repeat, Step, leaf_words, made_by
@@ -26,6 +26,7 @@ __all__ = [
     "film_parts",
     "leaf_words",
     "made_by",
+    "no_such_cue",
     "spoken_script",
     "stitching_seconds",
     "subrip",

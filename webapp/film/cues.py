@@ -88,7 +88,7 @@ def film_cues(parts: Iterable[FilmPart], timing: Timing, voice: Voice) -> tuple[
             cues.append(Cue(part, line, said, so_far, now, length, planned))
             now += length
     for name, first in left:
-        raise _no_such_cue(name, first)
+        raise no_such_cue(name, first)
     return tuple(cues)
 
 
@@ -99,7 +99,8 @@ def _planned_ms(line: FilmLine, said: str, timing: Timing) -> int:
     return max(SHORTEST_MS, round(1000 * (work + saying)))
 
 
-def _no_such_cue(name: str, first: int) -> RoundlingError:
+def no_such_cue(name: str, first: int) -> RoundlingError:
+    """Why a length cannot be given to a round at which no cue begins."""
     return RoundlingError(
         asked=f"A length was given for round {first} of “{name[:40]}”.",
         why="No caption of this film begins there.",

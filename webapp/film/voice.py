@@ -17,7 +17,7 @@ class WholeWords(TermSet):
 
     def length(self, mm: float, unit: LengthUnit) -> str:
         """`18.3 centimetres`, `7 1/8 inches`, in the pattern's language."""
-        text = unit.format(mm).removesuffix(f" {unit.value}")
+        text = self.figures(unit.format(mm).removesuffix(f" {unit.value}"))
         one = 1 if text == "1" else 2
         if unit is LengthUnit.CM:
             return self.many("{number} centimetre", "{number} centimetres", one, number=text)

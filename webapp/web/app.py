@@ -10,6 +10,7 @@ from webapp.web.drawings import drawings
 from webapp.web.exporting import exporting
 from webapp.web.files import plotly_style_ids, templates_folder
 from webapp.web.filming import filming
+from webapp.web.languages import lang
 from webapp.web.own_pages import own
 from webapp.web.pages import pages
 from webapp.web.publishing import publishing
@@ -42,6 +43,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals["stamped"] = assets.stamped
     app.jinja_env.globals["plotly_style_ids"] = plotly_style_ids
+    app.jinja_env.globals["lang"] = lang
     app.jinja_env.filters["said"] = said
     app.config["WORKSHOP"] = workshop or Workshop()
     app.register_blueprint(pages)

@@ -10,6 +10,7 @@ from typing import Any
 
 import orjson
 
+from webapp.errors import RoundlingError
 from webapp.film import (
     Cue,
     FilmLine,
@@ -20,6 +21,7 @@ from webapp.film import (
     film_cues,
     film_parts,
     leaf_words,
+    no_such_cue,
     spoken_script,
     stitching_seconds,
 )
@@ -30,11 +32,16 @@ from webapp.way import Toy
 from webapp.web.addresses import Addressed
 from webapp.web.fields import PACE, shown
 from webapp.web.figures import address_of
-from webapp.web.film_values import ROUNDS, FilmValues
+from webapp.web.film_values import ROUNDS, FilmValues, length_name
+from webapp.web.languages import tag
 from webapp.yarns import Terms, TermSet, term_set
 
 BESIDE = ("pace", "terms", "units", "fibre", "under_three")
 """Values that change no stitch: a toy under way is the same without them."""
+
+
+BOXES = ("pace",)
+"""Values of the design that have a box on the page of a film."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +52,7 @@ class FilmPage:
     made: Toy
     values: FilmValues
     cues: tuple[Cue, ...]
+    problems: Mapping[str, RoundlingError]
 
     @property
     def recipe(self) -> Recipe:
@@ -79,7 +87,10 @@ class FilmPage:
 
     @property
     def pace(self) -> str:
-        return shown(self.addressed.reading.design.stitches_per_minute)
+        reading = self.addressed.reading
+        if "pace" in self.problems:
+            return reading.texts.get("pace", "")
+        return shown(reading.design.stitches_per_minute)
 
     @property
     def pace_span(self) -> str:
@@ -104,29 +115,34 @@ class FilmPage:
 
 
 def film_page(addressed: Addressed, made: Toy, values: FilmValues) -> FilmPage:
-    """The page of a film; raises :class:`RoundlingError` for a length of no caption, and in a
-    language that has no words for a script."""
-    return FilmPage(addressed, made, values, _cues(made, values, whole=False))
+    """The page of a film, with a reason for each value that cannot be and is left out: a length of
+    no caption is one. Raises :class:`RoundlingError` in a language that has no words for a script.
+    """
+    problems = {n: e for n, e in addressed.reading.problems.items() if n in BOXES}
+    voice = _voice(made)
+    parts = film_parts(made.worked, made.materials, voice.words, each_round=values.each_round)
+    there = {(part.name, line.first) for part in parts for line in part.lines}
+    missing = [length_of for length_of in values.lengths if length_of not in there]
+    for name, first in missing:
+        problems[length_name(name, first)] = no_such_cue(name, first)
+    known = values.without(missing)
+    cues = film_cues(parts, known.timing(made.worked.design.stitches_per_minute), voice)
+    return FilmPage(addressed, made, known, cues, {**problems, **values.problems})
 
 
 def script_of(page: FilmPage) -> str:
     """The spoken script of a film."""
-    voice = _voice(page.made)
-    sewing = list(sewing_lines(page.made.worked, page.made.materials, voice.whole))
-    cues = _cues(page.made, page.values, whole=True)
+    voice, made = _voice(page.made), page.made
+    sewing = list(sewing_lines(made.worked, made.materials, voice.whole))
+    parts = film_parts(
+        made.worked, made.materials, voice.whole, each_round=page.values.each_round
+    )
+    cues = film_cues(parts, page.values.timing(made.worked.design.stitches_per_minute), voice)
     return spoken_script(voice.words.name(page.recipe.name), cues, sewing, voice)
 
 
 def _voice(made: Toy) -> Voice:
     return Voice(term_set(made.worked.design.terms))
-
-
-def _cues(made: Toy, values: FilmValues, *, whole: bool) -> tuple[Cue, ...]:
-    """The cues of a film, their notes in short words, or in ``whole`` ones as they are said."""
-    voice = _voice(made)
-    words = voice.whole if whole else voice.words
-    parts = film_parts(made.worked, made.materials, words, each_round=values.each_round)
-    return film_cues(parts, values.timing(made.worked.design.stitches_per_minute), voice)
 
 
 def clock_text(ms: int) -> str:
@@ -164,6 +180,11 @@ class AlongPage:
     @cached_property
     def words(self) -> TermSet:
         return term_set(self.made.worked.design.terms)
+
+    @property
+    def tag(self) -> str:
+        """The language of the pattern; empty for the page's own."""
+        return tag(self.words.terms)
 
     @property
     def seconds_per_stitch(self) -> float:

@@ -14,8 +14,9 @@ from webapp.way import Toy
 from webapp.web.addresses import Addressed, design_at, make
 from webapp.web.assets import stamped
 from webapp.web.files import static_folder
-from webapp.web.film_pages import FilmPage, along_page, clock_text, film_page, script_of
+from webapp.web.film_pages import BOXES, FilmPage, along_page, clock_text, film_page, script_of
 from webapp.web.film_values import read_film
+from webapp.web.languages import tag
 from webapp.web.toys import workshop
 
 filming = Blueprint("filming", __name__)
@@ -32,6 +33,8 @@ def film(toy: str) -> AnyResponse:
     page = _film(toy)
     if isinstance(page, Refusal):
         return _refused(page)
+    if page.problems:
+        return Response(render_template("film.html", page=page, clock=clock_text), 400)
     if page.values.untidy:
         return redirect(page.address, 303)
     return Response(render_template("film.html", page=page, clock=clock_text))
@@ -40,7 +43,7 @@ def film(toy: str) -> AnyResponse:
 @filming.get("/toys/<toy>/captions.vtt")
 def captions_vtt(toy: str) -> Response:
     """The captions as WebVTT."""
-    return _file(toy, "captions.vtt", "text/vtt", lambda p: webvtt(p.recipe.name, p.cues))
+    return _file(toy, "captions.vtt", "text/vtt", lambda p: webvtt(p.name, p.cues))
 
 
 @filming.get("/toys/<toy>/captions.srt")
@@ -95,16 +98,19 @@ class Refusal:
     status: int
 
 
-def _made(toy: str, values: Mapping[str, Sequence[str]]) -> tuple[Addressed, Toy] | Refusal:
-    """The design asked for, made."""
+def _made(
+    toy: str, values: Mapping[str, Sequence[str]], *, boxes: Sequence[str] = ()
+) -> tuple[Addressed, Toy] | Refusal:
+    """The design asked for, made; what is wrong in one of ``boxes`` is said beside it later."""
     try:
         addressed = design_at(workshop(), toy, values)
     except RoundlingError as error:
         return Refusal(error, 400)
     if addressed is None:
         abort(404)
-    for problem in addressed.reading.problems.values():
-        return Refusal(problem, 400)
+    for name, problem in addressed.reading.problems.items():
+        if name not in boxes:
+            return Refusal(problem, 400)
     try:
         return addressed, make(workshop(), addressed)
     except RoundlingError as error:
@@ -115,7 +121,7 @@ def _film(toy: str) -> FilmPage | Refusal:
     """The film asked for."""
     try:
         values = read_film(request.args.to_dict(flat=False))
-        found = _made(toy, values.design)
+        found = _made(toy, values.design, boxes=BOXES)
         return found if isinstance(found, Refusal) else film_page(*found, values)
     except RoundlingError as error:
         return Refusal(error, 400)
@@ -126,7 +132,10 @@ def _file(toy: str, name: str, kind: str, write: Callable[[FilmPage], str]) -> R
     page = _film(toy)
     if isinstance(page, Refusal):
         return Response(f"{page.error}\n", page.status, mimetype="text/plain")
+    for problem in page.problems.values():
+        return Response(f"{problem}\n", 400, mimetype="text/plain")
     response = Response(write(page))
+    response.headers["Content-Language"] = tag(page.terms) or "en"
     response.headers["Content-Type"] = f"{kind}; charset=utf-8"
     response.headers["Content-Disposition"] = f'inline; filename="{toy}-{name}"'
     return response
