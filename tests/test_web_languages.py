@@ -39,6 +39,8 @@ class Texts(HTMLParser):
             self.open.append((tag, own or inherited))
 
     def handle_endtag(self, tag: str) -> None:
+        if tag in VOID:
+            return
         while self.open and self.open.pop()[0] != tag:
             pass
 

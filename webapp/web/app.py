@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Flask, Response, request
 
 from webapp.web import assets
+from webapp.web.checking import checking
 from webapp.web.compressing import compress
 from webapp.web.drawings import drawings
 from webapp.web.exporting import exporting
@@ -53,6 +54,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.register_blueprint(reading)
     app.register_blueprint(drawings)
     app.register_blueprint(filming)
+    app.register_blueprint(checking)
     app.register_blueprint(exporting)
     app.add_url_rule("/static/<path:name>", "static", lambda name: assets.serve())
     app.add_url_rule("/library/<path:name>", "library", lambda name: assets.serve())

@@ -17,6 +17,8 @@ from webapp.yarns import Terms, TermSet, term_set
 
 QUOTED = re.compile(r"`([^`]{1,200})`")
 
+CURLED = re.compile("“([^”]{1,200})”")
+
 MOST_RUNS = 150
 """Runs of a round that are put into the shortest words; of a longer one so many are shown."""
 
@@ -47,6 +49,9 @@ def round_words(part: ReadPart, r: ReadRound, words: TermSet) -> str:
 @pass_context
 def said(context: Context, sentence: str) -> Markup:
     """A sentence for a page, what it quotes from a pattern set off from its words."""
-    pattern = getattr(context.get("page"), "pattern", None)
-    attribute = lang(pattern.language) if isinstance(pattern, ReadPattern) else ""
-    return Markup(QUOTED.sub(rf"<code{attribute}>\1</code>", str(escape(sentence))))
+    page = context.get("page")
+    pattern = getattr(page, "pattern", None)
+    words = pattern.language if isinstance(pattern, ReadPattern) else getattr(page, "terms", None)
+    attribute = lang(words) if isinstance(words, Language | Terms) else ""
+    text = QUOTED.sub(rf"<code{attribute}>\1</code>", str(escape(sentence)))
+    return Markup(CURLED.sub(rf"“<span{attribute}>\1</span>”", text) if attribute else text)
