@@ -12,7 +12,7 @@ import re
 from string import Formatter
 
 import pytest
-from babel.messages.plurals import get_plural
+from babel import Locale
 
 from tests.messages import messages, names, said, translations
 from tests.strategies import design_of, recipes
@@ -88,7 +88,9 @@ def test_places_agree(terms: Terms) -> None:
 @pytest.mark.parametrize("terms", FOREIGN)
 def test_there_is_a_form_for_each_number(terms: Terms) -> None:
     catalogue = translations(terms.value)
-    assert catalogue.num_plurals == get_plural("pt_BR" if terms.value == "pt" else terms.value)[0]
+    counted = Locale.parse("pt_BR" if terms.value == "pt" else terms.value).plural_form
+    # Some languages have a form of their own for whole millions; toys have fewer stitches.
+    assert catalogue.num_plurals == len({counted(number) for number in range(1000)})
     for message in catalogue:
         if message.pluralizable:
             assert len(message.string) == catalogue.num_plurals

@@ -74,17 +74,18 @@ def _sheet(
         _part(toy, materials, part, words, cautions) for part in working_order(toy.recipe)
     )
     instructions = [_part_text(part, words) for part in parts]
+    sewing = tuple(sewing_lines(toy, materials, words))
     sheet = Sheet(
         name=words.name(toy.recipe.name),
         line=words.name(toy.recipe.line),
         overview=tuple(_overview(toy, words)),
         materials=tuple(_materials(toy, materials, words)),
         gauge=tuple(_gauge(toy, words)),
-        abbreviations=tuple(abbreviations_used("\n".join(instructions), words)),
+        abbreviations=tuple(abbreviations_used("\n".join((*instructions, *sewing)), words)),
         notes=tuple(_notes(toy, words)),
         safety=tuple(c.text for c in cautions if c.where in ("eyes", "selling")),
         parts=parts,
-        sewing=tuple(sewing_lines(toy, materials, words)),
+        sewing=sewing,
         sewn=tuple(c.text for c in cautions if c.where == "sewing"),
     )
     return sheet, instructions
@@ -321,7 +322,11 @@ def _part_text(part: PartSheet, words: TermSet) -> str:
 
 def _first_stuffed(toy: WorkedToy) -> PartRecipe | None:
     """The part at which the maker first takes up the filling."""
-    stuffed = (p for p in working_order(toy.recipe) if p.filling is not Filling.NONE)
+    stuffed = (
+        p
+        for p in working_order(toy.recipe)
+        if p.filling is not Filling.NONE and not isinstance(toy.parts[p.name], WorkedStrip)
+    )
     return next(stuffed, None)
 
 

@@ -38,7 +38,7 @@ def tell_language(text: str, language: Language | None = None) -> tuple[Language
     scores = {other: _score(met, _weights(other)) for other in (*ENGLISH, *OTHERS)}
     best = max(OTHERS, key=lambda other: scores[other])
     if scores[best] > max(scores[other] for other in ENGLISH):
-        words = " and ".join(f'"{word}"' for word in _telling(met, best))
+        words = " and ".join(f"`{word}`" for word in _telling(met, best))
         return best, f"Read by {term_table(best).name}: the text says {words}."
     return _us_or_uk(low, met)
 
@@ -88,11 +88,11 @@ def _us_or_uk(low: str, met: Mapping[str, int]) -> tuple[Language, str]:
     for language, other in (ENGLISH, ENGLISH[::-1]):
         said = _says(low, language)
         if said and not _says(low, other):
-            return language, f'Read by {language.name} terms: the text says "{said}".'
+            return language, f"Read by {language.name} terms: the text says `{said}`."
     single = _times(met, low, "sc", "single crochet")
     double = _times(met, low, "dc", "double crochet")
     leans = next((word for word in _LEAN_UK if met.get(word)), "")
-    also = f', and it says "{leans}"' if leans else ""
+    also = f", and it says `{leans}`" if leans else ""
     if double > FEW * single:
         none = "none" if not single else f"hardly any ({single})"
         return (
@@ -107,7 +107,7 @@ def _us_or_uk(low: str, met: Mapping[str, int]) -> tuple[Language, str]:
     if single:
         return Language.US, "Read by US terms: its rounds are worked in sc."
     if leans:
-        return Language.UK, f'Read by UK terms: the text says "{leans}".'
+        return Language.UK, f"Read by UK terms: the text says `{leans}`."
     return Language.US, "Read by US terms: nothing in the text says otherwise."
 
 

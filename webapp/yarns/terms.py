@@ -103,7 +103,8 @@ class TermSet:
     def spoken(self) -> Mapping[str, str]:
         """The words that every sentence may use, by their names."""
         names = ("sc", "inc", "dec", "sl_st", "ch", "st", "sts", "rnd", "rnds", "rnd_small")
-        more = ("rnds_small", "row", "rows", "gauge", "skip", "fasten_off", "magic_ring")
+        more = ("rnds_small", "row", "rows", "gauge", "skip", "fasten_off", "magic_ring",
+                "sc_name")  # fmt: skip
         spoken = {name: getattr(self, name) for name in (*names, *more)}
         small = self.gauge if self.terms is Terms.GERMAN else self.gauge.lower()
         return {**spoken, "gauge_small": small}
@@ -122,7 +123,10 @@ class TermSet:
 
     def part(self, label: str) -> str:
         """The name of a part inside a sentence: small, but where nouns are not."""
-        name = self.catalogue.name(label)
+        return self.small(self.catalogue.name(label))
+
+    def small(self, name: str) -> str:
+        """A name inside a sentence."""
         return name if self.terms is Terms.GERMAN else name.lower()
 
     def length(self, mm: float, unit: LengthUnit) -> str:
