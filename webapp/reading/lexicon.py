@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from webapp.reading.unspaced import either
+from webapp.reading.unspaced import CHART, either
 from webapp.terms import Language, TermTable, term_table
 
 SIGNS: Mapping[str, str] = MappingProxyType(
@@ -66,7 +66,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
-LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
+LETTERS = {"x": "s", "v": "i", "∨": "i", "λ": "e", "ʌ": "e", "∧": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
 LARGEST = 100_000
@@ -194,6 +194,7 @@ class UnspacedLexicon:
         self._piece = re.compile(
             rf"(?P<nth>{number})(?:{either(table.sheet['nth'])})"
             rf"|(?P<form>{either(self._signs)})"
+            rf"|(?P<chart>{CHART})"
             rf"|(?P<n>\d+|(?:{either(self._numbers)})(?={either(counted)}))"
             r"|(?P<letters>[a-z]+|[^\W\d_])|->|\*\*+|[^\s']"
         )
@@ -201,16 +202,18 @@ class UnspacedLexicon:
     def words(self, text: str, letters: bool = False) -> Iterator[Word]:
         """The words of ``text`` (cleaned, small letters) in order; ``letters`` of charts are not
         asked for."""
-        del letters
         unknown: Word | None = None
         for match in self._piece.finditer(text):
             word = self._word(match)
-            if match.lastgroup == "letters" and unknown and unknown.end == word.start:
+            letters = match.lastgroup == "letters"
+            # "and" of one letter behind a word that is not known is a letter of it.
+            part = letters or (word.sign == "&" and len(match[0]) == 1 and match[0].isalpha())
+            if part and unknown and unknown.end == word.start:
                 unknown = Word("?", 0, unknown.start, word.end)
                 continue
             if unknown:
                 yield unknown
-            unknown = word if match.lastgroup == "letters" else None
+            unknown = word if letters else None
             if not unknown and word.sign:
                 yield word
         if unknown:
@@ -221,8 +224,8 @@ class UnspacedLexicon:
         if kind == "nth":
             value = self._value(match["nth"])
             return Word("F" if value == 1 else "o", value, start, end)
-        if kind == "form":
-            sign = self._signs[piece]
+        if kind in ("form", "chart"):
+            sign = self._signs[piece] if kind == "form" else LETTERS[piece]
             return Word(sign, 2 if sign == "e" else 0, start, end)
         if kind == "n":
             known = len(piece) <= 6 and self._value(piece) <= LARGEST

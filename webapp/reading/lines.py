@@ -153,9 +153,13 @@ class _Walk:
         due = label.first == self.due or (self.fresh and label.first == 1)
         if label.kind is LabelKind.WORD and (label.ends or label.end >= end):
             return label
-        if label.kind is LabelKind.WORD and due and self.low[label.end] in "0123456789([{*|":
-            return label
         work = can_be_work(self.low, label.end, end, self.words)
+        counts = self.words.spaced or work or self.words.count_alone.match(
+            self.low, label.end, end
+        )
+        opens = self.low[label.end] in "0123456789([{*|" and counts
+        if label.kind is LabelKind.WORD and due and opens:
+            return label
         if label.kind in (LabelKind.SAID, LabelKind.WORD):
             return label if work else None
         if label.kind is LabelKind.LOST:
@@ -168,7 +172,8 @@ class _Walk:
         glued to the next figure it may be a length."""
         assert label.first is not None
         in_order = label.first == self.due and self.bare
-        if (in_order or self.fresh) and NUMBERS.match(self.low, label.end, end):
+        numbers = NUMBERS if self.words.spaced else self.words.count_alone
+        if (in_order or self.fresh) and numbers.match(self.low, label.end, end):
             return True
         if label.end >= end or not (
             has_stitches(self.low, label.end, end, self.words) or (in_order and work)
