@@ -97,6 +97,14 @@ def times(m: Match) -> Piece:
     return Times(m.number("n"), m.span, more=m.has("more"))
 
 
+def all_times(m: Match) -> tuple[Piece, ...]:
+    """`細編み1目、増し目1目を6回繰り返す`: all that stands before it, so often."""
+    start = m.span_of("stitch")
+    kind = {"i": "inc", "e": "dec"}.get(m.text("stitch")) or KINDS[m.text("stitch")]
+    last = plain(kind, m.number("k") or 1, start)
+    return (last, Times(m.number("n"), m.span, all=True))
+
+
 def repeated(m: Match) -> Piece:
     """`繰り返す` without a number: to the end of the round."""
     return Times(None, m.span, rep=True)
@@ -125,6 +133,12 @@ def counted(m: Match) -> tuple[Piece, ...] | None:
     return (Group(items, (change,), m.span), *said)
 
 
+def counted_behind(m: Match) -> tuple[Piece, ...]:
+    """`増し目をして12目にする`: what it comes to."""
+    at = m.span_of("n")
+    return (Sign("=", 0, at), Sign("n", m.number("n") or 0, at))
+
+
 def counted_before(m: Match) -> tuple[Piece, ...]:
     """The count of a table's row that stands before its stitches: `2段 / 9目 / ...`."""
     at, number = m.span_of("n"), m.number("n") or 0
@@ -136,7 +150,9 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<sign>[&-])(?P<k>n)p?\)?$", counted),
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<k>n)p?(?P<sign>[ie])\)?$", counted),
     ("&-", r"(?<!.)(?P<sign>[&-])(?P<k>n)p?[,;:|]?(?P<n>n)p?$", counted),
-    ("n", r"(?<!.)(?P<k>n)p(?P<sign>[ie])[.,]?[(\[=]Q?(?P<n>n)p?[)\]]?$", counted),
+    ("n?", r"(?<!.)\??(?P<k>n)p(?P<sign>[ie])[.,]?[(\[=]Q?(?P<n>n)p?[)\]]?$", counted),
+    ("ie?", r"(?<!.)\??(?P<sign>[ie])(?P<k>n)[xp]\?(?P<n>n)pY", counted),
+    ("n", r"(?<=.)(?P<n>n)pY", counted_behind),
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<even>V)\)?$", counted),
     ("V", r"(?<!.)(?P<even>V)[,;:|]?(?P<n>n)p?$", counted),
     ("n", r"(?<!.)(?P<n>n)p$", counted),
@@ -164,7 +180,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
         r"(?P<n>n)D?(?:&|f|-|\?)(?P<last>n)D[O?]?(?:(?P<t>n)x)?r",
         meanings.again_all,
     ),
-    ("n", r"(?P<n>n)D(?:r|[&I]A)", meanings.again),
+    ("n", r"(?P<n>n)D[&I]A", meanings.again),
     # Repeats.
     ("m", r"(?P<more>m)(?P<n>n)xr?", times),
     ("n", rf"(?P<n>n)x(?:r|(?!{_S}))", times),
@@ -181,6 +197,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("E", r"(?P<q>E)[psc]*I?(?P<i>i)(?:np)?", meanings.increases),
     ("E", r"(?P<q>E)[psc]*I?(?P<e>e)(?:np)?", meanings.decreases),
     ("NAFL", r"(?P<q>[NAFL])(?P<m>n)?[psc]*I(?P<i>i)(?:np)?E?", meanings.increases),
+    ("sie", r"(?P<stitch>[sie])(?P<k>n)p(?P<n>n)xr", all_times),
     ("ie", r"(?P<sign>[ie])(?:x(?P<n>n)x?|(?P<k>n)x)r?", shaped_times),
     ("i", r"(?P<i>i)(?P<k>n)p?", meanings.increases),
     ("e", r"(?P<e>e)(?P<k>n)p?", meanings.decreases),

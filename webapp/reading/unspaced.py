@@ -90,7 +90,8 @@ def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
     one = rf"(?:{both}{_NUMBER}(?:{word})?)"
     ended = rf"(?=\s{{0,2}}(?:{word})?\s{{0,2}}[:.)-])"
     behind = r"(?:まで)?(?:は|では|も)?"
-    bare_range = rf"(?:(?P<list>(?:{one}|\)\s?{_NUMBER}){{1,8}}{ended})|(?P<to>{_TO})\(?(?P<b>{_NUMBER}))?"
+    listed = rf"(?P<list>(?:{one}|\)\s?{_NUMBER}){{1,8}}{ended})"
+    bare_range = rf"(?:{listed}|(?P<to>{_TO})\(?(?P<b>{_NUMBER}))?"
     return {
         "word_first": re.compile(
             rf"(?P<w>r|rnd|row)\.?\s{{0,2}}{a}(?![^\W_])(?:(?P<list>(?!))"
@@ -135,6 +136,15 @@ def copy_patterns(table: TermTable) -> Patterns:
         ),
         "start": NEVER,
     }
+
+
+_PAIR = re.compile(r"\s?左右(?:対称に|とも|各|に|で)?\s?(?:(?:1|一)(?:枚|本|個|つ)(?:ずつ)?)?")
+
+
+def paired(text: str) -> tuple[str, int | None]:
+    """A heading without its words for a pair (``左右各1枚``), and 2 if it has them."""
+    bare = _PAIR.sub("", text)
+    return (bare, 2) if bare != text else (text, None)
 
 
 _BOX = re.compile(r"[\[<]([^\[\]<>\d][^\[\]<>]{0,28})[\]>](.{0,20})$")
