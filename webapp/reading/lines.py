@@ -154,11 +154,7 @@ class _Walk:
         if label.kind is LabelKind.WORD and (label.ends or label.end >= end):
             return label
         work = can_be_work(self.low, label.end, end, self.words)
-        counts = self.words.spaced or work or self.words.count_alone.match(
-            self.low, label.end, end
-        )
-        opens = self.low[label.end] in "0123456789([{*|" and counts
-        if label.kind is LabelKind.WORD and due and opens:
+        if label.kind is LabelKind.WORD and due and self._opens(label.end, end, work):
             return label
         if label.kind in (LabelKind.SAID, LabelKind.WORD):
             return label if work else None
@@ -166,6 +162,12 @@ class _Walk:
             lost = label.last is not None and label.last >= self.due > 1
             return replace(label, first=self.due) if lost else None
         return label if self._numbers_a_round(label, end, due, work) else None
+
+    def _opens(self, at: int, end: int, work: bool) -> bool:
+        """Whether a bracket or a number stands there that can begin a round."""
+        if self.low[at] not in "0123456789([{*|":
+            return False
+        return self.words.spaced or work or bool(self.words.count_alone.match(self.low, at, end))
 
     def _numbers_a_round(self, label: Label, end: int, due: bool, work: bool) -> bool:
         """Whether a bare number labels a round: it may number anything (steps of sewing), and
