@@ -53,23 +53,37 @@ LEAST_SEEN_MM2 = 5.0
 TRIES = 8
 
 
-def assembly_svg(toy: WorkedToy, eyes: EyeNeed | None, view: View, words: TermSet) -> str:
-    """The picture of a view, with what it shows in words."""
+def assembly_svg(
+    toy: WorkedToy,
+    eyes: EyeNeed | None,
+    view: View,
+    words: TermSet,
+    *,
+    tall_mm: float | None = None,
+) -> str:
+    """The picture of a view, with what it shows in words; drawn at most ``tall_mm`` tall, words
+    above and below not counted, where it is not to fill a page."""
     surfaces = surfaces_of(toy, eyes, segments=SEGMENTS, ridged=False)
     paired = {p.name for p in toy.recipe.parts if p.place.pair}
     nearer = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
     pieces = hosts_first(pieces_of(surfaces, view, paired, nearer), toy)
     if view is View.APART:
-        return _apart(toy, pieces)
-    return _together(toy, pieces, view, words)
+        return _apart(toy, pieces, (APART_ROOM_MM[0], tall_mm or APART_ROOM_MM[1]))
+    return _together(toy, pieces, view, words, (ROOM_MM[0], tall_mm or ROOM_MM[1]))
 
 
 # --- the whole toy -----------------------------------------------------------------------------
 
 
-def _together(toy: WorkedToy, pieces: Sequence[Piece], view: View, words: TermSet) -> str:
+def _together(
+    toy: WorkedToy,
+    pieces: Sequence[Piece],
+    view: View,
+    words: TermSet,
+    room: tuple[float, float],
+) -> str:
     low, high = _extent([net for piece in pieces for net in piece.nets])
-    scale = float(min(ROOM_MM[0] / (high[0] - low[0]), ROOM_MM[1] / (high[1] - low[1])))
+    scale = float(min(room[0] / (high[0] - low[0]), room[1] / (high[1] - low[1])))
     every = every_so_many(toy, scale)
     drawn = drawn_together(pieces, scale, every, toy)
     offset = np.array([WIDTH / 2.0 - scale * (low[0] + high[0]) / 2.0, TOP_MM - scale * low[1]])
@@ -125,11 +139,11 @@ def _folded(lines: Sequence[str]) -> tuple[str, ...]:
 # --- apart -------------------------------------------------------------------------------------
 
 
-def _apart(toy: WorkedToy, pieces: Sequence[Piece]) -> str:
+def _apart(toy: WorkedToy, pieces: Sequence[Piece], room: tuple[float, float]) -> str:
     size = max(toy.size.overall_height_mm, toy.size.width_mm, toy.size.depth_mm)
-    scale = APART_ROOM_MM[1] / size / 2.0
+    scale = room[1] / size / 2.0
     alone = [drawn_together([p], scale, every_so_many(toy, scale), toy)[0] for p in pieces]
-    moved, scale, low, wide = _packed(toy, alone, scale)
+    moved, scale, low, wide = _packed(toy, alone, scale, room)
     offset = np.array([(WIDTH - wide[0] * scale) / 2.0, TOP_MM]) - low * scale
     body, said = [], []
     for move in moved:
@@ -150,7 +164,7 @@ def _apart(toy: WorkedToy, pieces: Sequence[Piece]) -> str:
 
 
 def _packed(
-    toy: WorkedToy, alone: Sequence[Drawn], scale: float
+    toy: WorkedToy, alone: Sequence[Drawn], scale: float, room: tuple[float, float]
 ) -> tuple[list[Moved], float, Floats, Floats]:
     """Where pieces and their names go, at a scale at which all of it fits the page; also the upper
     left corner and the extent, mm of the toy.
@@ -163,7 +177,7 @@ def _packed(
         moved = taken_apart(toy, [d.piece for d in alone], shapes, names)
         corners = np.array([move.bounds for move in moved])
         low, high = corners[:, :2].min(axis=0), corners[:, 2:].max(axis=0)
-        fits = float(min(np.array(APART_ROOM_MM) / (high - low)))
+        fits = float(min(np.array(room) / (high - low)))
         if fits >= scale:
             break
         scale = 0.97 * fits
