@@ -18,6 +18,27 @@ STYLE = (
 """Ink on paper; where the reader's screen is dark, light on dark. Within a page it takes the colour
 of the words around it."""
 
+BLACK = "svg:root{color:#000;background:#fff}"
+"""The same for paper alone, in black."""
+
+
+FONTS = "Noto Sans, DejaVu Sans, Verdana, sans-serif"
+
+
+def document(
+    body: str, size: tuple[float, float], title: str, description: str, *, low: bool = False
+) -> str:
+    """A whole SVG, its upper left at (-1, -1), with what it is called and what it shows; ``low``
+    ink is black."""
+    wide, tall = map(number, size)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {wide} {tall}" '
+        f'width="{wide}mm" height="{tall}mm" role="img" '
+        f'fill="currentColor" font-family="{FONTS}">'
+        f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
+        f"<style>{BLACK if low else STYLE}</style>{body}</svg>"
+    )
+
 
 def number(value: float) -> str:
     """A coordinate to a hundredth of a millimetre, as short as can be."""

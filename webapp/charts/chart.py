@@ -8,7 +8,7 @@ written in symbols with numbers.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from webapp.assembly import WorkedToy
 from webapp.charts.drawing import Drawing
@@ -18,7 +18,8 @@ from webapp.charts.lanes import Lane, lanes_of, letters_of
 from webapp.charts.page import TALL, TableRow, YarnKey, page
 from webapp.charts.runs import runs
 from webapp.charts.spiral import is_sparse, spiral, spiral_width
-from webapp.charts.wedge import fits, turns_of, wedge
+from webapp.charts.stretches import stretches
+from webapp.charts.wedge import wedge
 from webapp.materials.yarn import colours_worked
 from webapp.recipes import PartRecipe
 from webapp.rounds import Start, WorkedPart, WorkedStrip
@@ -34,21 +35,19 @@ MOST_ROWS = 62
 MOST_LINES = 24
 """So many lanes of a drawing of rows, and of one of lines that may be long, fit on a page."""
 
-FEW = 3
-"""A stretch of fewer lanes than these is not worth a drawing of its own."""
-
 
 def chart_svg(
-    toy: WorkedToy, recipe: PartRecipe, words: TermSet, *, table: bool = True
+    toy: WorkedToy, recipe: PartRecipe, words: TermSet, *, table: bool = True, low: bool = False
 ) -> str:
-    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds.
+    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds. With
+    ``low`` ink it is drawn in black lines, its yarns told apart by their letters alone.
 
     Every round is a group with ``data-round``, its number, and ``data-times``, how often what is
     drawn there stands; its symbols have the class of their kind.
     """
     part = toy.parts[recipe.name]
     yarns = yarn_keys(toy, recipe)
-    coloured = {key.colour: key.hex for key in yarns}
+    coloured = {key.colour: "" if low else key.hex for key in yarns}
     if isinstance(part, WorkedStrip):
         drawings = [flat(part, words)]
         rows = list(_strip_rows(part, yarns[0].letter))
@@ -65,6 +64,7 @@ def chart_svg(
         rows=rows if table else [],
         in_rows=isinstance(part, WorkedStrip),
         words=words,
+        low=low,
     )
 
 
@@ -124,34 +124,6 @@ def _stretch(
     ring = first and start is Start.RING
     base = "ch" if first and start is Start.OPEN else ""
     return wedge(lanes, coloured, ring=ring, base=base)
-
-
-def stretches(lanes: Sequence[Lane]) -> list[tuple[int, list[Lane]]]:
-    """The lanes cut into stretches, each with the number of equal repeats that all of it has; 0
-    where there is none that fits, or it is too short to be worth it."""
-    found: list[list[Lane]] = []
-    for lane in lanes:
-        longer = [*found[-1], lane] if found else [lane]
-        joins = found and (
-            fits(longer, turns_of(longer)) or (_alone(found[-1]) and not fits([lane], lane.turns))
-        )
-        if joins:
-            found[-1].append(lane)
-        else:
-            found.append([lane])
-    cut: list[tuple[int, list[Lane]]] = []
-    for stretch in found:
-        turns = turns_of(stretch) if not _alone(stretch) and len(stretch) >= FEW else 0
-        if cut and cut[-1][0] == turns == 0:
-            cut[-1][1].extend(stretch)
-        else:
-            cut.append((turns, list(stretch)))
-    return cut
-
-
-def _alone(lanes: Sequence[Lane]) -> bool:
-    """Whether lanes have no repeat that fits."""
-    return not fits(lanes, turns_of(lanes))
 
 
 def _strip_rows(part: WorkedStrip, letter: str) -> Iterator[TableRow]:

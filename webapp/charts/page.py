@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from html import escape
+from dataclasses import dataclass, replace
 
 from webapp.charts.drawing import Drawing, use
 from webapp.charts.glyphs import ORDER, symbols
-from webapp.paper import STYLE, at, number, text, text_width, wrapped
+from webapp.paper import at, document, text, text_width, wrapped
 from webapp.yarns import TermSet
 
 WIDTH = 182.0
@@ -61,6 +60,7 @@ def page(
     rows: Sequence[TableRow],
     in_rows: bool,
     words: TermSet,
+    low: bool,
 ) -> str:
     """The whole SVG, page below page, nothing across the end of one."""
     placed, wide, y = _placed(drawings)
@@ -68,6 +68,8 @@ def page(
     says = list(dict.fromkeys(line for drawing in drawings for line in drawing.says))
     beside = wide <= BESIDE_MM
     left, top = (wide + GAP, 10.0) if beside else (0.0, _room_for(LEGEND_MM, y + 4.0))
+    if low:
+        yarns = [replace(yarn, hex="none") for yarn in yarns]
     legend, below = _legend(used, meanings, yarns, says, (left, top), WIDTH - left)
     body = [text(0.0, 4.6, title, TITLE_SIZE, bold=True), placed, legend]
     bottom = max(y, below)
@@ -80,14 +82,9 @@ def page(
             body.append(tabled)
         bottom = max(bottom, y)
     tall = bottom + 2.0
-    height = number(tall if tall <= TALL else -(-tall // TALL) * TALL)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {number(WIDTH + 2)} {height}" '
-        f'width="{number(WIDTH + 2)}mm" height="{height}mm" role="img" '
-        'fill="currentColor" font-family="Noto Sans, DejaVu Sans, Verdana, sans-serif">'
-        f"<title>{escape(title)}</title><desc>{escape(description)}</desc><style>{STYLE}</style>"
-        f"<defs>{symbols(used)}</defs>{''.join(body)}</svg>"
-    )
+    height = tall if tall <= TALL else -(-tall // TALL) * TALL
+    inner = f"<defs>{symbols(used)}</defs>{''.join(body)}"
+    return document(inner, (WIDTH + 2.0, height), title, description, low=low)
 
 
 def _placed(drawings: Sequence[Drawing]) -> tuple[str, float, float]:

@@ -67,7 +67,7 @@ def _group(
 ) -> str:
     start, y = corner
     out = []
-    if len(coloured) > 1:
+    if len(coloured) > 1 and coloured[lane.colour]:
         out.append(
             f'<rect x="0" y="{number(y - ROW_MM / 2.0)}" width="{number(start - 1.0)}" '
             f'height="{number(ROW_MM * len(lines))}" fill="{coloured[lane.colour]}" '

@@ -70,7 +70,8 @@ class Ring:
 
 
 def spiral(part: WorkedPart, lanes: Sequence[Lane], name: str, coloured: dict[str, str]) -> Drawing:
-    """The lanes of a part in the round; ``coloured`` are the yarns to show, by key (#rrggbb)."""
+    """The lanes of a part in the round; ``coloured`` are its yarns, by key, and how each is
+    shown (#rrggbb, empty where it is not)."""
     straight = _straight_mm(part, lanes)
     rings = _laid(lanes, straight, len(coloured) > 1)
     outer = rings[-1].base + rings[-1].pitch + LANE_MM
@@ -96,7 +97,7 @@ def is_sparse(part: WorkedPart, lanes: Sequence[Lane]) -> bool:
     straight = _straight_mm(part, lanes)
     rings = _laid(lanes, straight, False)
     way = sum(2.0 * math.pi * ring.middle(0.5) + 2.0 * straight for ring in rings)
-    return sum(_room(lane.stitches) for lane in lanes) < SPARSE * way
+    return WIDE_MM * sum(lane.room(ROOM) for lane in lanes) < SPARSE * way
 
 
 # --- laying out --------------------------------------------------------------------------------
@@ -120,7 +121,7 @@ def _laid(lanes: Sequence[Lane], straight: float, lettered: bool) -> list[Ring]:
             right, _, left, _ = _oval_segments(lane)
             least = max(_room(right[1]), _room(left[1])) / math.pi
         else:
-            least = (_room(lane.stitches) + gap) / (2.0 * math.pi)
+            least = (WIDE_MM * lane.room(ROOM) + gap) / (2.0 * math.pi)
         base = max(base, least - LANE_MM)
         rings.append(Ring(lane, base, label))
         base += rings[-1].pitch
@@ -235,7 +236,7 @@ def _edge(ring: Ring, straight: float) -> str:
 
 def _tints(rings: Sequence[Ring], straight: float, coloured: dict[str, str]) -> str:
     """The yarn of each lane, where there are several."""
-    if len(coloured) < 2:
+    if len(coloured) < 2 or not all(coloured.values()):
         return ""
     return "".join(
         f'<path class="yarn" d="{_lap(ring, straight, ring.pitch / 2.0)}" fill="none" '

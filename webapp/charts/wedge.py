@@ -32,13 +32,9 @@ def turns_of(lanes: Sequence[Lane]) -> int:
     return gcd(*(lane.turns for lane in lanes))
 
 
-def fits(lanes: Sequence[Lane], turns: int) -> bool:
-    """Whether one of so many repeats is narrow enough."""
-    return max(_width(lane, turns) for lane in lanes) <= MOST_MM
-
-
-def _width(lane: Lane, turns: int) -> float:
-    return WIDE_MM * sum(ROOM[kind] for kind in lane.repeat(turns))
+def repeat_mm(lane: Lane, turns: int) -> float:
+    """How wide one of so many equal repeats is."""
+    return WIDE_MM * lane.room(ROOM) / turns
 
 
 def wedge(
@@ -48,7 +44,7 @@ def wedge(
     stitch, and ``ring`` whether that is worked into a magic ring."""
     turns = turns_of(lanes)
     lettered = len(coloured) > 1
-    widest = max(_width(lane, turns) for lane in lanes)
+    widest = max(repeat_mm(lane, turns) for lane in lanes)
     left = 2.0 + max(text_width(f"[{lane.count}]", NUMBER_SIZE) for lane in lanes)
     labels = [_label(lane, lettered) for lane in lanes]
     right = 4.5 + max(text_width(label, NUMBER_SIZE, bold=True) for label in labels)
@@ -101,7 +97,7 @@ def _row(
     x, y = middle
     left, widest = room
     stitches = lane.repeat(turns)
-    half = _width(lane, turns) / 2.0
+    half = repeat_mm(lane, turns) / 2.0
     at_x = x + half
     symbols = []
     for kind in stitches:
@@ -109,7 +105,7 @@ def _row(
         symbols.append(use(kind, at(at_x - wide / 2.0, y)))
         at_x -= wide
     tint = box = ""
-    if len(coloured) > 1:
+    if len(coloured) > 1 and coloured[lane.colour]:
         tint = _box(x, y, half, f'fill="{coloured[lane.colour]}" fill-opacity=".3" class="yarn"')
     if lane.is_band:
         box = _box(x, y, half, 'fill="none" stroke="currentColor" stroke-width=".22"')

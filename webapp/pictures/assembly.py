@@ -7,17 +7,17 @@ rounds and stitches of its seam, which are those of the sewing instructions.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from html import escape
 
 import numpy as np
 
 from webapp.assembly import WorkedToy
 from webapp.materials import EyeNeed
 from webapp.materials.thread import EYE_HEX
-from webapp.paper import STYLE, number, text, text_width, wrapped
+from webapp.paper import document, number, text, text_width, wrapped
 from webapp.pictures.apart import Moved, Named, hosts_first, taken_apart
 from webapp.pictures.drawing import (
     Drawn,
+    drawn_alone,
     drawn_together,
     every_so_many,
     label_of,
@@ -59,17 +59,19 @@ def assembly_svg(
     view: View,
     words: TermSet,
     *,
+    low: bool = False,
     tall_mm: float | None = None,
 ) -> str:
-    """The picture of a view, with what it shows in words; drawn at most ``tall_mm`` tall, words
-    above and below not counted, where it is not to fill a page."""
+    """The picture of a view, with what it shows in words; with ``low`` ink in black lines alone.
+    It is at most ``tall_mm`` tall, words above and below not counted, where it is not to fill a
+    page."""
     surfaces = surfaces_of(toy, eyes, segments=SEGMENTS, ridged=False)
     paired = {p.name for p in toy.recipe.parts if p.place.pair}
     nearer = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
     pieces = hosts_first(pieces_of(surfaces, view, paired, nearer), toy)
     if view is View.APART:
-        return _apart(toy, pieces, (APART_ROOM_MM[0], tall_mm or APART_ROOM_MM[1]))
-    return _together(toy, pieces, view, words, (ROOM_MM[0], tall_mm or ROOM_MM[1]))
+        return _apart(toy, pieces, (APART_ROOM_MM[0], tall_mm or APART_ROOM_MM[1]), low)
+    return _together(toy, pieces, view, words, (ROOM_MM[0], tall_mm or ROOM_MM[1]), low)
 
 
 # --- the whole toy -----------------------------------------------------------------------------
@@ -81,21 +83,22 @@ def _together(
     view: View,
     words: TermSet,
     room: tuple[float, float],
+    low: bool,
 ) -> str:
-    low, high = _extent([net for piece in pieces for net in piece.nets])
-    scale = float(min(room[0] / (high[0] - low[0]), room[1] / (high[1] - low[1])))
+    least, most = _extent([net for piece in pieces for net in piece.nets])
+    scale = float(min(room[0] / (most[0] - least[0]), room[1] / (most[1] - least[1])))
     every = every_so_many(toy, scale)
     drawn = drawn_together(pieces, scale, every, toy)
-    offset = np.array([WIDTH / 2.0 - scale * (low[0] + high[0]) / 2.0, TOP_MM - scale * low[1]])
+    offset = np.array([WIDTH / 2.0 - scale * (least[0] + most[0]) / 2.0, TOP_MM - scale * least[1]])
     labels, lowest = in_margins(
         list(_labels(toy, drawn, scale, offset, words)), WIDTH / 2.0, TOP_MM
     )
-    body = [piece_svg(d, scale, offset) for d in drawn] + [_label(label) for label in labels]
-    bottom = max(TOP_MM + scale * float(high[1] - low[1]), lowest - APART_MM)
+    body = [piece_svg(d, scale, offset, low) for d in drawn] + [_label(label) for label in labels]
+    bottom = max(TOP_MM + scale * float(most[1] - least[1]), lowest - APART_MM)
     note = f"A fine line every {every} {words.rnds.lower()}"
     body.append(text(0.0, bottom + 5.0, note, 2.3))
     said = ". ".join(label.said for label in labels)
-    return _page(f"{toy.recipe.name}, {view.value}", said, body, bottom + 8.0)
+    return _page(f"{toy.recipe.name}, {view.value}", said, body, bottom + 8.0, low)
 
 
 def _labels(
@@ -139,18 +142,20 @@ def _folded(lines: Sequence[str]) -> tuple[str, ...]:
 # --- apart -------------------------------------------------------------------------------------
 
 
-def _apart(toy: WorkedToy, pieces: Sequence[Piece], room: tuple[float, float]) -> str:
+def _apart(
+    toy: WorkedToy, pieces: Sequence[Piece], room: tuple[float, float], low: bool
+) -> str:
     size = max(toy.size.overall_height_mm, toy.size.width_mm, toy.size.depth_mm)
     scale = room[1] / size / 2.0
-    alone = [drawn_together([p], scale, every_so_many(toy, scale), toy)[0] for p in pieces]
-    moved, scale, low, wide = _packed(toy, alone, scale, room)
-    offset = np.array([(WIDTH - wide[0] * scale) / 2.0, TOP_MM]) - low * scale
+    alone = drawn_alone(pieces, scale, every_so_many(toy, scale), toy)
+    moved, scale, corner, wide = _packed(toy, alone, scale, room)
+    offset = np.array([(WIDTH - wide[0] * scale) / 2.0, TOP_MM]) - corner * scale
     body, said = [], []
     for move in moved:
         if move.way is not None:
             body.append(way_svg(np.array(move.way) * scale + offset))
     for drawn, move in zip(alone, moved, strict=True):
-        body.append(piece_svg(drawn, scale, offset + move.shift * scale))
+        body.append(piece_svg(drawn, scale, offset + move.shift * scale, low))
         if move.name is not None:
             x, y = move.name.at * scale + offset
             first, second = move.name.lines
@@ -160,7 +165,7 @@ def _apart(toy: WorkedToy, pieces: Sequence[Piece], room: tuple[float, float]) -
             )
             said.append(f"{first}, {second}")
     bottom = TOP_MM + wide[1] * scale
-    return _page(f"{toy.recipe.name}, parts apart", ". ".join(said), body, bottom + 4.0)
+    return _page(f"{toy.recipe.name}, parts apart", ". ".join(said), body, bottom + 4.0, low)
 
 
 def _packed(
@@ -208,15 +213,9 @@ def _extent(nets: Sequence[Net]) -> tuple[Floats, Floats]:
     return points.min(axis=0), points.max(axis=0)
 
 
-def _page(title: str, said: str, body: Sequence[str], height: float) -> str:
-    wide, tall = number(WIDTH + 2.0), number(height + 1.0)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {wide} {tall}" '
-        f'width="{wide}mm" height="{tall}mm" role="img" '
-        'fill="currentColor" font-family="Noto Sans, DejaVu Sans, Verdana, sans-serif">'
-        f"<title>{escape(title)}</title><desc>{escape(said)}.</desc><style>{STYLE}</style>"
-        f'{text(0.0, 4.6, title, 4.2, bold=True)}{"".join(body)}</svg>'
-    )
+def _page(title: str, said: str, body: Sequence[str], height: float, low: bool) -> str:
+    inner = text(0.0, 4.6, title, 4.2, bold=True) + "".join(body)
+    return document(inner, (WIDTH + 2.0, height + 1.0), title, f"{said}.", low=low)
 
 
 def _label(label: Label) -> str:

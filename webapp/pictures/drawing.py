@@ -4,7 +4,7 @@ some of its rounds."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 
 import numpy as np
@@ -15,12 +15,15 @@ from webapp.assembly import WorkedToy
 from webapp.paper import number, path_through
 from webapp.pictures.depth import look
 from webapp.pictures.labels import Label
-from webapp.pictures.outlines import regions, rings, round_lines
+from webapp.pictures.outlines import region, rings, round_lines
 from webapp.pictures.views import Piece
 from webapp.shapes.meridian import Floats
 
 SPOTS_PER_MM = 5.0
 """The raster's spots on a millimetre of paper."""
+
+CLEAR_SPOTS = 4.0
+"""Between pieces that are looked at side by side."""
 
 LEAST_LINES_MM = 2.4
 """Rounds are drawn no nearer to each other than this on paper."""
@@ -33,6 +36,7 @@ SLACK = 0.012
 INSET_MM = 3.5
 """How far inside its part a label's line ends."""
 
+NO_FILL = 'fill="none"'
 LIGHT, SOLID = 0.3, 0.9
 """How strongly yarn is filled, and what is not yarn: little ink, but eyes that look at you."""
 
@@ -54,16 +58,16 @@ def drawn_together(
     """Pieces that hide each other; ``scale`` is mm of paper to a mm of the toy."""
     nets = [net for piece in pieces for net in piece.nets]
     raster = look(nets, SPOTS_PER_MM * scale)
-    found = regions(raster, len(nets))
     slack = SLACK * toy.size.overall_height_mm
     corner = np.array(raster.corner)
     drawn, first = [], 0
     for piece in pieces:
         numbers = range(first, first + len(piece.nets))
         first += len(piece.nets)
+        found = [region(raster, n, n) for n in numbers]
         fills = tuple(
-            (nets[n].colour, LIGHT if nets[n].rounds else SOLID, rings(found[n], raster))
-            for n in numbers
+            (nets[n].colour, LIGHT if nets[n].rounds else SOLID, rings(seen, raster))
+            for n, seen in zip(numbers, found, strict=True)
         )
         lines = [
             line
@@ -71,10 +75,34 @@ def drawn_together(
             if nets[n].rounds
             for line in round_lines(nets[n], n, raster, every, slack)
         ]
-        whole = shapely.union_all([found[n] for n in numbers])
+        whole = found[0] if len(found) == 1 else region(raster, numbers[0], numbers[-1])
         seen = shapely.transform(whole, lambda points: points / raster.per_mm + corner)
         drawn.append(Drawn(piece, fills, lines, seen))
     return drawn
+
+
+def drawn_alone(pieces: Sequence[Piece], scale: float, every: int, toy: WorkedToy) -> list[Drawn]:
+    """Pieces each as if there were no other: looked at side by side, all at once."""
+    moved, shifts, right = [], [], 0.0
+    for piece in pieces:
+        x = np.concatenate([net.points[..., 0].ravel() for net in piece.nets])
+        shift = np.array([right - float(x.min()), 0.0])
+        right += float(np.ptp(x)) + CLEAR_SPOTS / (SPOTS_PER_MM * scale)
+        nets = (replace(net, points=net.points + np.append(shift, 0.0)) for net in piece.nets)
+        moved.append(replace(piece, nets=tuple(nets)))
+        shifts.append(shift)
+    drawn = drawn_together(moved, scale, every, toy)
+    return [_back(d, piece, shift) for d, piece, shift in zip(drawn, pieces, shifts, strict=True)]
+
+
+def _back(drawn: Drawn, piece: Piece, shift: Floats) -> Drawn:
+    """A piece moved back to where it was before it was shifted."""
+    fills = tuple(
+        (colour, strength, [ring - shift for ring in found])
+        for colour, strength, found in drawn.fills
+    )
+    seen = shapely.transform(drawn.seen, lambda points: points - shift)
+    return Drawn(piece, fills, [line - shift for line in drawn.lines], seen)
 
 
 def every_so_many(toy: WorkedToy, scale: float) -> int:
@@ -83,14 +111,15 @@ def every_so_many(toy: WorkedToy, scale: float) -> int:
     return next((n for n in EVERY if n * apart >= LEAST_LINES_MM), EVERY[-1])
 
 
-def piece_svg(drawn: Drawn, scale: float, offset: Floats) -> str:
-    """A piece on paper."""
+def piece_svg(drawn: Drawn, scale: float, offset: Floats, low: bool) -> str:
+    """A piece on paper; with ``low`` ink its outlines alone."""
     out = []
     for colour, strength, found in drawn.fills:
         path = "".join(path_through(ring * scale + offset) + "z" for ring in found)
         if path:
+            fill = f'fill="{colour}" fill-opacity="{strength}" fill-rule="evenodd"'
             out.append(
-                f'<path d="{path}" fill="{colour}" fill-opacity="{strength}" fill-rule="evenodd" '
+                f'<path d="{path}" {NO_FILL if low else fill} '
                 'stroke="currentColor" stroke-width=".35" stroke-linejoin="round"/>'
             )
     lines = "".join(path_through(line * scale + offset) for line in drawn.lines)

@@ -49,22 +49,18 @@ def drawings_of(made: Toy, options: SheetOptions) -> Drawings:
 @lru_cache(maxsize=REMEMBERED)
 def _charts(toy: WorkedToy, low: bool) -> Mapping[str, str]:
     words = term_set(toy.design.terms)
-    drawn = {part.name: chart_svg(toy, part, words, table=False) for part in toy.recipe.parts}
-    return {name: in_black(svg) if low else svg for name, svg in drawn.items()}
+    return {
+        part.name: chart_svg(toy, part, words, table=False, low=low) for part in toy.recipe.parts
+    }
 
 
 @lru_cache(maxsize=REMEMBERED)
 def _pictures(toy: WorkedToy, eyes: EyeNeed | None, low: bool) -> Mapping[View, str]:
     words = term_set(toy.design.terms)
     tall = {view: APART_TALL_MM if view is View.APART else TALL_MM for view in View}
-    drawn = {view: assembly_svg(toy, eyes, view, words, tall_mm=tall[view]) for view in View}
-    return {view: in_black(svg) if low else svg for view, svg in drawn.items()}
-
-
-def in_black(svg: str) -> str:
-    """A drawing without the colours of its yarns: black lines alone."""
-    svg = re.sub(r'<(path|rect)[^>]*class="yarn"[^>]*/>', "", svg)
-    return re.sub(r'fill="#\w+"( fill-opacity="[\d.]+")?', 'fill="none"', svg)
+    return {
+        view: assembly_svg(toy, eyes, view, words, low=low, tall_mm=tall[view]) for view in View
+    }
 
 
 def said_by(svg: str) -> str:
