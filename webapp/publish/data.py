@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from webapp.charts import chart_pages
 from webapp.pattern import LineKind, PartSheet, Sheet, pattern_sheet, round_words
 from webapp.publish.colours import dark_enough, luminance, mixed
 from webapp.publish.options import NO_DRAWINGS, Drawings, SheetOptions
-from webapp.publish.stills import cover_of, parts_of
 from webapp.way import Toy
 from webapp.yarns import Terms, TermSet, term_set
 
@@ -18,6 +17,9 @@ PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 COUNTRIES = {Terms.US: ("en", "US"), Terms.UK: ("en", "GB"), Terms.PORTUGUESE: ("pt", "BR")}
 """Languages of the sheet as BCP 47 has them, where they are not the terms' own value."""
+
+MEANING_LETTERS = 46
+"""What an abbreviation means has lines of about so many letters."""
 
 COVER_LINES = 16
 COVER_LETTERS = 80
@@ -36,7 +38,6 @@ def sheet_data(
     language, country = COUNTRIES.get(words.terms, (words.terms.value, ""))
     intro = [p for p in options.intro.split("\n") if p.strip()]
     level, size, *others = (split(line) for line in sheet.overview)
-    pictures = parts_of(made, low)
     return {
         "title": sheet.name,
         "line": sheet.line,
@@ -56,16 +57,16 @@ def sheet_data(
         "overview": others,
         "materials": _materials(made, sheet),
         "gauge": sheet.gauge,
-        "abbreviations": [line.split(" = ", 1) for line in sheet.abbreviations],
+        "abbreviations": in_halves([line.split(" = ", 1) for line in sheet.abbreviations]),
         "notes": sheet.notes,
         "safety": sheet.safety,
         "words": _words(words),
-        "cover": drawings.cover or cover_of(made),
+        "cover": drawings.cover,
         "cover_alt": words.say(
             "{toy}, from the front. {line}", toy=sheet.name, line=sheet.line
         ),
         "parts": [
-            _part(part, words, pictures[part.name], drawings.charts.get(part.name, ""))
+            _part(part, words, drawings)
             for part in sheet.parts
         ],
         "pictures": [
@@ -97,6 +98,13 @@ def split(line: str) -> list[str]:
     return [found[1] + found[2], found[3]] if found else ["", line]
 
 
+def in_halves(rows: Sequence[Sequence[str]]) -> list[list[Sequence[str]]]:
+    """The rows of a table as two of about the same height, the first no shorter."""
+    lines = [1 + len(row[-1]) // MEANING_LETTERS for row in rows]
+    first = next((n for n in range(len(rows)) if 2 * sum(lines[:n]) >= sum(lines)), len(rows))
+    return [list(half) for half in (rows[:first], rows[first:]) if half]
+
+
 def height_mm(svg: str) -> float:
     """How tall a drawing is on paper, by the size it gives itself; 0 where it gives none."""
     found = re.match(r'<svg[^>]* height="([\d.]+)mm"', svg)
@@ -117,15 +125,16 @@ def _materials(made: Toy, sheet: Sheet) -> list[dict[str, Any]]:
     return found
 
 
-def _part(part: PartSheet, words: TermSet, picture: str, chart: str) -> dict[str, Any]:
+def _part(part: PartSheet, words: TermSet, drawings: Drawings) -> dict[str, Any]:
     label = words.say("Row") if part.in_rows else words.say("Round")
-    pages = chart_pages(chart) if chart else []
+    chart = drawings.charts.get(part.name, "")
+    pages = chart_pages(chart) if height_mm(chart) else [chart] if chart else []
     alt = words.say("{part}: chart of the rounds in the table before it", part=part.label)
     return {
         "heading": words.say("{part} (make {number})", part=part.label, number=part.copies),
         "colour": part.colour,
         "heads": [label, words.say("Work"), words.say("Stitches"), words.say("Done")],
-        "picture": picture,
+        "picture": drawings.parts.get(part.name, ""),
         "picture_alt": words.say("{part}, by itself", part=part.label),
         "lines": [
             {

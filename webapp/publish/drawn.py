@@ -7,14 +7,15 @@ asked for are remembered.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
-from html import escape, unescape
+from html import unescape
 
 from webapp.assembly import WorkedToy
 from webapp.charts import chart_svg
 from webapp.materials import EyeNeed
 from webapp.pictures import View, assembly_svg
+from webapp.preview import still_svg
 from webapp.publish.options import Drawings, SheetOptions
 from webapp.way import Toy
 from webapp.yarns import term_set
@@ -27,10 +28,11 @@ TALL_MM = 95.0
 APART_TALL_MM = 150.0
 """Its parts apart need more room."""
 
-AROUND_MM = 2.0
-"""Kept free round the toy on the cover."""
+SHOWN_MM = 20.0
+"""About how large a part by itself is shown: lines are as fine as in the other pictures."""
 
-_PIECE = re.compile(r'<g class="part".*?</g>', re.DOTALL)
+_PIECE = re.compile(r'<g class="part" data-part="([^"]*)".*?</g>', re.DOTALL)
+_STROKE = re.compile(r'stroke-width="([\d.]+)"')
 _PATH = re.compile(r' d="([^"]*)"')
 _POINT = re.compile(r"[ML](-?[\d.]+) (-?[\d.]+)")
 
@@ -42,7 +44,8 @@ def drawings_of(made: Toy, options: SheetOptions) -> Drawings:
     return Drawings(
         charts=_charts(toy, low) if options.charts == "yes" else {},
         assembly=[(said_by(svg), svg) for svg in pictures.values()],
-        cover=without_words(pictures[View.FRONT]) if low else "",
+        parts=alone(pictures[View.APART]),
+        cover=close_up(pictures[View.FRONT]) if low else _cover(toy, made.materials.eyes),
     )
 
 
@@ -63,20 +66,45 @@ def _pictures(toy: WorkedToy, eyes: EyeNeed | None, low: bool) -> Mapping[View, 
     }
 
 
+@lru_cache(maxsize=REMEMBERED)
+def _cover(toy: WorkedToy, eyes: EyeNeed | None) -> str:
+    return still_svg(toy, eyes, views=("front",))
+
+
 def said_by(svg: str) -> str:
     """What a drawing says of itself: its title and description."""
     found = (re.search(rf"<{name}>(.*?)</{name}>", svg, re.DOTALL) for name in ("title", "desc"))
     return unescape(". ".join(one[1].rstrip(".") for one in found if one))
 
 
-def without_words(svg: str) -> str:
-    """A picture's pieces alone, close in their frame."""
-    pieces = "".join(_PIECE.findall(svg))
-    points = [(float(x), float(y)) for d in _PATH.findall(pieces) for x, y in _POINT.findall(d)]
-    left, top = (min(axis) - AROUND_MM for axis in zip(*points, strict=True))
-    right, bottom = (max(axis) + AROUND_MM for axis in zip(*points, strict=True))
-    box = f"{left:g} {top:g} {right - left:g} {bottom - top:g}"
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">'
-        f"<title>{escape(said_by(svg))}</title>{pieces}</svg>"
-    )
+def close_up(svg: str) -> str:
+    """The pieces of a picture without its words."""
+    return _framed([found[0] for found in _PIECE.finditer(svg)])
+
+
+def alone(svg: str) -> dict[str, str]:
+    """The first piece of each part in a picture of parts apart, by the part's name."""
+    pieces: dict[str, str] = {}
+    for found in _PIECE.finditer(svg):
+        pieces.setdefault(unescape(found[1]), found[0])
+    framed = ((name, _framed([piece], SHOWN_MM)) for name, piece in pieces.items())
+    return {name: svg for name, svg in framed if svg}
+
+
+def _framed(pieces: Sequence[str], shown_mm: float | None = None) -> str:
+    """Pieces close in a frame, empty where nothing is seen of them; with ``shown_mm`` their lines
+    fit that size."""
+    body = "".join(pieces)
+    points = [(float(x), float(y)) for d in _PATH.findall(body) for x, y in _POINT.findall(d)]
+    if not points:
+        return ""
+    left, top = (min(axis) for axis in zip(*points, strict=True))
+    right, bottom = (max(axis) for axis in zip(*points, strict=True))
+    size = max(right - left, bottom - top)
+    if shown_mm is not None:
+        body = _STROKE.sub(
+            lambda found: f'stroke-width="{float(found[1]) * size / shown_mm:.2g}"', body
+        )
+    rim = 0.02 * size
+    box = f"{left - rim:g} {top - rim:g} {right - left + 2 * rim:g} {bottom - top + 2 * rim:g}"
+    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">{body}</svg>'

@@ -34,11 +34,12 @@ class SheetOptions:
 @dataclass(frozen=True)
 class Drawings:
     """Drawings as SVG, their size in mm: ``charts`` by the name of their part, and for sewing
-    together ``assembly``, each with what it shows in words; ``cover`` is the toy in lines, for
-    little ink."""
+    together ``assembly``, each with what it shows in words; ``parts`` are single parts by their
+    names, ``cover`` is the toy."""
 
     charts: Mapping[str, str] = field(default_factory=dict)
     assembly: Sequence[tuple[str, str]] = ()
+    parts: Mapping[str, str] = field(default_factory=dict)
     cover: str = ""
 
 
