@@ -7,8 +7,6 @@ from functools import cache
 import pylopdf_fonts_jp
 import typst
 
-JAPANESE = "Noto Serif JP"
-
 
 @cache
 def fonts() -> typst.Fonts:
