@@ -44,6 +44,7 @@ function ordinal(number) {
 }
 
 // `3rd of 6: 2 sc, inc`, and for repeats within repeats the outer ones before it.
-function repeatText(stitch) {
-  return stitch.repeats.map((r) => `${ordinal(r.turn)} of ${r.times}: ${r.words}`).join(" · ");
+// `theirs` makes a node of words of the pattern.
+function repeatWords(stitch, theirs) {
+  return stitch.repeats.flatMap((r, k) => [`${k ? " · " : ""}${ordinal(r.turn)} of ${r.times}: `, theirs(r.words)]);
 }

@@ -43,7 +43,7 @@ function show(wanted, { quiet = false } = {}) {
   document.getElementById("film-back").disabled = at === 0;
   document.getElementById("film-next").disabled = at === cards.length - 1;
   if (!quiet) {
-    const name = card.querySelector(".cue-part").firstChild.textContent.trim();
+    const name = card.querySelector(".cue-part span").textContent;
     document.getElementById("film-said").textContent = `${name}. ${card.querySelector(".cue-said").textContent}`;
     history.replaceState(null, "", `#${card.id}`);
   }

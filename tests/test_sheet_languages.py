@@ -23,6 +23,7 @@ TEXTS = {
     Language.ITALIAN: "Giro 1: 6 mb in anello magico (6)\nGiro 2: 6 aum (12)\nGiro 3: 12 mb (12)\n",
     Language.PORTUGUESE: "Carr 1: 6 pb no anel mágico (6)\nCarr 2: 6 aum (12)\nCarr 3: 12 pb\n",
     Language.DUTCH: "T1: 6 v in een magische ring (6)\nT2: 2 v in elke steek (12)\nT3: 12 v (12)\n",
+    Language.JAPANESE: "1段め わの作り目に細編み6目\n2段め 各目に増し目(12目)\n3段め 細編み12目\n",
 }
 
 
@@ -73,7 +74,8 @@ def test_an_english_text_with_foreign_names_is_english() -> None:
 def test_tables_have_the_same_concepts(language: Language) -> None:
     english, table = term_table(Language.US), term_table(language)
     assert set(table.forms) == set(english.forms)
-    own = {"hints", "us", "uk"}  # what tells other languages, and whose words English uses
+    # What tells other languages, whose words English uses, and words without spaces.
+    own = {"hints", "us", "uk", "whole", "nth"}
     assert set(table.sheet) - own == set(english.sheet) - own
     for forms in (table.forms, table.sheet):
         for concept, ways in forms.items():
@@ -139,6 +141,10 @@ GLOSSARY = {
         "losse",
         "magische ring",
         "toer",
+    ),
+    Language.JAPANESE: (
+        *("細編み", "増し目", "細編み2目一度", "引き抜き編み", "くさり編み", "わの作り目"),
+        "段",
     ),
     Language.US: ("sc", "inc", "dec", "sl st", "ch", "magic ring", "rnd"),
     Language.UK: ("dc", "inc", "dec", "ss", "ch", "magic ring", "rnd"),

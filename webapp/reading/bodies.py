@@ -13,7 +13,7 @@ from webapp.reading.phrases import phrases
 from webapp.reading.pieces import Mark
 from webapp.reading.rows import terminals
 from webapp.reading.structure import UnbalancedError, tree
-from webapp.terms import Language
+from webapp.terms import Language, term_table
 
 LONGEST = 3000
 """No round is said in more characters than this; a longer line is not read."""
@@ -63,7 +63,7 @@ def _kept(text: str, language: Language, letters: bool) -> Body:
         at = Span(huge.start, huge.end)
         says = f"{text[at.start : at.end][:12]} is more stitches than any round has"
         return Body((), trouble=says, trouble_at=at)
-    found = cut(phrases(words))
+    found = cut(phrases(words, term_table(language).place_first))
     row = terminals(found)
     try:
         return _body(tree(row), found)

@@ -6,8 +6,9 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from webapp.reading import unspaced
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
-from webapp.terms import Language
+from webapp.terms import Language, term_table
 
 MOST = 60
 _NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,60})[)\]]\s*")
@@ -25,6 +26,8 @@ class _Forms:
 @cache
 def _forms(language: Language) -> _Forms:
     words = vocabulary(language)
+    if not words.spaced:
+        return _Forms(**unspaced.copy_patterns(term_table(language)))
     n = rf"(\d{{1,2}}|{either(words.numbers)})"
     make = rf"(?:{words.copies.pattern})"
     return _Forms(

@@ -106,3 +106,35 @@ def finished(item: Item, low: str, words: Vocabulary) -> Item:
         line = replace(line, said_rounds=said)
     starts = begins(low, start, end, words)
     return Item(item.start, item.end, item.indent, item.gap, round=line, begins=starts)
+
+
+FEWEST_UPWARDS = 3
+"""Rounds of a table that is read from the bottom up."""
+
+
+def upwards(found: list[Item]) -> list[Item]:
+    """The items with tables turned round whose numbers go down, line by line, to round 1: tables
+    beside charts are read from the bottom up (lesson pages on Japanese charts)."""
+    turned: list[Item] = []
+    run: list[Item] = []
+    for item in found:
+        if run and not _is_below(run[-1], item):
+            turned += _upright(run)
+            run = []
+        if item.round is not None and item.round.first is not None:
+            run.append(item)
+        else:
+            turned.append(item)
+    return [*turned, *_upright(run)]
+
+
+def _is_below(above: Item, item: Item) -> bool:
+    here, before = item.round, above.round
+    if here is None or before is None or here.first is None or before.first is None:
+        return False
+    return (here.last or here.first) == before.first - 1
+
+
+def _upright(run: list[Item]) -> list[Item]:
+    first = run[-1].round.first if run and run[-1].round else None
+    return run[::-1] if first == 1 and len(run) >= FEWEST_UPWARDS else run

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cache
 
+from webapp.reading import unspaced
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
-from webapp.terms import Language
+from webapp.terms import Language, term_table
 
 _ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)?"
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
@@ -56,11 +57,14 @@ class LabelForms:
     ordinal_rest: re.Pattern[str]
     inner: re.Pattern[str]
     row: re.Pattern[str]
+    table: re.Pattern[str] = unspaced.NEVER
 
 
 @cache
 def label_forms(language: Language) -> LabelForms:
     words = vocabulary(language)
+    if not words.spaced:
+        return LabelForms(**unspaced.label_patterns(term_table(language), words.numbers))
     w = rf"(?:{words.round_words})\.?"
     to = (
         rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"
@@ -121,6 +125,10 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     if match:
         stop = _skip(low, match.end(), end)
         return Label(LabelKind.WORD, at, stop, int(match["a"]), None, bool(match["end"]), False)
+    match = forms.table.match(low, at, end)
+    if match:
+        first, last = int(match["a"]), int(match["b"] or match["a"])
+        return Label(LabelKind.WORD, at, match.end(), first, last, True, False)
     match = forms.word_first.match(low, at, end) or forms.number_first.match(low, at, end)
     if match:
         return _worded(match, low, end, words)

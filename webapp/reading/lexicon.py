@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from webapp.terms import Language, term_table
+from webapp.reading.unspaced import either
+from webapp.terms import Language, TermTable, term_table
 
 SIGNS: Mapping[str, str] = MappingProxyType(
     {
@@ -85,8 +86,7 @@ class Word:
 class Lexicon:
     """The words of one language."""
 
-    def __init__(self, language: Language) -> None:
-        table = term_table(language)
+    def __init__(self, table: TermTable) -> None:
         self._forms: dict[str, list[tuple[tuple[str, ...], str]]] = {}
         for concept, sign in SIGNS.items():
             for form in table.forms.get(concept, ()):
@@ -177,15 +177,76 @@ class Lexicon:
             return Word("n", number, start, end)
         if piece in self._ordinals:
             return Word("o", self._ordinals[piece], start, end)
-        if piece.startswith("**"):
-            return Word("*", 0, start, end)
-        if piece == "->":
-            return Word("=", 0, start, end)
-        sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
-        return Word("&" if sign == "+" else sign, 0, start, end)
+        return _mark(piece, start, end)
+
+
+class UnspacedLexicon:
+    """The words of a language that puts no space between them: at each place the longest form
+    that fits is taken, and letters of no form are one unknown word together."""
+
+    def __init__(self, table: TermTable) -> None:
+        signs = {way: sign for concept, sign in SIGNS.items() for way in table.forms[concept]}
+        self._signs = {**signs, **dict.fromkeys(table.sheet["whole"], "?")}
+        self._numbers = table.numbers
+        counted = [form for concept in ("st", "times", "round") for form in table.forms[concept]]
+        counted += [way for way in table.sheet["copies"] if len(way) == 1]
+        number = rf"\d{{1,6}}|{either(self._numbers)}"
+        self._piece = re.compile(
+            rf"(?P<nth>{number})(?:{either(table.sheet['nth'])})"
+            rf"|(?P<form>{either(self._signs)})"
+            rf"|(?P<n>\d+|(?:{either(self._numbers)})(?={either(counted)}))"
+            r"|(?P<letters>[a-z]+|[^\W\d_])|->|\*\*+|[^\s']"
+        )
+
+    def words(self, text: str, letters: bool = False) -> Iterator[Word]:
+        """The words of ``text`` (cleaned, small letters) in order; ``letters`` of charts are not
+        asked for."""
+        del letters
+        unknown: Word | None = None
+        for match in self._piece.finditer(text):
+            word = self._word(match)
+            if match.lastgroup == "letters" and unknown and unknown.end == word.start:
+                unknown = Word("?", 0, unknown.start, word.end)
+                continue
+            if unknown:
+                yield unknown
+            unknown = word if match.lastgroup == "letters" else None
+            if not unknown and word.sign:
+                yield word
+        if unknown:
+            yield unknown
+
+    def _word(self, match: re.Match[str]) -> Word:
+        piece, kind, (start, end) = match[0], match.lastgroup, match.span()
+        if kind == "nth":
+            value = self._value(match["nth"])
+            return Word("F" if value == 1 else "o", value, start, end)
+        if kind == "form":
+            sign = self._signs[piece]
+            return Word(sign, 2 if sign == "e" else 0, start, end)
+        if kind == "n":
+            known = len(piece) <= 6 and self._value(piece) <= LARGEST
+            return Word("n" if known else "!", self._value(piece) if known else 0, start, end)
+        if kind == "letters":
+            return Word("?", 0, start, end)
+        return Word(",", 0, start, end) if piece == "•" else _mark(piece, start, end)
+
+    def _value(self, number: str) -> int:
+        return int(number) if number.isdecimal() else self._numbers[number]
+
+
+def _mark(piece: str, start: int, end: int) -> Word:
+    """A bracket, a star, a comma; else a word that is not known."""
+    if piece.startswith("**"):
+        return Word("*", 0, start, end)
+    if piece == "->":
+        return Word("=", 0, start, end)
+    sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
+    return Word("&" if sign == "+" else sign, 0, start, end)
 
 
 @cache
-def lexicon(language: Language) -> Lexicon:
+def lexicon(language: Language) -> Lexicon | UnspacedLexicon:
     """The words of a language, made once."""
-    return Lexicon(language)
+    table = term_table(language)
+    return Lexicon(table) if table.spaced else UnspacedLexicon(table)

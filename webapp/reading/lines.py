@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from webapp.reading.copies import copies_alone
 from webapp.reading.headings import heading
-from webapp.reading.items import Item, Line, finished, goes_on, joined
+from webapp.reading.items import Item, Line, finished, goes_on, joined, upwards
 from webapp.reading.labels import Label, LabelKind, inner_labels, label_at, label_forms
 from webapp.reading.model import Span
 from webapp.reading.sheet import RoundLine
@@ -41,7 +41,8 @@ def items(text: str, words: Vocabulary) -> list[Item]:
     """All items of a cleaned text, in order."""
     walk = _Walk(text, words)
     walk.all()
-    return [finished(item, walk.low, words) for item in walk.found]
+    found = [finished(item, walk.low, words) for item in walk.found]
+    return found if words.spaced else upwards(found)
 
 
 class _Walk:

@@ -9,20 +9,22 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from webapp.reading import meanings
+from webapp.reading import meanings, place_first
 from webapp.reading.lexicon import Word
 from webapp.reading.model import Span
 from webapp.reading.pieces import Match, Piece, Sign
 
 
-def phrases(words: Sequence[Word]) -> list[Piece]:
-    """The pieces a line of words consists of, in order."""
+def phrases(words: Sequence[Word], places_first: bool = False) -> list[Piece]:
+    """The pieces a line of words consists of, in order; ``places_first`` where the language names
+    a place before its stitch."""
+    by_first = _PLACE_FIRST if places_first else _BY_FIRST
     words = [word for at, word in enumerate(words) if not _is_more(words, at)]
     signs = "".join(word.sign for word in words)
     out: list[Piece] = []
     at = 0
     while at < len(signs):
-        for pattern, maker in _BY_FIRST.get(signs[at], ()):
+        for pattern, maker in by_first.get(signs[at], ()):
             found = pattern.match(signs, at)
             if found is None:
                 continue
@@ -176,13 +178,16 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""
 
 
-def _compiled() -> dict[str, tuple[tuple[re.Pattern[str], meanings.Maker], ...]]:
+def _compiled(
+    patterns: tuple[tuple[str, str, meanings.Maker], ...],
+) -> dict[str, tuple[tuple[re.Pattern[str], meanings.Maker], ...]]:
     """The patterns by the sign they begin with, in order."""
     by_first: dict[str, list[tuple[re.Pattern[str], meanings.Maker]]] = {}
-    for firsts, text, maker in _PATTERNS:
+    for firsts, text, maker in patterns:
         for sign in dict.fromkeys(firsts):
             by_first.setdefault(sign, []).append((re.compile(text), maker))
     return {sign: tuple(entries) for sign, entries in by_first.items()}
 
 
-_BY_FIRST = _compiled()
+_BY_FIRST = _compiled(_PATTERNS)
+_PLACE_FIRST = _compiled((*place_first.PATTERNS, *_PATTERNS))

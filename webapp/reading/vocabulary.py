@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
+from webapp.reading import unspaced
 from webapp.terms import Language, TermTable, term_table
 
 STITCHES = ("sc", "hdc", "dc", "tr", "inc", "dec", "slst")
@@ -54,6 +55,7 @@ class Vocabulary:
     around_words: str
     the: tuple[str, ...]
     numbers: dict[str, int]
+    spaced: bool = True
 
 
 def either(words: Iterable[str]) -> str:
@@ -73,9 +75,10 @@ def _beginning(alternatives: str) -> re.Pattern[str]:
 
 @cache
 def vocabulary(language: Language) -> Vocabulary:
-    """The word sets of a language, English ones with them."""
+    """The word sets of a language, English ones with them where words stand apart."""
     own = term_table(language)
-    tables = [own] if language in (Language.US, Language.UK) else [own, term_table(Language.US)]
+    alone = language in (Language.US, Language.UK) or not own.spaced
+    tables = [own] if alone else [own, term_table(Language.US)]
 
     known = {way for ways in own.forms.values() for way in ways}
 
@@ -98,7 +101,7 @@ def vocabulary(language: Language) -> Vocabulary:
     nouns = either(sheet("parts"))
     more = either(forms("more"))
     many = either(w for w in rounds if len(w) > 1)
-    return Vocabulary(
+    found = Vocabulary(
         language=language,
         round_words=either(rounds),
         plural_rounds=frozenset(sheet("rounds")),
@@ -118,7 +121,7 @@ def vocabulary(language: Language) -> Vocabulary:
         even=_alone(either(forms("even"))),
         all_round=_alone(either(forms("around", "each", "even"))),
         repeat=_beginning(either(forms("rep"))),
-        range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
+        range_words=either(w for table in _spaced() for w in table.sheet["range"]),
         both_words=either([*sheet("both")]),
         said_rounds=re.compile(
             rf"(?<![\d.,\-/])(?<![\d] )(?<!every )(?<!each )(?<!alle )({figure})"
@@ -141,6 +144,14 @@ def vocabulary(language: Language) -> Vocabulary:
         the=tuple(forms("the")),
         numbers=_all_numbers(tables),
     )
+    if own.spaced:
+        return found
+    return replace(found, spaced=False, **unspaced.word_patterns(own))
+
+
+def _spaced() -> list[TermTable]:
+    tables = map(term_table, Language)
+    return [table for table in tables if table.spaced]
 
 
 def _all_numbers(tables: list[TermTable]) -> dict[str, int]:

@@ -67,6 +67,8 @@ class LineReader:
             elif again is not None:
                 body = self._again(again.number, body)
             body = self._with_legs(body)
+            if body.mark("counted") and self.last is None and not body.nodes:
+                body = replace(body, nodes=(plain("sc", *body.counts[0]),))
             if not line.label and _says_nothing(body):
                 yield RemarkLine(line.span)
                 continue
