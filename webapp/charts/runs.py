@@ -148,7 +148,7 @@ def _pieces(
         if isinstance(item, Group):
             yield Piece("(", stays=opened)
             yield from _pieces(item.items, times * item.times, words, opened=True)
-            times_said = words.say("{number} times", number=item.times)
+            times_said = words.say("{number} times over", number=item.times)
             yield Piece(f") {times_said}", stays=True)
         else:
             kind, many = item
