@@ -23,12 +23,12 @@ from webapp.pictures.drawing import (
     drawn_together,
     every_so_many,
     piece_svg,
-    way_svg,
 )
 from webapp.pictures.labels import eye_words, name_of, part_words, title_of
 from webapp.pictures.margins import LEADING, SIZE, Label, in_margins, label_svg
 from webapp.pictures.reach import Reach, reach
 from webapp.pictures.views import Net, Piece, View, pieces_of
+from webapp.pictures.ways import way_svg, ways
 from webapp.preview.surfaces import surfaces_of
 from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
@@ -149,9 +149,8 @@ def _apart(toy: WorkedToy, pieces: Sequence[Piece], words: TermSet, low: bool) -
     moved, scale, corner, wide = _packed(toy, alone, scale, words)
     offset = np.array([(WIDTH - wide[0] * scale) / 2.0, TOP_MM]) - corner * scale
     body, said = [], []
-    for move in moved:
-        if move.way is not None:
-            body.append(way_svg(np.array(move.way) * scale + offset))
+    shapes = [d.seen for d in alone]
+    lines = [*ways(toy, pieces, shapes, moved, scale)]
     for drawn, move in zip(alone, moved, strict=True):
         body.append(piece_svg(drawn, scale, offset + move.shift * scale, low))
         if move.name is not None:
@@ -162,6 +161,7 @@ def _apart(toy: WorkedToy, pieces: Sequence[Piece], words: TermSet, low: bool) -
                 f'{text(x, y + SIZE + LEADING, second, SIZE, anchor="middle")}</g>'
             )
             said.append(f"{first}, {second}")
+    body += [way_svg(ends * scale + offset, begins) for ends, begins in lines]
     bottom = TOP_MM + wide[1] * scale
     title = title_of(toy, View.APART, words)
     return _page(title, ". ".join(said), body, bottom + 4.0, words, low)

@@ -11,8 +11,8 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from webapp.assembly import WorkedToy
-from webapp.paper import number, path_through
+from webapp.assembly import PlacedStrip, WorkedToy
+from webapp.paper import path_through
 from webapp.pictures.depth import Raster, look
 from webapp.pictures.outlines import region, rings, round_lines
 from webapp.pictures.views import Piece
@@ -69,7 +69,7 @@ def drawn_together(
         lines = [
             line
             for n in numbers
-            if nets[n].rounds
+            if nets[n].rounds and not isinstance(toy.placed[piece.part], PlacedStrip)
             for line in round_lines(nets[n], n, raster, every, slack)
         ]
         whole = found[0] if len(found) == 1 else region(raster, numbers[0], numbers[-1])
@@ -126,11 +126,3 @@ def piece_svg(drawn: Drawn, scale: float, offset: Floats, low: bool) -> str:
             'stroke-width=".13"/>'
         )
     return f'<g class="part" data-part="{escape(drawn.piece.part)}">{"".join(out)}</g>'
-
-
-def way_svg(ends: Floats) -> str:
-    """A dashed line between where a part is sewn and where it lies."""
-    return (
-        f'<path class="way" d="{path_through(ends)}" fill="none" stroke="currentColor" '
-        f'stroke-width="{number(0.25)}" stroke-dasharray="1.4 1"/>'
-    )
