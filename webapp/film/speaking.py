@@ -34,8 +34,8 @@ WHERE: Mapping[Place, str] = {
     Place.SECOND_LEG: noted("round the second leg"),
 }
 
-RANGE = re.compile(r"(\d+)[-–](\d+)")
-MILLIMETRES = re.compile(r"(\d+) mm\b(?=( eye| button)?)")
+RANGE = re.compile(r"(\d+)[-–〜](\d+)")
+MILLIMETRES = re.compile(r"(\d+) mm(?![a-z])(?=( eye| button)?)")
 PARTS_OF_ONE = {2: "half", 4: "quarter", 8: "eighth"}
 
 
