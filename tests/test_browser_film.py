@@ -211,7 +211,7 @@ def test_two_toys_at_once_and_one_is_forgotten(designer: Sit) -> None:
     me.page.get_by_role("link", name="Under way").click()
     rows = me.page.get_by_role("list", name="Toys under way").get_by_role("listitem")
     expect(rows).to_have_count(3)
-    tall = rows.filter(has_text="height cm 30")
+    tall = rows.filter(has_text="30 cm tall")
     tall.get_by_role("link", name="Figgory the Owl").click()
     assert name(me) == "Body · Rnd 2"
     me.page.get_by_role("link", name="Under way").click()
