@@ -166,7 +166,8 @@
     for (const id of ["repeat", "group"]) get(id).hidden = !counted;
     get("whole").hidden = !now || !counted;
     get("undo").disabled = here().done === 0 && here().at === 0;
-    get("undo").textContent = here().at > 0 ? "Back a stitch" : "Back a round";
+    const back = piece.sewing ? "Back a step" : "Back a round";
+    get("undo").textContent = here().at > 0 ? "Back a stitch" : back;
     if (now && counted) {
       put("round-name", ...named(piece), " · ", theirs(now.label));
       put("round-text", theirs(`${now.text} [${now.count}]`));

@@ -190,12 +190,15 @@ class AlongPage:
 
     @property
     def choices(self) -> str:
-        """What tells this design from others of its toy, in words."""
-        return ", ".join(
+        """What tells this design from others of its toy, in words; how tall it is, first."""
+        design = self.made.worked.design
+        tall = f"{shown(design.unit.from_mm(design.sliders['height']))} {design.unit.value} tall"
+        others = [
             choice_words(name, value)
             for name, value in self.addressed.values.items()
-            if name not in ("recipe", "pace")
-        )
+            if name not in ("recipe", "pace", "units", *HEIGHTS)
+        ]
+        return ", ".join((tall, *others))
 
     @property
     def seconds_per_stitch(self) -> float:
@@ -234,9 +237,7 @@ def along_page(addressed: Addressed, made: Toy) -> AlongPage:
 
 
 def choice_words(name: str, value: str) -> str:
-    """A value of an address as a maker says it: `20 cm tall`, `German terms`."""
-    if name in HEIGHTS:
-        return f"{value} {name.removeprefix('height_')} tall"
+    """A value of an address as a maker says it: `bulky yarn`, `German terms`."""
     if name == "yarn" and value.isdecimal():
         return f"{CATEGORIES[int(value)].name.lower()} yarn"
     if name == "terms":
