@@ -47,7 +47,8 @@ def translations(language: str) -> Catalog:
 
 
 if __name__ == "__main__":
+    asked = messages()
     for path in sorted(FOLDER.glob("*.po")):
         has = {message.id for message in translations(path.stem) if message.id}
-        print(path.stem, "lacks", [m for m in messages() if m not in has])
-        print(path.stem, "too much", [m for m in has if m not in messages()])
+        print(path.stem, "lacks", [m for m in asked if m not in has])
+        print(path.stem, "too much", [m for m in has if m not in asked])

@@ -216,6 +216,11 @@ def together_to_the_end(m: Match) -> Piece | None:
     return Fill(one, m.span) if one else None
 
 
+def pairs_together(m: Match) -> Piece | None:
+    """`2 and 2 sts together`: so all round."""
+    return together_to_the_end(m) if m.number("n") == m.number("again") else None
+
+
 def so_many(m: Match) -> Piece | None:
     """`5 sc`, `sc 5`, `sc`; `2 sc` can also be two into one stitch."""
     kind = KINDS[m.text("s")]
@@ -307,6 +312,11 @@ def marked(what: str) -> Maker:
     return made
 
 
+def joined_by_one(m: Match) -> Piece | None:
+    """`join with 1 sl st in the first st`, `1 sl st in the first st`."""
+    return Mark("join", 0, m.span) if m.number("one") == 1 else None
+
+
 def again(m: Match) -> tuple[Piece, ...]:
     """`repeat rnd 4`, `rep last round twice`, `repeat rnd 8 five more times`."""
     again = Mark("again", m.number("n") or 0, m.span)
@@ -342,9 +352,9 @@ def repeat(m: Match) -> Piece | None:
     number = m.number("n")
     if m.has("w"):
         number = 2
-    return Times(
-        number, m.span, more=m.has("more"), rep=m.has("rep"), star=m.has("star")
-    )
+    # `repeat from * 6 times in all` says so.
+    rep = m.has("rep") and not m.has("all")
+    return Times(number, m.span, more=m.has("more"), rep=rep, star=m.has("star"))
 
 
 def count_of_times(m: Match) -> Piece:

@@ -81,7 +81,8 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (
         "r",
-        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?P<all>Q)?"
+        r"(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
     (
@@ -107,6 +108,8 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
     ("n", r"(?P<n>n)c", meanings.chain),
+    ("J", r"J[DW]?(?P<one>n)lI[FNA]*[psc]?", meanings.joined_by_one),
+    ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", meanings.joined_by_one),
     (
         "lJ",
         r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
@@ -123,6 +126,8 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF + "IN", rf"(?:(?P<k>n)x?)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", meanings.together),
     ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge]", meanings.dec_every),
     ("E", r"E(?P<n>n)[psc]?g", meanings.together_to_the_end),
+    ("n", r"(?P<n>n)&(?P<again>n)[psc]?gO?", meanings.pairs_together),
+    ("g", r"g(?P<n>n)(?P<s>[shdt])?p?(?![a-zA-Z])", meanings.together),
     ("e", r"eI?E?(?P<o>o)&(?P<o2>o)p?", meanings.dec_every),
     (
         _OF + "e",
@@ -170,7 +175,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<k>n)x?(?P<s>{_S})p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?![shdtliegx])p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})", meanings.so_many),
-    ("k", r"k[NF]?(?P<m>n)?[psc]?", meanings.skip),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?(?:I(?=[,;.)\]]|$))?", meanings.skip),
     ("n", r"(?<!\?)(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""

@@ -50,6 +50,9 @@ class Terms(Enum):
     ITALIAN = "it"
     DUTCH = "nl"
     PORTUGUESE = "pt"
+    DANISH = "da"
+    SWEDISH = "sv"
+    NORWEGIAN = "nb"
 
     @property
     def english(self) -> bool:
