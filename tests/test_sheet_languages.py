@@ -67,6 +67,28 @@ def test_us_or_uk(text: str, language: Language, because: str) -> None:
     assert because in why
 
 
+@pytest.mark.parametrize(
+    ("text", "language", "because"),
+    [
+        # What only one of the neighbours says: glossaries and lessons, see GLOSSARY.
+        ("6 fm i magisk ring (6)\n2 fm i næste m, 5 fm (7)\n", Language.DANISH, "fm"),
+        ("6 fm i magisk ring (6)\n2 fm i neste m, 5 fm (7)\n", Language.NORWEGIAN, "neste"),
+        ("6 fm i magisk ring (6)\n2 fm i nästa m, 5 fm (7)\n", Language.SWEDISH, "nästa"),
+        ("6 fm i magisk ring (6)\n(1 fm, udt) x 3 (9)\n", Language.DANISH, "udt"),
+        ("6 fm i magisk ring (6)\n(1 fm, øk) x 3 (9)\n", Language.NORWEGIAN, "øk"),
+        ("6 fm i magisk ring (6)\n(1 fm, ök) x 3 (9)\n", Language.SWEDISH, "ök"),
+        # Nothing tells these two apart, and nothing is read otherwise.
+        ("6 fm i magisk ring (6)\n2 fm i hver m (12)\n", Language.DANISH, "Norwegian terms too"),
+    ],
+)
+def test_the_northern_languages_are_told_apart(
+    text: str, language: Language, because: str
+) -> None:
+    told, why = tell_language(text)
+    assert told is language
+    assert because in why
+
+
 def test_an_english_text_with_foreign_names_is_english() -> None:
     text = f"Für meine Oma, con amor, pour les enfants\n\nHead\n{US}"
     assert read_sheet(text).language is Language.US

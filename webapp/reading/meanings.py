@@ -104,13 +104,20 @@ def numbers_into_one(m: Match) -> Piece | None:
 
 
 def same_again(m: Match) -> Piece | None:
-    """`sc in next st, sc in same st` are two into one."""
-    kind, number = KINDS[m.text("s")], m.number("k") or 1
-    one = _into_one(kind, 2)
-    if one is None:
+    """`sc in next st, sc in same st` are two into one; `5 sc, 2 sc in same st` are those two, or
+    two more into the last."""
+    kind, number, more = KINDS[m.text("s")], m.number("k") or 1, m.number("more") or 1
+    last = _into_one(kind, 1 + more)
+    if last is None:
         return None
     before: Work = ((kind, number - 1),) if number > 1 else ()
-    return _act(m.span, ((*before, *one), "2 into one stitch"))
+    again = ((*before, *last), f"{1 + more} into one stitch")
+    apart = _into_one(kind, more) if more > 1 else None
+    if apart is None:
+        return _act(m.span, again)
+    alone = (((kind, number), *apart), f"{number} plain, {more} into one stitch")
+    two = (again, alone) if m.has("where") else (alone, again)
+    return _act(m.span, *two, flag="into the same")
 
 
 def chains_into_the_same(m: Match) -> tuple[Piece, ...] | None:
@@ -313,7 +320,7 @@ def marked(what: str) -> Maker:
 
 
 def joined_by_one(m: Match) -> Piece | None:
-    """`join with 1 sl st in the first st`, `1 sl st in the first st`."""
+    """`1 sl st in the first st`, and no more of the round."""
     return Mark("join", 0, m.span) if m.number("one") == 1 else None
 
 
@@ -352,6 +359,8 @@ def repeat(m: Match) -> Piece | None:
     number = m.number("n")
     if m.has("w"):
         number = 2
+    if m.has("more") and number is None:
+        number = 1  # "once more"
     # `repeat from * 6 times in all` says so.
     rep = m.has("rep") and not m.has("all")
     return Times(number, m.span, more=m.has("more"), rep=rep, star=m.has("star"))

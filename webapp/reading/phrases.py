@@ -108,7 +108,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
     ("n", r"(?P<n>n)c", meanings.chain),
-    ("J", r"J[DW]?(?P<one>n)lI[FNA]*[psc]?", meanings.joined_by_one),
+    ("J", r"J[DWR]?nl(?:I[FNA]*[psc]?)?", meanings.marked("join")),
     ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", meanings.joined_by_one),
     (
         "lJ",
@@ -128,7 +128,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("E", r"E(?P<n>n)[psc]?g", meanings.together_to_the_end),
     ("n", r"(?P<n>n)&(?P<again>n)[psc]?gO?", meanings.pairs_together),
     ("g", r"g(?P<n>n)(?P<s>[shdt])?p?(?![a-zA-Z])", meanings.together),
-    ("e", r"eI?E?(?P<o>o)&(?P<o2>o)p?", meanings.dec_every),
+    ("e", r"eI?E?(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)p?", meanings.dec_every),
     (
         _OF + "e",
         rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENALQ]+)(?P<m>n)?[ps]*(?P<ar>O)?"
@@ -150,7 +150,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     # Two into one stitch, said one after the other.
     (
         _OF,
-        rf"(?P<k>n)?(?P<s>{_S})(?:I?[NEO]*p?)?[,&]?n?(?P=s)I?A[ps]",
+        rf"(?P<k>n)?(?P<s>{_S})(?P<where>I?[NEO]*p?)[,&]?(?P<more>n)?(?P=s)I?A[ps]",
         meanings.same_again,
     ),
     # Plain stitches.
