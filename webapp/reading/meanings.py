@@ -56,7 +56,7 @@ def into(m: Match) -> Piece | None:
     each, number, where = m.number("k") or 1, m.number("m"), m.text("q")
     one = _into_one(kind, each)
     if "o" in where and "E" in where:
-        return _every(m, one)
+        return None
     if number is None and each > 1 and ("Z" in where or (not where and m.text("noun") == "c")):
         # `2 sc on the ch`, `3 sc along the other side`: one in each.
         return plain(kind, each, m.span)
@@ -92,8 +92,9 @@ def _every(m: Match, one: Work | None) -> Piece | None:
 
 
 def into_every(m: Match) -> Piece | None:
-    """`into every 4th st 2 sc`."""
-    return _every(m, _into_one(KINDS[m.text("s")], m.number("k") or 1))
+    """`into every 4th st 2 sc`, `2 sc in every 4th st around`."""
+    each = m.number("k") or 1
+    return _every(m, _into_one(KINDS[m.text("s")], each)) if each > 1 else None
 
 
 def numbers_into_one(m: Match) -> Piece | None:
