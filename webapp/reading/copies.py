@@ -11,7 +11,7 @@ from webapp.terms import Language
 
 MOST = 60
 _NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,60})[)\]]\s*")
-_ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - )(?=[^\W\d_])")
+_ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - | ?\| ?)(?=[^\W_])")
 _LETTERS = re.compile(r"[^\W\d_]+")
 
 

@@ -64,7 +64,7 @@ def label_forms(language: Language) -> LabelForms:
     w = rf"(?:{words.round_words})\.?"
     to = (
         rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"
-        rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
+        rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}}|\s{{1,2}}all')"
     )
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
     one, ended = rf"(?:{both}{_NUMBER})", r"(?=\s{0,2}[:.)-])"
@@ -74,7 +74,7 @@ def label_forms(language: Language) -> LabelForms:
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
     before = r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van"
-    lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?)?[\[(]?"
+    lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?|dall'|l'|vom\s|de l')?[\[(]?"
     word_first = (
         rf"{lead}(?P<w>{w})(?:\s{{0,2}}(?:no\.?|nr\.?|\#|\())?\s{{0,2}}"
         rf"(?P<a>{_NUMBER}){_ORDINAL}(?![^\W\d_])(?:{listed}|{more})?{_END}"

@@ -64,10 +64,14 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 
 ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
+INTO_ONE = re.compile(r"([a-z]+)[ .-]?(\d)[ .-]?inc(?:rease)?(?!\w)")
+"""`dc2inc`: so many into one stitch, made like `dc2tog`."""
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
 LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
+Key = tuple[tuple[str, str, int], ...]
+"""Words of a text's own: each with its sign and its number (:mod:`webapp.reading.keys`)."""
 LARGEST = 100_000
 """No number of a pattern is larger; one that is has the sign ``!``."""
 
@@ -106,27 +110,41 @@ class Lexicon:
             form.lower() for form in table.forms["sc"] if " " not in form and "." not in form
         }
 
-    def words(self, text: str, letters: bool = False) -> Iterator[Word]:
-        """The words of ``text`` (cleaned, small letters) in order; with ``letters`` those of charts
-        stand for stitches."""
+    def is_stitch(self, word: str) -> bool:
+        """Whether a word alone is a stitch of this language."""
+        forms = self._forms.get(word, ())
+        return any(form == (word,) and sign in "shdtlieg" for form, sign in forms)
+
+    def words(self, text: str, key: Key = ()) -> Iterator[Word]:
+        """The words of ``text`` (cleaned, small letters) in order; those of ``key`` stand for its
+        stitches."""
+        own = {word: (sign, value) for word, sign, value in key}
         pieces = [(m.group(), m.start(), m.end()) for m in PIECE.finditer(text)]
         at = 0
         while at < len(pieces):
             piece, start, end = pieces[at]
-            if letters and piece in LETTERS:
+            if piece in own:
                 after = pieces[at + 1][0] if at + 1 < len(pieces) else ""
                 glued = at > 0 and pieces[at - 1][2] == start and pieces[at - 1][0].isdecimal()
                 times = piece == "x" and after.isdecimal() and not glued
-                sign = "x" if times else LETTERS[piece]
-                yield Word(sign, 2 if sign == "e" else 0, start, end)
-                at += 1
-                continue
+                article = piece == "a" and len(after) > 2 and after.isalpha() and not glued
+                if not article:
+                    sign, value = ("x", 0) if times else own[piece]
+                    yield Word(sign, value, start, end)
+                    at += 1
+                    continue
             if piece[0].isdecimal() or piece in self._stitches:
                 found = TOGETHER.match(text, start)
                 if found and self._joins(found):
                     while at < len(pieces) and pieces[at][1] < found.end():
                         at += 1
                     yield Word("e", int(found[2]), start, found.end())
+                    continue
+                found = INTO_ONE.match(text, start)
+                if found and " " not in found[0] and found[1] in self._stitches:
+                    while at < len(pieces) and pieces[at][1] < found.end():
+                        at += 1
+                    yield Word("i", int(found[2]), start, found.end())
                     continue
             if piece[0].isdecimal():
                 ordinal = ORDINAL.match(text, start)
@@ -183,6 +201,11 @@ class Lexicon:
             return Word("=", 0, start, end)
         sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
         return Word("&" if sign == "+" else sign, 0, start, end)
+
+
+def is_stitch_word(word: str, language: Language) -> bool:
+    """Whether a word alone is a stitch of this language already."""
+    return lexicon(language).is_stitch(word)
 
 
 @cache

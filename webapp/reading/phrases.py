@@ -61,17 +61,22 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", meanings.ring),
     (
         "nshdt",
-        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
         meanings.all_chains,
     ),
     (
         "nshdt",
-        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
         meanings.so_many_chains,
     ),
-    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
-    ("I", r"I(?:o|F)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
-    ("I", r"I(?:o|F)cf?H", meanings.marked("into chain")),
+    (
+        "nshdt",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?Nc",
+        meanings.so_many_chains,
+    ),
+    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F|n\.)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
+    ("I", r"I(?:o|F|n\.)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
+    ("I", r"I(?:o|F|n\.)cf?H", meanings.marked("into chain")),
     ("R", r"R", meanings.marked("ring")),
     # Repeats.
     (
@@ -81,7 +86,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (
         "r",
-        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&?]?\*)?,?\??(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
     (
@@ -109,7 +114,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", r"(?P<n>n)c", meanings.chain),
     (
         "lJ",
-        r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
+        r"lI?[FJ][FNp]*[pscRei]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
@@ -149,6 +154,9 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.same_again,
     ),
     # Plain stitches.
+    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.to_the_end),
+    ("n", rf"(?P<k>n)(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.so_many),
+    (_OF, rf"(?P<s>{_S})(?P<k>n)(?=[ie](?!n?[ps]?g))", meanings.glued_many),
     (
         _OF,
         rf"(?P<k>n)?(?P<s>{_S})p?I(?P<q>{_Q}*)(?P<m>n)?[NAE]*(?P<noun>[psc]*)"
@@ -158,7 +166,6 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>[NA]+)p", meanings.into),
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>E)pO?", meanings.few_into_each),
     (_OF, rf"(?P<s>{_S})Q(?P<m>n)p?", meanings.into),
-    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[]|$)", meanings.to_the_end),
     ("I", rf"I(?P<q>[ENAL]+)(?P<m>n)?[psc]+,?(?P<k>n)(?P<s>{_S})(?P<ar>O)?", meanings.into),
     ("E", rf"(?P<q>E)p,?(?P<k>n)(?P<s>{_S})(?![ps]?I)", meanings.into),
     (_OF, rf"(?P<s>{_S})w(?P<where>I[NA]*p?)?", meanings.twice),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.checking import Asked, Checked, check, needed
+from webapp.reading.keys import find_key
+from webapp.reading.lexicon import Key
 from webapp.reading.mending import Change, Tries
 from webapp.reading.model import (
     Begin,
@@ -24,13 +25,12 @@ from webapp.reading.model import (
 from webapp.reading.nodes import made_plainly, uses
 from webapp.reading.places import Places
 from webapp.reading.remarks import stays_open
+from webapp.reading.same import Told
 from webapp.reading.sheet import RemarkLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
 from webapp.reading.worklines import MOST_ROUNDS, LineReader, WorkLine, only_starts, says_again
 from webapp.terms import Language
 
-CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
-"""`(2x, V) * 6`: the letters of charts written in a line."""
 SMALL = 12
 """As many stitches as a ring is begun with at most: common practice, no source."""
 MOST_GATHERED = 6
@@ -44,14 +44,14 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     """
     sheet = read_sheet(text, language)
     place = Places(text, sheet)
-    english = sheet.language in (Language.US, Language.UK)
-    letters = english and CHART_LETTERS.search(sheet.clean.text) is not None
+    key = find_key(sheet.clean.text, sheet.language)
     parts: list[ReadPart] = []
-    tries = Tries()
+    tries = Tries(key)
+    told: list[Told] = []
     rounds = 0
     for sheet_part in sheet.parts:
         most = MOST_ROUNDS - rounds
-        part = _PartReader(sheet, place, sheet_part, parts, most, letters, tries).read()
+        part = _PartReader(sheet, place, sheet_part, parts, most, key, tries, told).read()
         rounds += len(part.rounds)
         parts.append(part)
     parts, loose = _with_rounds(parts)
@@ -105,8 +105,9 @@ class _PartReader:
     part: SheetPart
     earlier: list[ReadPart]
     most: int
-    letters: bool
+    key: Key
     tries: Tries
+    told: list[Told]
     whole: int = 0
     again: bool = False
     rounds: list[ReadRound] = field(default_factory=list)
@@ -114,7 +115,7 @@ class _PartReader:
 
     def read(self) -> ReadPart:
         """The part, round by round."""
-        reader = LineReader(self.sheet, self.part, self.earlier, self.letters)
+        reader = LineReader(self.sheet, self.part, self.earlier, self.key, told=self.told)
         lines = list(reader.lines())
         start = Beginning(Begin.UNKNOWN)
         rooms: tuple[int, ...] = ()
@@ -259,7 +260,7 @@ class _PartReader:
         span = self.place.span(line.line.span)
         row, column = self.place.line_column(span)
         mend = None
-        if checked.change is not None:
+        if checked.change is not None and not line.copied:
             at = line.line.body.start
             there = checked.change.span
             where = self.place.span(Span(at + there.start, at + there.end))
@@ -321,7 +322,7 @@ def _check_oval(checked: Checked, asked: Asked, chain: int) -> Checked:
     if (change := checked.change) is not None:
         at = change.span
         after = asked.text[: at.start] + change.replacement + asked.text[at.end :]
-        made = made_plainly(read_body(after, asked.language).nodes, asked.stated)
+        made = made_plainly(read_body(after, asked.language, asked.tries.key).nodes, asked.stated)
         if made is None or not oval_fits(chain, made.takes):
             checked = replace(checked, change=None)
     if checked.verdict is not Verdict.AGREES:
