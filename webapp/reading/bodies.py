@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from webapp.reading.cutting import Cut, cut
-from webapp.reading.lexicon import Key, lexicon
+from webapp.reading.lexicon import BOBBLE, Key, lexicon
 from webapp.reading.model import Span
 from webapp.reading.nodes import Node
 from webapp.reading.phrases import phrases
@@ -67,6 +67,8 @@ def _kept(text: str, language: Language, key: Key) -> Body:
         return Body((), trouble=says, trouble_at=at)
     found = cut(phrases(words))
     row = terminals(found)
+    bobbles = [Span(w.start, w.end) for w in words if w.sign == "s" and w.value == BOBBLE]
+    found.marks += [Mark("bobble", 1, span) for span in bobbles]
     harmless = _harmless(language)
     found.noise = [s for s in found.noise if not harmless.fullmatch(text, s.start, s.end)]
     try:

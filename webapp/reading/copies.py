@@ -20,6 +20,8 @@ class _Forms:
     note: re.Pattern[str]
     end: re.Pattern[str]
     start: re.Pattern[str]
+    several: re.Pattern[str]
+    sentence: re.Pattern[str]
 
 
 @cache
@@ -27,6 +29,8 @@ def _forms(language: Language) -> _Forms:
     words = vocabulary(language)
     n = rf"(\d{{1,2}}|{either(words.numbers)})"
     make = rf"(?:{words.copies.pattern})"
+    kind = rf"{n}(?:\s[^\W\d_]{{2,12}}){{1,3}}?"
+    both = rf"(?:\s?(?:,|&|\+)\s?|\s(?:{words.both_words})\s)"
     return _Forms(
         note=re.compile(
             rf"(?:^|[,;]\s?)(?:(?:{make}\s?:?\s?){{1,2}}{n}|{n}\s?(?:[x*]|{make})(?:\s{make}){{0,2}}"
@@ -39,6 +43,11 @@ def _forms(language: Language) -> _Forms:
         start=re.compile(
             rf"^(?:{n}\s?x\s|{make}\s{n}\s(?:(?:{either(words.the)})\s){{0,2}})(?=[^\W\d_])"
         ),
+        several=re.compile(
+            rf"(?:{make}\s)?{kind}{both}(?:{make}\s)?{kind}(?:{both}(?:{make}\s)?{kind})?"
+            r"(?:\s[^\W\d_]{2,12}){0,4}(?:,.*)?"
+        ),
+        sentence=re.compile(rf"(?:^|[.;!]\s)(?:{words.copies_said})\s{n}(?:\sof\s(?:these|them))?\s?(?=[.!]|$)"),
     )
 
 
@@ -60,6 +69,10 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
 
     for note in _NOTE.finditer(text):
         inside = note[1].strip().lower()
+        kinds = _kinds(inside, words)
+        if kinds is not None:
+            copies = copies or kinds
+            continue
         if _number(inside, words) is not None:
             copies = copies or _number(inside, words)
         else:
@@ -79,6 +92,23 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
         if match and said(match):
             head = head[: match.start()] + head.rstrip()[match.end() :]
     return head.strip(), copies
+
+
+def _kinds(note: str, words: Vocabulary) -> int | None:
+    """`make one in red, one in green`, `2 big and 2 small`: all of them together."""
+    found = _forms(words.language).several.fullmatch(note)
+    numbers = [_number(said, words) for said in found.groups() if said] if found else []
+    if len(numbers) < 2 or not all(numbers):
+        return None
+    total = sum(number or 0 for number in numbers)
+    return total if total <= MOST else None
+
+
+def copies_in(remark: str, words: Vocabulary) -> int | None:
+    """The copies a sentence among other words gives: `... makes a curl. I do eight.`"""
+    found = _forms(words.language).sentence.search(remark.lower())
+    number = _number(found[1], words) if found else None
+    return number if number is not None and 1 < number <= MOST else None
 
 
 def copies_alone(text: str, words: Vocabulary) -> int | None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import Enum
-from functools import cache
+from functools import cache, lru_cache
 
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
 from webapp.terms import Language
@@ -89,6 +89,7 @@ def label_forms(language: Language) -> LabelForms:
         rf"(?:{bare_list}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
+    number = rf"(?:{either(words.numbers)})(?:[\s-](?:{either(words.numbers)}))?"
     return LabelForms(
         word_first=re.compile(word_first),
         number_first=re.compile(number_first),
@@ -99,7 +100,8 @@ def label_forms(language: Language) -> LabelForms:
             rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
             rf"|(?:for\s{{1,2}})?(?:(?:{either(words.the)})\s{{1,2}})?(?:{words.next_words})\s{{1,2}}"
             rf"(?P<many>\d{{1,2}}|{either(words.numbers)})\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
-            rf"|{w}\s{{1,2}}(?P<c>{either(words.numbers)})\s?[:.,=-]\s?"
+            rf"|{w}\s{{1,2}}(?P<c>{number})(?:\s?(?:-|{words.range_words}|{words.both_words})\s?"
+            rf"(?P<d>{number}))?\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
             rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
@@ -134,13 +136,26 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     if match:
         number = words.ordinals[match["o"]] if match["o"] else None
         if match["c"]:
-            number = words.numbers[match["c"]]
+            number = _in_words(match["c"], words)
+            last = _in_words(match["d"], words) if match["d"] else number
+            if not number or not last or last < number:
+                return None
+            return Label(LabelKind.SAID, at, match.end(), number, last, True, False)
         if match["many"]:
             said = match["many"]
             many = int(said) if said.isdecimal() else words.numbers[said]
             return Label(LabelKind.SAID, at, match.end(), None, None, True, False, many)
         return Label(LabelKind.SAID, at, match.end(), number, number, True, False)
     return None
+
+
+def _in_words(said: str, words: Vocabulary) -> int | None:
+    """`twelve`, `twenty-four`; None for two words that are no number together."""
+    tens, _, ones = said.replace(" ", "-").partition("-")
+    value = words.numbers[tens]
+    if not ones:
+        return value
+    return value + words.numbers[ones] if value % 10 == 0 and words.numbers[ones] < 10 else None
 
 
 def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
@@ -174,6 +189,8 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
 
 _FOLLOWING = re.compile(r"[\n/)\].;]\W{0,4}(?:[^\W\d_]{1,7}\.?\s?)?(\d{1,3})(?![\d,])")
 _AHEAD = 200
+FEW_LABELS = 4
+"""Labels of single rounds that show how labels end in a text."""
 
 
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
@@ -181,11 +198,26 @@ def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bo
     label does not go on from it (``R5-8 sc``, and then R9)."""
     if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
         return False
+    dashes = match.groupdict().get("both") or _labels_end_in_dashes(low, words.language)
+    if not dashes and int(match["b"]) > int(match["a"]):
+        return False
     following = _FOLLOWING.search(low, match.end(), match.end() + _AHEAD)
     if following and int(following[1]) == int(match["b"]) + 1:
         return False
     stitch = words.stitch_start.match(low, match.end(), end)
     return bool(stitch and not words.around.search(low[stitch.end() : stitch.end() + 14]))
+
+
+@lru_cache(maxsize=8)
+def _labels_end_in_dashes(low: str, language: Language) -> bool:
+    """Whether a dash is what parts a label from its words in this text (``R3 - inc``), or no other
+    sign is seen to: then ``R5-8 sc`` may be round 5."""
+    w = rf"(?:(?:{vocabulary(language).round_words})\.?\s?)?"
+    dashed = re.search(rf"^\W{{0,4}}{w}\d{{1,3}}\s?-\s?[^\W\d]", low, re.MULTILINE)
+    others = re.findall(
+        rf"^\W{{0,4}}{w}\d{{1,3}}(?:\s?[:.)]|\s(?=[^\s\d-]|\d{{1,2}}\s?[^\W\d]))", low, re.MULTILINE
+    )
+    return dashed is not None or len(others) < FEW_LABELS
 
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:

@@ -24,6 +24,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "inc": "i",
         "dec": "e",
         "tog": "g",
+        "bobble": "y",
         "ch": "c",
         "st": "p",
         "ring": "R",
@@ -72,6 +73,8 @@ LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
 no source."""
 Key = tuple[tuple[str, str, int], ...]
 """Words of a text's own: each with its sign and its number (:mod:`webapp.reading.keys`)."""
+BOBBLE = -1
+"""The number of a stitch that is a bobble, a popcorn or another of many loops."""
 LARGEST = 100_000
 """No number of a pattern is larger; one that is has the sign ``!``."""
 
@@ -158,13 +161,21 @@ class Lexicon:
                 yield Word("n" if known else "!", int(piece) if known else 0, start, end)
                 at += 1
                 continue
+            tens = self._tens(pieces, at)
+            if tens is not None:
+                yield Word("n", tens, start, pieces[at + 2][2])
+                at += 3
+                continue
             taken = self._longest(pieces, at)
             if taken is None:
                 yield self._other(piece, start, end)
                 at += 1
                 continue
             length, sign = taken
-            if sign:
+            if sign == "y":
+                # Worked into one stitch, and one stitch in the count, whatever it holds.
+                yield Word("s", BOBBLE, start, pieces[at + length - 1][2])
+            elif sign:
                 yield Word(sign, 2 if sign == "e" else 0, start, pieces[at + length - 1][2])
             at += length
 
@@ -176,6 +187,14 @@ class Lexicon:
         word = one or two
         short = not found.group().endswith(("tog", "together"))
         return (word in self._stitches) if word else not short
+
+    def _tens(self, pieces: list[tuple[str, int, int]], at: int) -> int | None:
+        """`twenty-four` is one number."""
+        tens = self._numbers.get(pieces[at][0], 0)
+        if tens < 20 or tens % 10 or at + 2 >= len(pieces) or pieces[at + 1][0] != "-":
+            return None
+        ones = self._numbers.get(pieces[at + 2][0], 0)
+        return tens + ones if 0 < ones < 10 else None
 
     def _longest(
         self, pieces: list[tuple[str, int, int]], at: int

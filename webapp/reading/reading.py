@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.checking import Asked, Checked, check, needed
+from webapp.reading.checking import Asked, Checked, check, needed, unread
+from webapp.reading.copies import copies_in
 from webapp.reading.keys import find_key
 from webapp.reading.lexicon import Key
 from webapp.reading.mending import Change, Tries
@@ -28,6 +29,7 @@ from webapp.reading.remarks import stays_open
 from webapp.reading.same import Told
 from webapp.reading.sheet import RemarkLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
+from webapp.reading.vocabulary import vocabulary
 from webapp.reading.worklines import MOST_ROUNDS, LineReader, WorkLine, only_starts, says_again
 from webapp.terms import Language
 
@@ -146,7 +148,7 @@ class _PartReader:
             start = replace(start, chain=max(0, counts[0] - sum(legs)) // 2)
         return ReadPart(
             self.part.title,
-            self.part.copies + (reader.more if self.part.copies == 1 else 0),
+            self._copies(reader.more),
             self.place.span(self.part.span),
             start.begin,
             tuple(self.rounds),
@@ -158,6 +160,14 @@ class _PartReader:
             heading=self._heading(),
             again=self.again,
         )
+
+    def _copies(self, more: int) -> int:
+        """How many are made: as the heading says, else as a sentence among the rounds does."""
+        if self.part.copies > 1:
+            return self.part.copies
+        words = vocabulary(self.sheet.language)
+        said = (copies_in(remark.text, words) for remark in self.remarks)
+        return next((copies for copies in said if copies), 1 + more)
 
     def _heading(self) -> Span | None:
         """Where the heading stands: what the part has before its first line."""
@@ -227,6 +237,9 @@ class _PartReader:
                 self.tries,
             )
             checked = check(asked)
+            if i and not line.body.nodes and self.rounds[-1].verdict is Verdict.UNREAD:
+                # A range whose first round is not understood is not understood.
+                checked = unread(asked, "The round before it on this line is not understood.")
             if start.begin is Begin.OVAL and not self.rounds:
                 checked = _check_oval(checked, asked, start.chain)
             if contradicts:

@@ -47,6 +47,7 @@ class Vocabulary:
     colour: re.Pattern[str]
     place_word: re.Pattern[str]
     copies: re.Pattern[str]
+    copies_said: str
     count_alone: re.Pattern[str]
     as_part: re.Pattern[str]
     names_part: re.Pattern[str]
@@ -165,6 +166,7 @@ def vocabulary(language: Language) -> Vocabulary:
         hanging=re.compile(rf"(?<![^\W\d_])(?:{either(_short(hanging))})$"),
         before_round=re.compile(rf"(?<![^\W\d_])(?:{either(sheet('before_round'))})$"),
         copies=re.compile(either(sheet("copies"))),
+        copies_said=either(sheet("copies_said")),
         ordinals={w.lower(): k for t in tables for k, w in enumerate(t.sheet["ordinals"], 1)},
         one_piece=re.compile(rf"\s*[,-]?\s(?:{either(sheet('one_piece'))})$", re.IGNORECASE),
         next_words=either(forms("next", "last")),
