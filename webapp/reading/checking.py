@@ -159,6 +159,8 @@ def _not_fitting(asked: Asked, room: int | None) -> Checked:
     if body.noise:
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         return unread(asked, f"These words are not known: {words}.")
+    if body.mark("bobble") is not None:
+        return unread(asked, "With each bobble counted as one stitch it does not fit.")
     plain = next(readings(body, room, stated), None)
     if plain is None:
         return unread(asked, "It is repeated to the end of a round whose stitches are not known.")
