@@ -128,4 +128,5 @@ def _is_other(low: str, noun: bool, sure: bool, words: Vocabulary) -> bool:
         return True
     if not words.remark_start.match(low):
         return False
-    return not noun or (not sure and len(_LETTERS.findall(low)) > 2)
+    number = len(_LETTERS.findall(low))
+    return not noun or number > (5 if sure else 2)

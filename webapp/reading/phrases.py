@@ -106,6 +106,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
+    (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", meanings.leg),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoA]*)Gn?", meanings.leg),
     ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
     ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),

@@ -28,6 +28,17 @@ _FIGURE = re.compile(r"\d")
 _WORD = re.compile(r"[^\W_]+")
 
 
+@dataclass(frozen=True)
+class Named:
+    """A part that a text names: where it does so, up to which round (None: all), and whether
+    figures behind it say what is done otherwise."""
+
+    part: Told
+    at: int
+    last: int | None
+    changed: bool
+
+
 @dataclass
 class Told:
     """A part as its lines told it: its name, its rounds in order, and by their labels."""
@@ -37,11 +48,8 @@ class Told:
     by_label: dict[int, WorkLine] = field(default_factory=dict)
 
 
-def part_meant(
-    low: str, told: Sequence[Told], words: Vocabulary
-) -> tuple[Told, int | None, bool] | None:
-    """The part a text names, up to which of its rounds (None: all), and whether figures behind it
-    say what is done otherwise."""
+def part_meant(low: str, told: Sequence[Told], words: Vocabulary) -> Named | None:
+    """The part a text says to work alike, if it names one that was told."""
     for found in words.names_part.finditer(low):
         near = list(islice(_WORD.finditer(low, found.end()), MOST_WORDS))
         said = [_plain(m[0], words) for m in near]
@@ -53,7 +61,7 @@ def part_meant(
             last = words.up_to_round.search(low, end)
             behind = low[end : last.start()] + low[last.end() :] if last else low[end:]
             changed = bool(_FIGURE.search(COUNT_ALONE.sub("", behind.strip())))
-            return meant, int(last[1]) if last else None, changed
+            return Named(meant, found.start(), int(last[1]) if last else None, changed)
     return None
 
 

@@ -50,6 +50,7 @@ class Vocabulary:
     copies_said: str
     count_alone: re.Pattern[str]
     as_part: re.Pattern[str]
+    part_of: re.Pattern[str]
     names_part: re.Pattern[str]
     up_to_round: re.Pattern[str]
     rounds_of: re.Pattern[str]
@@ -145,6 +146,11 @@ def vocabulary(language: Language) -> Vocabulary:
         as_part=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})[,:]?\s{{1,2}}){{0,3}}"
             rf"(?:{either(sheet('as_part'))})(?![^\W_])"
+        ),
+        part_of=re.compile(
+            rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})\s{{1,2}}){{1,3}}"
+            rf"(?:{either(rounds)})\.?\s?\d{{1,3}}[^\n.;(\[]{{0,20}}?\s(?:{either(sheet('of_part'))})"
+            r"(?![^\W_])"
         ),
         names_part=re.compile(
             rf"(?<![^\W_])(?:{either([*sheet('as_part'), *sheet('of_part')])})"

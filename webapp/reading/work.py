@@ -112,7 +112,7 @@ def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
 
 def names_part(low: str, start: int, end: int, words: Vocabulary) -> bool:
     """Whether it says that a piece is worked as another: `Same as left arm`."""
-    found = words.as_part.match(low, start, end)
+    found = words.as_part.match(low, start, end) or words.part_of.match(low, start, end)
     if found is None:
         return False
     near = min(end, found.end() + 40)

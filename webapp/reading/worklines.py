@@ -17,7 +17,7 @@ from webapp.reading.nodes import Act, made_plainly
 from webapp.reading.same import Told, grown, labels_meant, of_labels, part_meant
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.vocabulary import Vocabulary, vocabulary
-from webapp.reading.work import keeps_on
+from webapp.reading.work import keeps_on, names_part
 
 MOST_ROUNDS = 5000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
@@ -121,7 +121,9 @@ class LineReader:
         self, line: RoundLine, text: str, body: Body, before: list[WorkLine]
     ) -> list[WorkLine]:
         """The rounds of a line that names those of another part, or goes on until so many."""
-        if body.nodes and not keeps_on(text, 0, len(text), self.words):
+        whole = (text, 0, len(text), self.words)
+        alike = not line.label and names_part(*whole)
+        if body.nodes and not (alike or keeps_on(*whole)):
             return []
         rounds = self._as_part(line, text, body) or self._grown(line, text, before)
         for at, entry in enumerate(rounds):
@@ -133,11 +135,11 @@ class LineReader:
         named = part_meant(text, self.told, self.words)
         if named is None:
             return []
-        part, last, changed = named
-        if changed:
+        part, last = named.part, named.last
+        if named.changed:
             says = "it is worked as another part, with changes that are not understood"
             return [WorkLine(line, text, Body((), trouble=says), 1, (None,), True)]
-        labels = labels_meant(text, self.words) if body.mark("again") else None
+        labels = labels_meant(text[: named.at], self.words)
         if labels is not None:
             meant = of_labels(part, *labels)
         elif line.first is not None and line.last is not None:
