@@ -14,11 +14,13 @@ from webapp.reading.phrases import phrases
 from webapp.reading.pieces import Mark
 from webapp.reading.rows import terminals
 from webapp.reading.structure import UnbalancedError, tree
-from webapp.reading.vocabulary import either
+from webapp.reading.vocabulary import either, vocabulary
 from webapp.terms import Language, term_table
 
 LONGEST = 3000
 """No round is said in more characters than this; a longer line is not read."""
+_FOR = 9
+"""`for 5 rounds`: the word before the number is within so many characters."""
 LONGEST_KEPT = 300
 """Bodies of more characters are not remembered: thousands of long ones would fill the memory."""
 
@@ -70,7 +72,14 @@ def _kept(text: str, language: Language, key: Key) -> Body:
     bobbles = [Span(w.start, w.end) for w in words if w.sign == "s" and w.value == BOBBLE]
     found.marks += [Mark("bobble", 1, span) for span in bobbles]
     harmless = _harmless(language)
-    found.noise = [s for s in found.noise if not harmless.fullmatch(text, s.start, s.end)]
+    said = vocabulary(language).said_rounds
+    rounds = [match.span() for match in said.finditer(text)] if found.noise else []
+    found.noise = [
+        s
+        for s in found.noise
+        if not harmless.fullmatch(text, s.start, s.end)
+        and not any(a - _FOR <= s.start and s.end <= b for a, b in rounds)
+    ]
     try:
         return _body(tree(row), found)
     except UnbalancedError as error:

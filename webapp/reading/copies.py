@@ -115,6 +115,8 @@ def copies_alone(text: str, words: Vocabulary) -> int | None:
     """The copies a line gives that says nothing else (``Make 4.``, ``2 Stück``, ``(2 pcs)``)."""
     if len(text) > 30 or _number(text.strip("()[] ").lower(), words) is not None:
         return None
+    if words.stitch.search(text.lower()):
+        return None
     rest, copies = split_copies(text, words)
     if copies is None or _LETTERS.search(rest) or re.search(r"\d", rest):
         return None

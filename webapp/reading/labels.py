@@ -86,6 +86,7 @@ def label_forms(language: Language) -> LabelForms:
     )
     bare = (
         rf"(?P<lost>-)?#?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER}){_NTH}\.?"
+        rf"(?:\)(?=\s?-\s?{_NUMBER}\)))?"
         rf"(?:{bare_list}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )

@@ -119,7 +119,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
-    ("Z", r"Z", meanings.marked("edge")),
+    ("Z", r"Z(?:f?c(?=[,n]))?", meanings.marked("edge")),
     ("IB", r"I?B", meanings.marked("back")),
     ("Ib", r"I?b", meanings.marked("front")),
     ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", meanings.left_unworked),

@@ -67,7 +67,8 @@ def part_meant(low: str, told: Sequence[Told], words: Vocabulary) -> Named | Non
 
 def _of_name(name: set[str], told: Sequence[Told], words: Vocabulary) -> Told | None:
     for part in reversed(told):
-        title = {_plain(word, words) for word in _WORD.findall(part.title.lower())}
+        said = _WORD.findall(part.title.lower())
+        title = {_plain(word, words) for word in said if word not in words.the}
         if name == title or (name < title and bool(words.part_noun.search(" ".join(name)))):
             return part
     return None

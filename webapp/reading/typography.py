@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
+from webapp.reading.columns import columns_parted
 from webapp.reading.lookalikes import mend_lookalikes
 from webapp.reading.sheet import Clean
 from webapp.reading.slips import SLIPS
@@ -91,6 +92,7 @@ def clean(text: str) -> Clean:
         now = _COLUMNS.sub(_parted, now).translate(_ONE_TO_ONE)
         now, found = mend_lookalikes(now)
         slips += [(origin[at], says) for at, says in found]
+    now = columns_parted(now)
     for slip in SLIPS:
         if slip.needs not in now:
             continue

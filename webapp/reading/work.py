@@ -76,7 +76,7 @@ def has_stitches(low: str, start: int, end: int, words: Vocabulary) -> bool:
 
 def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
     """Whether a line without any label is work, and no remark."""
-    if _STEPS.search(low, start, end):
+    if _STEPS.search(low, start, end) or low.count(" = ", start, end) > 1:
         return False
     if names_part(low, start, end, words) or keeps_on(low, start, end, words):
         return True
