@@ -79,6 +79,9 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
             said(forms.note.search(inside))
     head, comma, tail = _ASIDE.sub(",", _NOTE.sub(" ", text).strip(), count=1).partition(",")
     low = tail.strip().rstrip(":").lower()
+    alone = _number(low, words) if comma and copies is None else None
+    if alone is not None and 1 <= alone <= MOST:
+        copies, comma, tail = alone, "", ""
     if comma and said(forms.end.search(low) or forms.note.search(low)):
         tail = ""
     if comma and words.part_noun.search(low) and len(_LETTERS.findall(low)) <= 3:

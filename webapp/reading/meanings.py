@@ -348,7 +348,7 @@ def repeat(m: Match) -> Piece | None:
     if m.has("w"):
         number = 2
     return Times(
-        number, m.span, more=m.has("more"), rep=m.has("rep"), star=m.has("star")
+        number, m.span, more=m.has("more") or m.has("pre"), rep=m.has("rep"), star=m.has("star")
     )
 
 

@@ -50,6 +50,7 @@ class Vocabulary:
     copies_said: str
     count_alone: re.Pattern[str]
     as_part: re.Pattern[str]
+    as_round: re.Pattern[str]
     part_of: re.Pattern[str]
     names_part: re.Pattern[str]
     up_to_round: re.Pattern[str]
@@ -146,6 +147,11 @@ def vocabulary(language: Language) -> Vocabulary:
         as_part=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})[,:]?\s{{1,2}}){{0,3}}"
             rf"(?:{either(sheet('as_part'))})(?![^\W_])"
+        ),
+        as_round=re.compile(
+            rf"\W{{0,4}}(?:(?:{either(forms('work', 'the'))})\s{{1,2}}){{0,2}}"
+            rf"(?:=|(?:{either(sheet('as_part'))})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
+            rf"(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}})(?![^\W_])"
         ),
         part_of=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})\s{{1,2}}){{1,3}}"

@@ -58,6 +58,7 @@ def can_be_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         or COUNT_END.search(low, start, end)
         or _says_around(low, start, end, words)
         or names_part(low, start, end, words)
+        or (words.as_round.match(low, start, end) is not None)
         or keeps_on(low, start, end, words)
     )
 

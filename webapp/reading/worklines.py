@@ -98,6 +98,8 @@ class LineReader:
                     continue
             elif again is not None:
                 body = self._again(again.number, body)
+            elif not body.nodes and (alike := self.words.as_round.match(text)):
+                body = self._again(int(alike["a"]), body)
             body = self._with_legs(body)
             if not line.label and _says_nothing(body):
                 yield RemarkLine(line.span)
