@@ -241,7 +241,7 @@ def test_table_lists_every_round_with_its_count_and_change() -> None:
     part = toy.parts["ear"]
     assert isinstance(part, WorkedPart)
     assert part.counts == (6, 9, 12, 12)
-    assert cells == ["Rnd", "sts", "change", "1", "6", "", "2", "9", "+3", "3", "12", "+3",
+    assert cells == ["Rnd", "sts", "+/−", "1", "6", "", "2", "9", "+3", "3", "12", "+3",
                      "4", "12", "="]  # fmt: skip
 
 
@@ -283,10 +283,10 @@ def test_words_are_those_of_the_terms() -> None:
     """A US single crochet is a UK double crochet (published conversion charts)."""
     toy = make_toy(ALL["otter"], default_design(ALL["otter"])).worked
     ear = toy.recipe.part("ear")
-    assert ">sc<" in chart_svg(toy, ear, WORDS)
+    assert ">sc: single crochet<" in chart_svg(toy, ear, WORDS)
     uk = chart_svg(toy, ear, term_set(Terms.UK))
-    assert ">dc<" in uk
-    assert ">sc<" not in uk
+    assert ">dc: double crochet<" in uk
+    assert "sc" not in re.findall(r"\w+", re.sub("<[^>]*>", " ", uk))
 
 
 def heights(element: ElementTree.Element, y: float = 0.0) -> list[float]:

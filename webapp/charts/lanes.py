@@ -72,6 +72,11 @@ class Lane:
         return row[: len(row) // turns]
 
 
+def rounds_text(number: int, words: TermSet) -> str:
+    """`11 rnds`."""
+    return words.many("{number} {rnd_small}", "{number} {rnds_small}", number)
+
+
 def made_by(kinds: list[str]) -> int:
     """How many stitches these make."""
     return sum(MADE[kind] for kind in kinds)

@@ -14,11 +14,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from webapp.film.parts import FilmLine, FilmPart
-from webapp.film.steps import Leaf, Place, Repeat, Step
+from webapp.film.steps import ONE_IN_EACH, Leaf, Place, Repeat, Step
 from webapp.film.voice import Voice
 from webapp.words import noted
-
-EACH_PLACE = (Place.AROUND, Place.ACROSS, Place.CHAINS_AROUND, Place.CHAINS_ACROSS)
 
 WHERE: Mapping[Place, str] = {
     Place.AROUND: noted("in each stitch around"),
@@ -118,7 +116,7 @@ def _run(steps: Sequence[Step], voice: Voice) -> str:
 
 def spoken_leaf(leaf: Leaf, voice: Voice) -> str:
     """So many of one kind, and where they go."""
-    each = leaf.place in EACH_PLACE
+    each = leaf.place in ONE_IN_EACH
     stitches = _stitches(leaf.kind, 1 if each else leaf.number, voice)
     if leaf.place is Place.TURNED:
         return voice.say("{stitches}, turn", stitches=stitches)

@@ -11,10 +11,9 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from webapp.assembly import WorkedToy
-from webapp.paper import number, path_through
-from webapp.pictures.depth import look
-from webapp.pictures.labels import Label
+from webapp.assembly import PlacedStrip, WorkedToy
+from webapp.paper import path_through
+from webapp.pictures.depth import Raster, look
 from webapp.pictures.outlines import region, rings, round_lines
 from webapp.pictures.views import Piece
 from webapp.shapes.meridian import Floats
@@ -33,9 +32,6 @@ EVERY = (5, 10, 20, 50, 100)
 SLACK = 0.012
 """How far behind what is nearest a round's line may lie, in heights of the toy."""
 
-INSET_MM = 3.5
-"""How far inside its part a label's line ends."""
-
 NO_FILL = 'fill="none"'
 LIGHT, SOLID = 0.3, 0.9
 """How strongly yarn is filled, and what is not yarn: little ink, but eyes that look at you."""
@@ -43,10 +39,11 @@ LIGHT, SOLID = 0.3, 0.9
 
 @dataclass(frozen=True, eq=False)
 class Drawn:
-    """A piece as seen, mm of the toy: colour, strength and outlines of each of its nets, lines of
-    rounds, and all of it together."""
+    """A piece as seen, mm of the toy: the numbers of its nets on the raster; colour, strength and
+    outlines of each of them, lines of rounds, and all of it together."""
 
     piece: Piece
+    numbers: tuple[int, ...]
     fills: tuple[tuple[str, float, list[Floats]], ...]
     lines: list[Floats]
     seen: BaseGeometry
@@ -54,7 +51,7 @@ class Drawn:
 
 def drawn_together(
     pieces: Sequence[Piece], scale: float, every: int, toy: WorkedToy
-) -> list[Drawn]:
+) -> tuple[list[Drawn], Raster]:
     """Pieces that hide each other; ``scale`` is mm of paper to a mm of the toy."""
     nets = [net for piece in pieces for net in piece.nets]
     raster = look(nets, SPOTS_PER_MM * scale)
@@ -62,7 +59,7 @@ def drawn_together(
     corner = np.array(raster.corner)
     drawn, first = [], 0
     for piece in pieces:
-        numbers = range(first, first + len(piece.nets))
+        numbers = tuple(range(first, first + len(piece.nets)))
         first += len(piece.nets)
         found = [region(raster, n, n) for n in numbers]
         fills = tuple(
@@ -72,13 +69,13 @@ def drawn_together(
         lines = [
             line
             for n in numbers
-            if nets[n].rounds
+            if nets[n].rounds and not isinstance(toy.placed[piece.part], PlacedStrip)
             for line in round_lines(nets[n], n, raster, every, slack)
         ]
         whole = found[0] if len(found) == 1 else region(raster, numbers[0], numbers[-1])
         seen = shapely.transform(whole, lambda points: points / raster.per_mm + corner)
-        drawn.append(Drawn(piece, fills, lines, seen))
-    return drawn
+        drawn.append(Drawn(piece, numbers, fills, lines, seen))
+    return drawn, raster
 
 
 def drawn_alone(pieces: Sequence[Piece], scale: float, every: int, toy: WorkedToy) -> list[Drawn]:
@@ -91,7 +88,7 @@ def drawn_alone(pieces: Sequence[Piece], scale: float, every: int, toy: WorkedTo
         nets = (replace(net, points=net.points + np.append(shift, 0.0)) for net in piece.nets)
         moved.append(replace(piece, nets=tuple(nets)))
         shifts.append(shift)
-    drawn = drawn_together(moved, scale, every, toy)
+    drawn, _ = drawn_together(moved, scale, every, toy)
     return [_back(d, piece, shift) for d, piece, shift in zip(drawn, pieces, shifts, strict=True)]
 
 
@@ -102,7 +99,7 @@ def _back(drawn: Drawn, piece: Piece, shift: Floats) -> Drawn:
         for colour, strength, found in drawn.fills
     )
     seen = shapely.transform(drawn.seen, lambda points: points - shift)
-    return Drawn(piece, fills, [line - shift for line in drawn.lines], seen)
+    return Drawn(piece, drawn.numbers, fills, [line - shift for line in drawn.lines], seen)
 
 
 def every_so_many(toy: WorkedToy, scale: float) -> int:
@@ -129,28 +126,3 @@ def piece_svg(drawn: Drawn, scale: float, offset: Floats, low: bool) -> str:
             'stroke-width=".13"/>'
         )
     return f'<g class="part" data-part="{escape(drawn.piece.part)}">{"".join(out)}</g>'
-
-
-def label_of(
-    drawn: Drawn, name: str, lines: tuple[str, ...], scale: float, offset: Floats
-) -> Label:
-    """A label for a piece: it points at what is seen of it, towards either margin."""
-    largest = max(shapely.get_parts(drawn.seen), key=lambda part: float(part.area))
-    inside = shapely.point_on_surface(largest)
-    left, _, right, _ = largest.bounds
-    level = shapely.LineString([(left, inside.y), (right, inside.y)])
-    spans = shapely.get_parts(shapely.intersection(level, largest))
-    span = min(spans, key=lambda part: float(part.distance(inside)))
-    a, b = span.bounds[0], span.bounds[2]
-    inset = min(INSET_MM / scale, (b - a) / 2.0)
-    points = np.array([[a + inset, inside.y], [b - inset, inside.y]]) * scale + offset
-    (x, y), (p, q) = points.tolist()
-    return Label(name, lines, (x, y), (p, q))
-
-
-def way_svg(ends: Floats) -> str:
-    """A dashed line between where a part is sewn and where it lies."""
-    return (
-        f'<path class="way" d="{path_through(ends)}" fill="none" stroke="currentColor" '
-        f'stroke-width="{number(0.25)}" stroke-dasharray="1.4 1"/>'
-    )

@@ -19,7 +19,7 @@ FEWEST, MOST = 2.0, 80.0
 
 MM = {"cm": 10.0, "mm": 1.0, "in": 25.4}
 _UNIT = (
-    r"(?P<unit>cm|mm|inch(?:es)?|ins?|\"|zoll|pouces?|pulgadas?|pollic[ei]|polegadas?|duim"
+    r"(?P<unit>cm|mm|inch(?:es)?|ins?|\"|zoll|pouces?|pulgadas?|pollic[ei]|polegadas?|duim|tommer|tum"
     r"|centim[a-zèé]{3,7})"
 )
 _LENGTH = (
@@ -29,7 +29,7 @@ _LENGTH = (
 _ANY_LENGTH = re.compile(_UNIT.replace("(?P<unit>", r"\d\s?(?:"))
 _MEASURE = (
     r"=|(?<![^\W_])(?:to|over|per|on|measures?|equals?|is|are|auf|ergeben|ergibt|sind|pour|sur|font"
-    r"|mesurent|en|para|son|miden|in|su|misurano|medem|op|zijn)(?![^\W_])"
+    r"|mesurent|en|para|son|miden|in|su|misurano|medem|op|zijn|på|er|är|blir|måler|mäter)(?![^\W_])"
 )
 _GAP = rf"[^\d\n.;]{{0,24}}?(?:{_MEASURE})[^\d\n.;]{{0,16}}?"
 
@@ -42,7 +42,7 @@ def find_gauge(text: str, language: Language) -> ReadGauge | None:
         if not unit:
             continue
         length = float(match["a"].replace(",", ".")) * _mm(unit)
-        if unit[0] in '"ipzd' and float(match["a"].replace(",", ".")) == 4:
+        if unit[0] in '"ipzdt' and float(match["a"].replace(",", ".")) == 4:
             length = 100.0
         if length < 10:
             continue
