@@ -32,7 +32,7 @@ WHERE: Mapping[Place, str] = {
     Place.SECOND_LEG: noted("round the second leg"),
 }
 
-RANGE = re.compile(r"(\d+)[-–](\d+)")
+RANGE = re.compile(r"(\d+)[-–〜](\d+)")
 MILLIMETRES = re.compile(r"(\d+) ?mm(?![a-z])(?=( eye| button)?)")
 PARTS_OF_ONE = {2: "half", 4: "quarter", 8: "eighth"}
 

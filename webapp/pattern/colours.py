@@ -95,7 +95,7 @@ def _stripes(
         band.every,
         first=first,
         last=last,
-        colours=", ".join(names),
+        colours=words.manner.comma.join(names),
     )
     stripes = -(-(last - first + 1) // band.every)
     if stripes > len(names):

@@ -135,7 +135,7 @@ def _materials(toy: WorkedToy, materials: Materials, words: TermSet) -> Iterator
         "Yarn: {category} (category {number}: {types}), {fibre}, {grams} g = {length} a ball:",
         category=category.name,
         number=category.number,
-        types=", ".join(category.types_named),
+        types=words.manner.comma.join(category.types_named),
         fibre=words.say("cotton") if cotton else words.say("wool or acrylic"),
         grams=ball.ball_grams,
         length=long,
@@ -195,7 +195,8 @@ def _yarn(toy: WorkedToy, need: YarnNeed, words: TermSet) -> str:
             grams=_round(need.grams) or words.say("under 1"),
             balls=balls,
         )
-    return f"{colour}: {long}, {_round(need.grams)} g, {balls}"
+    amounts = words.manner.comma.join((long, f"{_round(need.grams)} g", balls))
+    return f"{colour}: {amounts}"
 
 
 def _eyes(eyes: EyeNeed, words: TermSet) -> str:
@@ -220,7 +221,8 @@ def _thread(toy: WorkedToy, need: ThreadNeed, words: TermSet) -> str:
     metres, yards = f"{need.metres.value:.1f} m", f"{need.yards:.1f} yd"
     long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
     skeins = words.many("{number} skein", "{number} skeins", need.skeins)
-    return f"{words.name(need.name)}: {words.figures(long)}, {skeins}"
+    amounts = words.manner.comma.join((words.figures(long), skeins))
+    return f"{words.name(need.name)}: {amounts}"
 
 
 def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
@@ -332,7 +334,7 @@ def _line(line: Line, words: TermSet, in_rows: bool) -> str:
     if line.kind is LineKind.NOTE:
         return line.text
     label = round_words(line.first, line.last, words, in_rows)
-    return f"{label}: {line.text} [{line.count}]"
+    return words.manner.counted.format(round=label, row=line.text, count=line.count)
 
 
 def _length(toy: WorkedToy, mm: float, words: TermSet) -> str:
