@@ -57,7 +57,7 @@ def read_body(text: str, language: Language, letters: bool = False) -> Body:
 
 @lru_cache(maxsize=2048)
 def _kept(text: str, language: Language, letters: bool) -> Body:
-    words = list(lexicon(language).words(text, letters))
+    words = lexicon(language).words(text, letters)
     huge = next((word for word in words if word.sign == "!"), None)
     if huge is not None:
         at = Span(huge.start, huge.end)

@@ -86,6 +86,8 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
 
 def copies_alone(text: str, words: Vocabulary) -> int | None:
     """The copies a line gives that says nothing else (``Make 4.``, ``2 Stück``, ``(2 pcs)``)."""
+    if not words.spaced and unspaced.titled(text)[1]:
+        return None
     if len(text) > 30 or _number(text.strip("()[] ").lower(), words) is not None:
         return None
     rest, copies = split_copies(text, words)

@@ -41,7 +41,9 @@ _MARKS = re.compile(r"^(?:#{1,6}\s*|\*{1,3}\s*|_{1,3}|={2,}\s*|-{2,}\s*|~+\s*|>+
 _MARKS_END = re.compile(r"(?:\s*#{1,6}|\s*\*{1,3}|_{1,3}|\s*={2,}|\s*-{2,}|\s*~+)+$")
 _LETTERS = re.compile(r"[^\W\d_]+")
 _EDGE = re.compile(r"^[^\w]+|[^\w.!?)\]'\"&+-]+$|[\s-]+$")
-_STEP = re.compile(r"^(?:step|part|schritt|teil|étape|paso|passo|stap)\s?\d{1,2}\s?[:.)-]\s*", re.I)
+_STEP = re.compile(
+    r"^(?:step|part|schritt|teil|étape|paso|passo|stap|trinn?|steg)\s?\d{1,2}\s?[:.)-]\s*", re.I
+)
 """``STEP 1:`` in front of a heading."""
 _NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
@@ -71,7 +73,7 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if words.section.fullmatch(low):
         return Heading(title, copies, Strength.SECTION, noun=False)
     noun = bool(words.part_noun.search(low))
-    if _explains(bare.lower(), words):
+    if _explains((bare if copies is None else title).lower(), words):
         return None
     sure = marked or copies is not None
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):

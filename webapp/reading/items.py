@@ -75,7 +75,9 @@ def goes_on(line: Line, above: Item, words: Vocabulary) -> bool:
     return line.small or low[start] in "([{*=" or bool(_TIMES.match(low, start, end))
 
 
-_TIMES = re.compile(r"x ?\d|\d{1,2} ?(?:x|times|mal|fois|veces|volte|vezes|keer)(?![^\W_])")
+_TIMES = re.compile(
+    r"x ?\d|\d{1,2} ?(?:x|times|mal|fois|veces|volte|vezes|keer|ganger?|gånger|ggr)(?![^\W_])"
+)
 
 
 def _is_open(tail: str) -> bool:

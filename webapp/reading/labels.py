@@ -16,9 +16,9 @@ from webapp.reading import unspaced
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
 from webapp.terms import Language, term_table
 
-_ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)?"
+_ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de|:a|:e)?"
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
-_NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème)?"
+_NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème|:a|:e)?"
 _NUMBER = r"\d{1,3}"
 
 
@@ -77,7 +77,10 @@ def label_forms(language: Language) -> LabelForms:
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
-    before = r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van"
+    before = (
+        r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van|på|fra|från"
+        r"|i"
+    )
     lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?)?[\[(]?"
     word_first = (
         rf"{lead}(?P<w>{w})(?:\s{{0,2}}(?:no\.?|nr\.?|\#|\())?\s{{0,2}}"
@@ -106,7 +109,7 @@ def label_forms(language: Language) -> LabelForms:
             rf"|{w}\s{{1,2}}(?P<c>{either(words.numbers)})\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
-            rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
+            rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du|fra|från)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
             rf"(?P<a>{_NUMBER}){_ORDINAL}\.?\s{{0,2}}(?:{words.around_words}){_END}"
         ),
         ordinal_rest=re.compile(rf"(?:st|nd|rd|th)\s{{0,2}}{w}(?![^\W_]){_END}"),
@@ -186,7 +189,10 @@ _AHEAD = 200
 
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
     """Whether a number counts stitches: they follow it, are not worked all round, and the next
-    label does not go on from it (``R5-8 sc``, and then R9)."""
+    label does not go on from it (``R5-8 sc``, and then R9); or chains (``Rd 1 - 7 Lm``)."""
+    chain = words.chain.match(low, match.start("b"), end)
+    if chain and not low[chain.end() : chain.end() + 2].strip()[:1].isdecimal():
+        return True
     if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
         return False
     following = _FOLLOWING.search(low, match.end(), match.end() + _AHEAD)

@@ -63,7 +63,9 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 )
 """One letter for each concept of a term table; nothing for words that carry no meaning here."""
 
-ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
+ORDINAL = re.compile(
+    r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re|:(?:a|e|de|dje|te))(?!\w)"
+)
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
 LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
@@ -102,13 +104,18 @@ class Lexicon:
         self._ordinals |= {
             PIECE.findall(form.lower())[0]: 2 for form in table.forms.get("second", ())
         }
+        self._pointed = "1." in table.forms["first"]
         self._stitches = {
             form.lower() for form in table.forms["sc"] if " " not in form and "." not in form
         }
 
-    def words(self, text: str, letters: bool = False) -> Iterator[Word]:
+    def words(self, text: str, letters: bool = False) -> list[Word]:
         """The words of ``text`` (cleaned, small letters) in order; with ``letters`` those of charts
         stand for stitches."""
+        found = list(self._words(text, letters))
+        return _with_ordinals(found) if self._pointed else found
+
+    def _words(self, text: str, letters: bool) -> Iterator[Word]:
         pieces = [(m.group(), m.start(), m.end()) for m in PIECE.finditer(text)]
         at = 0
         while at < len(pieces):
@@ -243,6 +250,26 @@ def _mark(piece: str, start: int, end: int) -> Word:
         return Word("=", 0, start, end)
     sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
     return Word("&" if sign == "+" else sign, 0, start, end)
+
+
+def _with_ordinals(words: list[Word]) -> list[Word]:
+    """`into the 2. chain`: where ordinals are written with a point, the number and its point."""
+    out: list[Word] = []
+    for at, word in enumerate(words):
+        before, after = words[max(at - 1, 0)], words[at + 1 : at + 2]
+        if (
+            word.sign == "."
+            and at > 1
+            and (before.sign, before.end) == ("n", word.start)
+            and words[at - 2].sign in "IE"
+            and after
+            and after[0].sign in "pcshdt"
+        ):
+            sign = "F" if before.value == 1 else "o"
+            out[-1] = Word(sign, before.value, before.start, word.end)
+        else:
+            out.append(word)
+    return out
 
 
 @cache

@@ -252,7 +252,8 @@ def _numbers_behind(
             continue
         for value in _added(text, language, span, said, room, stated, tries):
             put = said.format(value)
-            yield Change(span, put, f"{text[word.start : word.end]}{put}")
+            was = text[word.start : word.end]
+            yield Change(span, put, f"{was}{put} instead of {was}")
 
 
 def _added(

@@ -83,7 +83,8 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (
         "r",
-        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?P<all>Q)?"
+        r"(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
     (
@@ -103,12 +104,14 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
-    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoA]*)Gn?", meanings.leg),
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoAM]*)Gn?", meanings.leg),
     ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
     ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
     ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
     ("n", r"(?P<n>n)c", meanings.chain),
+    ("J", r"J[DWR]?nl(?:I[FNA]*[psc]?)?", meanings.marked("join")),
+    ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", meanings.joined_by_one),
     (
         "lJ",
         r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
@@ -123,9 +126,19 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("ei", r"[ei]V", meanings.marked("evenly")),
     # Decreases.
     (_OF + "IN", rf"(?:(?P<k>n)x?)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", meanings.together),
-    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge]", meanings.dec_every),
+    (
+        "E",
+        r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge](?:,?O)?",
+        meanings.dec_every,
+    ),
     ("E", r"E(?P<n>n)[psc]?g", meanings.together_to_the_end),
-    ("e", r"eI?E?(?P<o>o)&(?P<o2>o)p?", meanings.dec_every),
+    ("n", r"(?P<n>n)&(?P<again>n)[psc]?gO?", meanings.pairs_together),
+    ("g", r"g(?P<n>n)(?P<s>[shdt])?p?(?![a-zA-Z])", meanings.together),
+    (
+        "e",
+        r"eI?E?(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)p?(?:,?O)?",
+        meanings.dec_every,
+    ),
     (
         _OF + "e",
         rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENALQ]+)(?P<m>n)?[ps]*(?P<ar>O)?"
@@ -134,8 +147,8 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
     # Increases.
-    ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?", meanings.inc_every),
-    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i", meanings.inc_every),
+    ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?(?:,?O)?", meanings.inc_every),
+    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i(?:,?O)?", meanings.inc_every),
     ("E", r"(?P<q>E)[ps]*(?P<i>i)", meanings.increases),
     (
         _OF + "i",
@@ -143,11 +156,12 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),
-    ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})", meanings.into_every),
+    ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})(?:,?O)?", meanings.into_every),
+    ("n", rf"(?P<k>n)(?P<s>{_S})p?IE(?:(?P<o>o)|(?P<o1>n)\.)[ps]?(?:,?O)?", meanings.into_every),
     # Two into one stitch, said one after the other.
     (
         _OF,
-        rf"(?P<k>n)?(?P<s>{_S})(?:I?[NEO]*p?)?[,&]?n?(?P=s)I?A[ps]",
+        rf"(?P<k>n)?(?P<s>{_S})(?P<where>I?[NEO]*p?)[,&]?(?P<more>n)?(?P=s)I?A[ps]",
         meanings.same_again,
     ),
     # Plain stitches.
@@ -172,7 +186,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<k>n)x?(?P<s>{_S})p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?![shdtliegx])p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})", meanings.so_many),
-    ("k", r"k[NF]?(?P<m>n)?[psc]?", meanings.skip),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?(?:I(?=[,;.)\]]|$))?", meanings.skip),
     ("n", r"(?<!\?)(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""
