@@ -84,7 +84,12 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
         return Heading(named.strip(), copies, strength, noun=True)
     if ":" in title and not marked:
         return None
-    if not sure and (title.endswith((".", "!", "?"))):
+    if not sure and title.endswith("."):
+        # `Body.` alone on its line; more words are a sentence.
+        if len(_LETTERS.findall(title)) > (2 if noun else 1) or not title[0].isupper():
+            return None
+        title, low = title[:-1], low[:-1]
+    if not sure and title.endswith((".", "!", "?")):
         return None
     if _is_other(low, noun, sure, words):
         return None
@@ -140,4 +145,7 @@ def _is_other(low: str, noun: bool, sure: bool, words: Vocabulary) -> bool:
         return True
     if not words.remark_start.match(low):
         return False
-    return not noun or (not sure and len(_LETTERS.findall(low)) > 2)
+    number = len(_LETTERS.findall(low))
+    if number == 2 and low.split()[0] in words.the:
+        return False
+    return not noun or number > (5 if sure else 2)

@@ -63,17 +63,22 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", meanings.ring),
     (
         "nshdt",
-        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
         meanings.all_chains,
     ),
     (
         "nshdt",
-        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
         meanings.so_many_chains,
     ),
-    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
-    ("I", r"I(?:o|F)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
-    ("I", r"I(?:o|F)cf?H", meanings.marked("into chain")),
+    (
+        "nshdt",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?Nc",
+        meanings.so_many_chains,
+    ),
+    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F|n\.)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
+    ("I", r"I(?:o|F|n\.)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
+    ("I", r"I(?:o|F|n\.)cf?H", meanings.marked("into chain")),
     ("R", r"R", meanings.marked("ring")),
     # Repeats.
     (
@@ -83,17 +88,17 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (
         "r",
-        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?P<all>Q)?"
-        r"(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&?]?\*)?,?\??(?P<all>Q)?"
+        r"(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
     (
         "r",
-        r"rI?[DW](?P<n>n)(?:-|I|&|\?)[DW]?(?P<last>n)(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?",
+        r"rI?[DW](?P<n>n)(?:-|I|&|\?)[DW]?(?P<last>n)(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?",
         meanings.again_all,
     ),
-    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?", meanings.again),
-    ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
+    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?", meanings.again),
+    ("r", r"(?P<rep>r)(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
     (
         "f",
         r"f(?P<star>\*)(?:[-I]?\*)?,?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)O?",
@@ -104,6 +109,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
+    (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", meanings.leg),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoAM]*)Gn?", meanings.leg),
     ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
     ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
@@ -114,11 +120,11 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", meanings.joined_by_one),
     (
         "lJ",
-        r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
+        r"lI?[FJ][FNp]*[pscRei]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
-    ("Z", r"Z", meanings.marked("edge")),
+    ("Z", r"Z(?:f?c(?=[,n]))?", meanings.marked("edge")),
     ("IB", r"I?B", meanings.marked("back")),
     ("Ib", r"I?b", meanings.marked("front")),
     ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", meanings.left_unworked),
@@ -165,6 +171,9 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.same_again,
     ),
     # Plain stitches.
+    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.to_the_end),
+    ("n", rf"(?P<k>n)(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.so_many),
+    (_OF, rf"(?P<s>{_S})(?P<k>n)(?=[ie](?!n?[ps]?g))", meanings.glued_many),
     (
         _OF,
         rf"(?P<k>n)?(?P<s>{_S})p?I(?P<q>{_Q}*)(?P<m>n)?[NAE]*(?P<noun>[psc]*)"
@@ -174,7 +183,6 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>[NA]+)p", meanings.into),
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>E)pO?", meanings.few_into_each),
     (_OF, rf"(?P<s>{_S})Q(?P<m>n)p?", meanings.into),
-    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[]|$)", meanings.to_the_end),
     ("I", rf"I(?P<q>[ENAL]+)(?P<m>n)?[psc]+,?(?P<k>n)(?P<s>{_S})(?P<ar>O)?", meanings.into),
     ("E", rf"(?P<q>E)p,?(?P<k>n)(?P<s>{_S})(?![ps]?I)", meanings.into),
     (_OF, rf"(?P<s>{_S})w(?P<where>I[NA]*p?)?", meanings.twice),

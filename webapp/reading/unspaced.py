@@ -68,6 +68,7 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
             r"(?<![\d.,\-/~第])(\d{1,2})\s?段(?!め|目|数|差|ごと|おき|から|の|ずつ)"
         ),
         "every_end": NEVER,
+        "hanging": NEVER,
         "part_noun": re.compile(either(table.sheet["parts"])),
         "remark_start": re.compile(rf"[^\n]{{0,200}}?(?:{either(table.sheet['remark'])})"),
         "finish": re.compile(either(table.sheet["finish"])),
@@ -130,6 +131,8 @@ def copy_patterns(table: TermTable) -> Patterns:
             rf"(?:^|[\s,:;•-]|(?<=[^\W\d_])){same}{many}(?:\s[^\W\d]{{1,8}})?\s?[.:]{{0,2}}$"
         ),
         "start": NEVER,
+        "several": NEVER,
+        "sentence": NEVER,
     }
 
 
