@@ -26,6 +26,7 @@ TEXTS = {
     Language.DANISH: "1. omg: 6 fm i magisk ring (6)\n2. omg: 6 udt (12)\n3. omg: 12 fm (12)\n",
     Language.SWEDISH: "Varv 1: 6 fm i magisk ring (6)\nVarv 2: 6 ök (12)\nVarv 3: fm i varje m\n",
     Language.NORWEGIAN: "1. omg: 6 fm i magisk ring (6)\n2. omg: 6 øk (12)\n3. omg: 12 fm (12)\n",
+    Language.JAPANESE: "1段め わの作り目に細編み6目\n2段め 各目に増し目(12目)\n3段め 細編み12目\n",
 }
 
 
@@ -98,7 +99,8 @@ def test_an_english_text_with_foreign_names_is_english() -> None:
 def test_tables_have_the_same_concepts(language: Language) -> None:
     english, table = term_table(Language.US), term_table(language)
     assert set(table.forms) == set(english.forms)
-    own = {"hints", "us", "uk"}  # what tells other languages, and whose words English uses
+    # What tells other languages, whose words English uses, and words without spaces.
+    own = {"hints", "us", "uk", "whole", "nth"}
     assert set(table.sheet) - own == set(english.sheet) - own
     for forms in (table.forms, table.sheet):
         for concept, ways in forms.items():
@@ -164,6 +166,10 @@ GLOSSARY = {
         "losse",
         "magische ring",
         "toer",
+    ),
+    Language.JAPANESE: (
+        *("細編み", "増し目", "細編み2目一度", "引き抜き編み", "くさり編み", "わの作り目"),
+        "段",
     ),
     Language.DANISH: (
         *("fastmaske", "udt", "indt", "kædemaske", "luftmaske", "magisk ring", "omgang"),

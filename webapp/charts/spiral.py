@@ -16,18 +16,23 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
-from webapp.charts.drawing import Drawing, use
+from webapp.charts.drawing import Drawing, ending, use
 from webapp.charts.glyphs import WIDE_MM
-from webapp.charts.lanes import Lane
+from webapp.charts.lanes import Lane, rounds_text
 from webapp.paper import at, number, text, text_width
+from webapp.pattern.words import round_words, stitches_text
 from webapp.rounds import Start, WorkedPart
+from webapp.yarns import TermSet
 
 LANE_MM = 3.3
 WORDS_MM = 2.9
 """Room for the words of a band, above its stitches."""
 
-FIRST_MM = 4.6
+FIRST_MM = 5.1
 """Least middle radius of the first round."""
+
+WIDEST_GAP = 1.3
+"""The number of a round takes no more of its way than this angle."""
 
 CHAIN_ROOM_MM = 3.6
 """From the middle of an oval's chain to its first lane."""
@@ -69,14 +74,21 @@ class Ring:
         return self.inner(share) + LANE_MM / 2.0
 
 
-def spiral(part: WorkedPart, lanes: Sequence[Lane], name: str, coloured: dict[str, str]) -> Drawing:
-    """The lanes of a part in the round; ``coloured`` are the yarns to show, by key (#rrggbb)."""
+def spiral(
+    part: WorkedPart,
+    lanes: Sequence[Lane],
+    name: str,
+    coloured: dict[str, str],
+    words: TermSet,
+) -> Drawing:
+    """The lanes of a part in the round; ``coloured`` are its yarns, by key, and how each is
+    shown (#rrggbb, empty where it is not)."""
     straight = _straight_mm(part, lanes)
     rings = _laid(lanes, straight, len(coloured) > 1)
     outer = rings[-1].base + rings[-1].pitch + LANE_MM
     body = [_tints(rings, straight, coloured)]
-    body += [_ring_group(ring, straight, name) for ring in rings]
-    begun, used, says = _begun(part, rings[0], straight)
+    body += [_ring_group(ring, straight, name, words) for ring in rings]
+    begun, used, says = _begun(part, rings[0], straight, words)
     ended, end_used = _ended(part, rings[-1], straight)
     kinds = {kind for lane in lanes for kind in lane.stitches}
     width, height = 2.0 * outer + straight, 2.0 * outer
@@ -96,7 +108,7 @@ def is_sparse(part: WorkedPart, lanes: Sequence[Lane]) -> bool:
     straight = _straight_mm(part, lanes)
     rings = _laid(lanes, straight, False)
     way = sum(2.0 * math.pi * ring.middle(0.5) + 2.0 * straight for ring in rings)
-    return sum(_room(lane.stitches) for lane in lanes) < SPARSE * way
+    return WIDE_MM * sum(lane.room(ROOM) for lane in lanes) < SPARSE * way
 
 
 # --- laying out --------------------------------------------------------------------------------
@@ -120,7 +132,8 @@ def _laid(lanes: Sequence[Lane], straight: float, lettered: bool) -> list[Ring]:
             right, _, left, _ = _oval_segments(lane)
             least = max(_room(right[1]), _room(left[1])) / math.pi
         else:
-            least = (_room(lane.stitches) + gap) / (2.0 * math.pi)
+            around = (WIDE_MM * lane.room(ROOM) + gap) / (2.0 * math.pi)
+            least = max(around, gap / WIDEST_GAP + LANE_MM / 2.0)
         base = max(base, least - LANE_MM)
         rings.append(Ring(lane, base, label))
         base += rings[-1].pitch
@@ -167,17 +180,17 @@ def _on(
 # --- drawing -----------------------------------------------------------------------------------
 
 
-def _ring_group(ring: Ring, straight: float, name: str) -> str:
+def _ring_group(ring: Ring, straight: float, name: str, words: TermSet) -> str:
     lane = ring.lane
     segments = [("round", lane.stitches)]
     if straight:
         segments = _oval_segments(lane)
     stitches = "".join(use(kind, place) for kind, place in _spots(ring, straight, segments))
     times = f' data-times="{lane.times}"' if lane.is_band else ""
-    words = _band_words(ring, straight, name) if lane.is_band else ""
+    said = _band_words(ring, straight, name, words) if lane.is_band else ""
     return (
         f'<g class="round" data-round="{lane.first}"{times} aria-label="{escape(lane.words)}">'
-        f"{_edge(ring, straight)}{_start(ring, straight)}{stitches}{words}</g>"
+        f"{_edge(ring, straight)}{_start(ring, straight)}{stitches}{said}</g>"
     )
 
 
@@ -235,7 +248,7 @@ def _edge(ring: Ring, straight: float) -> str:
 
 def _tints(rings: Sequence[Ring], straight: float, coloured: dict[str, str]) -> str:
     """The yarn of each lane, where there are several."""
-    if len(coloured) < 2:
+    if len(coloured) < 2 or not all(coloured.values()):
         return ""
     return "".join(
         f'<path class="yarn" d="{_lap(ring, straight, ring.pitch / 2.0)}" fill="none" '
@@ -263,7 +276,7 @@ def _start(ring: Ring, straight: float) -> str:
     )
 
 
-def _band_words(ring: Ring, straight: float, name: str) -> str:
+def _band_words(ring: Ring, straight: float, name: str, words: TermSet) -> str:
     """What a band holds, along its upper edge."""
     lane = ring.lane
     half = straight / 2.0
@@ -277,27 +290,30 @@ def _band_words(ring: Ring, straight: float, name: str) -> str:
         f"L{number(half)} {number(-top_right)}A{r2} {r2} 0 0 1 {number(half + right)} 0"
     )
     room = math.pi * (left + right) / 2.0 + straight
-    words = next(
-        (said for said in band_says(lane) if text_width(said, WORDS_SIZE) < room), ""
+    found = next(
+        (said for said in band_says(lane, words) if text_width(said, WORDS_SIZE) < room), ""
     )
     return (
         f'<path id="{key}" d="{path}" fill="none"/>'
         f'<text font-size="{WORDS_SIZE}" text-anchor="middle">'
-        f'<textPath href="#{key}" startOffset="50%">{escape(words)}</textPath></text>'
+        f'<textPath href="#{key}" startOffset="50%">{escape(found)}</textPath></text>'
     )
 
 
-def band_says(lane: Lane) -> tuple[str, ...]:
+def band_says(lane: Lane, words: TermSet) -> tuple[str, ...]:
     """What a band holds, from the fullest wording to the shortest."""
-    many, each = f"{lane.times} rounds", f"{lane.count} each"
-    return f"Rnds {lane.label}: {many}, {each}", f"{many}, {each}", many, f"×{lane.times}"
+    many = rounds_text(lane.times, words)
+    each = words.say(
+        "{rounds}, {stitches} each", rounds=many, stitches=stitches_text(lane.count, words)
+    )
+    return f"{round_words(lane.first, lane.last, words, False)}: {each}", each, many
 
 
 # --- where it begins and ends ------------------------------------------------------------------
 
 
 def _begun(
-    part: WorkedPart, first: Ring, straight: float
+    part: WorkedPart, first: Ring, straight: float, words: TermSet
 ) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
     """What the first round is worked into, the symbols that takes, and what to say of it."""
     if straight:
@@ -305,7 +321,7 @@ def _begun(
         step = straight / (many - 1)
         chain = [use("ch", at(-straight / 2.0 + step * n, 0.0)) for n in range(many)]
         # The one that is left out stands at the hook's end, beside the one worked into first.
-        chain.append(use("ch", at(straight / 2.0 + 2.45, 0.0)))
+        chain.append(use("ch", at(straight / 2.0 + 2.8, 0.0)))
         return _begin("".join(chain)), ("ch",), ()
     start = part.order.start
     if start is Start.RING:
@@ -316,11 +332,11 @@ def _begun(
         angles = [(n + 0.5) * 2.0 * math.pi / many for n in range(many)]
         chain = [_turned("ch", inner, angle) for angle in angles]
         return _begin("".join([*chain, _turned("sl-st", inner, 0.0)])), ("ch", "sl-st"), ()
-    return _on_legs(part, first, inner)
+    return _on_legs(part, first, inner, words)
 
 
 def _on_legs(
-    part: WorkedPart, first: Ring, inner: float
+    part: WorkedPart, first: Ring, inner: float, words: TermSet
 ) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
     """Two legs as arcs with the chain between them, twice."""
     gap = first.gap / first.middle(0.0)
@@ -328,7 +344,7 @@ def _on_legs(
     leg, chain = part.per_leg, part.order.chain
     body: list[str] = []
     at_stitch = 0
-    for name in ("first leg", "second leg"):
+    for name in (words.say("first leg"), words.say("second leg")):
         a, b = gap + step * at_stitch, gap + step * (at_stitch + leg)
         p, q = ((inner * math.sin(t), inner * math.cos(t)) for t in (a, b))
         r = number(inner)
@@ -343,7 +359,9 @@ def _on_legs(
         places = (gap + step * (at_stitch + leg + k + 0.5) for k in range(chain))
         body += [_turned("ch", inner, angle) for angle in places]
         at_stitch += leg + chain
-    says = ("Round 1 goes round both legs and along both sides of the chain between them.",)
+    says = (
+        words.say("Round 1 goes round both legs and along both sides of the chain between them."),
+    )
     return _begin("".join(body)), ("ch",) if chain else (), says
 
 
@@ -359,7 +377,7 @@ def _turned(name: str, far: float, angle: float) -> str:
 def _ended(part: WorkedPart, last: Ring, straight: float) -> tuple[str, tuple[str, ...]]:
     """How it is fastened off, where a further round would begin."""
     far = last.base + last.pitch + LANE_MM / 2.0
-    names = ("cut",) if part.closed else ("sl-st", "cut")
+    names = ending(part)
     places = []
     for n, name in enumerate(names):
         angle = (1.2 + 2.4 * n) / far

@@ -42,6 +42,12 @@ class Named:
     width: float
     height: float
 
+    @property
+    def box(self) -> BaseGeometry:
+        x, y = self.at.tolist()
+        half = self.width / 2.0
+        return shapely.box(x - half, y, x + half, y + self.height)
+
 
 @dataclass(frozen=True, eq=False)
 class Moved:

@@ -64,13 +64,26 @@ def _candidates(low: str, language: Language) -> Iterator[re.Match[str]]:
         start = low.rfind("\n", 0, length.start()) + 1
         end = low.find("\n", length.end())
         done = len(low) if end < 0 else end
-        yield from _gauge(language).finditer(low, start, done)
+        for pattern in _gauges(language):
+            yield from pattern.finditer(low, start, done)
 
 
 def _mm(unit: str) -> float:
     if unit in ("cm", "mm"):
         return MM[unit]
     return MM["cm"] if unit.startswith("centim") else MM["in"]
+
+
+@cache
+def _gauges(language: Language) -> tuple[re.Pattern[str], ...]:
+    if term_table(language).spaced:
+        return (_gauge(language),)
+    number = r"\d{1,2}(?:\.\d{1,2})?"
+    counts = rf"(?P<st>{number})\s?目(?:[^\d\n]{{0,6}}(?P<rows>{number})\s?段)?"
+    return (
+        re.compile(rf"(?<![\d.,/]){counts}\s?[=:]\s?{_LENGTH}"),
+        re.compile(rf"(?<![\d.,/]){_LENGTH}(?![a-z])[^\d\n]{{0,16}}{counts}"),
+    )
 
 
 @cache

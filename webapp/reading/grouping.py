@@ -125,7 +125,7 @@ class _Grouping:
         if k == 0 and not head.noun and head.copies is None:
             return not (self._gap_after(k) or self._only_heading(k))
         first = following.round.first
-        starts = first == 1 or following.begins
+        starts = first == 1 or following.begins or following.as_part
         if current and current.rounds and first == 1 and not head.noun and head.copies is None:
             return self._starts_anew(following, following.round, headed=strong)
         if strong:
@@ -186,7 +186,7 @@ class _Grouping:
         part = self.current
         assert part is not None
         part.lines.append(line)
-        part.end = max(part.end, item.end)
+        part.start, part.end = min(part.start, item.start), max(part.end, item.end)
         part.rounds += 1
         part.last = line.last or part.last + 1
         part.labelled = part.labelled or bool(line.label)

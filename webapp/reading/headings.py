@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 from enum import Enum
 
+from webapp.reading import unspaced
 from webapp.reading.copies import split_copies
 from webapp.reading.vocabulary import Vocabulary
 
@@ -49,9 +50,15 @@ _NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
 def heading(text: str, words: Vocabulary) -> Heading | None:
     """The heading a line is, if it can be one."""
+    boxed = False
+    if not words.spaced:
+        text, boxed = unspaced.titled(text)
+        if not text:
+            return None
     if len(text) > LONGEST or text[0] in "([" or "...." in text:
         return None
     bare, marked = _unmarked(text)
+    marked = marked or boxed
     bare = _STEP.sub("", bare)
     title, copies = split_copies(bare, words)
     colon = title.endswith(":") or bare.endswith(":")
@@ -72,13 +79,21 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
         return None
     named, colon_within, rest = title.partition(":")
-    if colon_within and noun and not sure and _names_part(named, rest, words):
-        return Heading(named.strip(), None, Strength.WEAK, noun=True)
+    if colon_within and noun and not (sure and words.spaced) and _names_part(named, rest, words):
+        strength = Strength.STRONG if sure else Strength.WEAK
+        return Heading(named.strip(), copies, strength, noun=True)
     if ":" in title and not marked:
         return None
-    if not sure and (title.endswith((".", "!", "?"))):
+    if not sure and title.endswith("."):
+        # `Body.` alone on its line; more words are a sentence.
+        if len(_LETTERS.findall(title)) > (2 if noun else 1) or not title[0].isupper():
+            return None
+        title, low = title[:-1], low[:-1]
+    if not sure and title.endswith((".", "!", "?")):
         return None
     if _is_other(low, noun, sure, words):
+        return None
+    if not (words.spaced or sure) and unspaced.is_sentence(low):
         return None
     count = len(_LETTERS.findall(title))
     capitals = title.isupper() and len(title) > 2
@@ -130,4 +145,7 @@ def _is_other(low: str, noun: bool, sure: bool, words: Vocabulary) -> bool:
         return True
     if not words.remark_start.match(low):
         return False
-    return not noun or (not sure and len(_LETTERS.findall(low)) > 2)
+    number = len(_LETTERS.findall(low))
+    if number == 2 and low.split()[0] in words.the:
+        return False
+    return not noun or number > (5 if sure else 2)

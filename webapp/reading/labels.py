@@ -10,10 +10,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import Enum
-from functools import cache
+from functools import cache, lru_cache
 
+from webapp.reading import unspaced
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
-from webapp.terms import Language
+from webapp.terms import Language, term_table
 
 _ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de|:a|:e)?"
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
@@ -56,15 +57,18 @@ class LabelForms:
     ordinal_rest: re.Pattern[str]
     inner: re.Pattern[str]
     row: re.Pattern[str]
+    table: re.Pattern[str] = unspaced.NEVER
 
 
 @cache
 def label_forms(language: Language) -> LabelForms:
     words = vocabulary(language)
+    if not words.spaced:
+        return LabelForms(**unspaced.label_patterns(term_table(language), words.numbers))
     w = rf"(?:{words.round_words})\.?"
     to = (
         rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"
-        rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
+        rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}}|\s{{1,2}}all')"
     )
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
     one, ended = rf"(?:{both}{_NUMBER})", r"(?=\s{0,2}[:.)-])"
@@ -77,7 +81,7 @@ def label_forms(language: Language) -> LabelForms:
         r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van|på|fra|från"
         r"|i"
     )
-    lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?)?[\[(]?"
+    lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?|dall'|l'|vom\s|de l')?[\[(]?"
     word_first = (
         rf"{lead}(?P<w>{w})(?:\s{{0,2}}(?:no\.?|nr\.?|\#|\())?\s{{0,2}}"
         rf"(?P<a>{_NUMBER}){_ORDINAL}(?![^\W\d_])(?:{listed}|{more})?{_END}"
@@ -89,9 +93,11 @@ def label_forms(language: Language) -> LabelForms:
     )
     bare = (
         rf"(?P<lost>-)?#?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER}){_NTH}\.?"
+        rf"(?:\)(?=\s?-\s?{_NUMBER}\)))?"
         rf"(?:{bare_list}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
+    number = rf"(?:{either(words.numbers)})(?:[\s-](?:{either(words.numbers)}))?"
     return LabelForms(
         word_first=re.compile(word_first),
         number_first=re.compile(number_first),
@@ -102,7 +108,8 @@ def label_forms(language: Language) -> LabelForms:
             rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
             rf"|(?:for\s{{1,2}})?(?:(?:{either(words.the)})\s{{1,2}})?(?:{words.next_words})\s{{1,2}}"
             rf"(?P<many>\d{{1,2}}|{either(words.numbers)})\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
-            rf"|{w}\s{{1,2}}(?P<c>{either(words.numbers)})\s?[:.,=-]\s?"
+            rf"|{w}\s{{1,2}}(?P<c>{number})(?:\s?(?:-|{words.range_words}|{words.both_words})\s?"
+            rf"(?P<d>{number}))?\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
             rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du|fra|från)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
@@ -124,6 +131,10 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     if match:
         stop = _skip(low, match.end(), end)
         return Label(LabelKind.WORD, at, stop, int(match["a"]), None, bool(match["end"]), False)
+    match = forms.table.match(low, at, end)
+    if match:
+        a, b = int(match["a"]), int(match["b"] or match["a"])
+        return Label(LabelKind.WORD, at, match.end(), a, b, True, False)
     match = forms.word_first.match(low, at, end) or forms.number_first.match(low, at, end)
     if match:
         return _worded(match, low, end, words)
@@ -137,13 +148,26 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     if match:
         number = words.ordinals[match["o"]] if match["o"] else None
         if match["c"]:
-            number = words.numbers[match["c"]]
+            first = _in_words(match["c"], words)
+            last = _in_words(match["d"], words) if match["d"] else first
+            if not first or not last or last < first:
+                return None
+            return Label(LabelKind.SAID, at, match.end(), first, last, True, False)
         if match["many"]:
             said = match["many"]
             many = int(said) if said.isdecimal() else words.numbers[said]
             return Label(LabelKind.SAID, at, match.end(), None, None, True, False, many)
         return Label(LabelKind.SAID, at, match.end(), number, number, True, False)
     return None
+
+
+def _in_words(said: str, words: Vocabulary) -> int | None:
+    """`twelve`, `twenty-four`; None for two words that are no number together."""
+    tens, _, ones = said.replace(" ", "-").partition("-")
+    value = words.numbers[tens]
+    if not ones:
+        return value
+    return value + words.numbers[ones] if value % 10 == 0 and words.numbers[ones] < 10 else None
 
 
 def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
@@ -177,6 +201,8 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
 
 _FOLLOWING = re.compile(r"[\n/)\].;]\W{0,4}(?:[^\W\d_]{1,7}\.?\s?)?(\d{1,3})(?![\d,])")
 _AHEAD = 200
+FEW_LABELS = 4
+"""Labels of single rounds that show how labels end in a text."""
 
 
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
@@ -187,11 +213,26 @@ def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bo
         return True
     if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
         return False
+    dashes = match.groupdict().get("both") or _labels_end_in_dashes(low, words.language)
+    if not dashes and int(match["b"]) > int(match["a"]):
+        return False
     following = _FOLLOWING.search(low, match.end(), match.end() + _AHEAD)
     if following and int(following[1]) == int(match["b"]) + 1:
         return False
     stitch = words.stitch_start.match(low, match.end(), end)
     return bool(stitch and not words.around.search(low[stitch.end() : stitch.end() + 14]))
+
+
+@lru_cache(maxsize=8)
+def _labels_end_in_dashes(low: str, language: Language) -> bool:
+    """Whether a dash is what parts a label from its words in this text (``R3 - inc``), or no other
+    sign is seen to: then ``R5-8 sc`` may be round 5."""
+    w = rf"(?:(?:{vocabulary(language).round_words})\.?\s?)?"
+    dashed = re.search(rf"^\W{{0,4}}{w}\d{{1,3}}\s?-\s?[^\W\d]", low, re.MULTILINE)
+    others = re.findall(
+        rf"^\W{{0,4}}{w}\d{{1,3}}(?:\s?[:.)]|\s(?=[^\s\d-]|\d{{1,2}}\s?[^\W\d]))", low, re.MULTILINE
+    )
+    return dashed is not None or len(others) < FEW_LABELS
 
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:

@@ -26,6 +26,7 @@ FEW = 10
 """Rounds in dc and a tenth as many sc, or fewer: the sc only explain."""
 
 _WORD = re.compile(r"[^\W\d_]+")
+_UNSPACED = re.compile("[\u3041-\u30fa\u4e00-\u9fff]")
 _LEAN_UK = ("miss", "tension", "htr", "dtr", "ss", "treble", "trebles")
 
 
@@ -35,15 +36,25 @@ def tell_language(text: str, language: Language | None = None) -> tuple[Language
         return language, f"Read by {term_table(language).name}, as asked."
     low = text.lower()
     met = Counter(_WORD.findall(low))
+    if _UNSPACED.search(low):
+        met.update(word for pattern in _unspaced() for word in pattern.findall(low))
     scores = {other: _score(met, _weights(other)) for other in (*ENGLISH, *OTHERS)}
     best = max(OTHERS, key=lambda other: scores[other])
     if scores[best] > max(scores[other] for other in ENGLISH):
         telling = _telling(met, best)
-        words = " and ".join(f'"{word}"' for word in telling)
+        words = " and ".join(f"`{word}`" for word in telling)
         alike = [o for o in OTHERS if o is not best and scores[o] == scores[best]]
         too = "".join(f", as in {term_table(o).name} too" for o in alike if _has(o, telling))
         return best, f"Read by {term_table(best).name}: the text says {words}{too}."
     return _us_or_uk(low, met)
+
+
+@cache
+def _unspaced() -> tuple[re.Pattern[str], ...]:
+    """The words that tell of languages whose words stand without spaces."""
+    tables = [term_table(language) for language in OTHERS]
+    found = [table.language for table in tables if not table.spaced]
+    return tuple(re.compile(either(_weights(language))) for language in found)
 
 
 def _score(met: Mapping[str, int], weights: Mapping[str, int]) -> int:
@@ -87,11 +98,11 @@ def _us_or_uk(low: str, met: Mapping[str, int]) -> tuple[Language, str]:
     for language, other in (ENGLISH, ENGLISH[::-1]):
         said = _says(low, language)
         if said and not _says(low, other):
-            return language, f'Read by {language.name} terms: the text says "{said}".'
+            return language, f"Read by {language.name} terms: the text says `{said}`."
     single = _times(met, low, "sc", "single crochet")
     double = _times(met, low, "dc", "double crochet")
     leans = next((word for word in _LEAN_UK if met.get(word)), "")
-    also = f', and it says "{leans}"' if leans else ""
+    also = f", and it says `{leans}`" if leans else ""
     if double > FEW * single:
         none = "none" if not single else f"hardly any ({single})"
         return (
@@ -106,7 +117,7 @@ def _us_or_uk(low: str, met: Mapping[str, int]) -> tuple[Language, str]:
     if single:
         return Language.US, "Read by US terms: its rounds are worked in sc."
     if leans:
-        return Language.UK, f'Read by UK terms: the text says "{leans}".'
+        return Language.UK, f"Read by UK terms: the text says `{leans}`."
     return Language.US, "Read by US terms: nothing in the text says otherwise."
 
 

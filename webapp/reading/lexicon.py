@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from webapp.terms import Language, term_table
+from webapp.reading.unspaced import either
+from webapp.terms import Language, TermTable, term_table
 
 SIGNS: Mapping[str, str] = MappingProxyType(
     {
@@ -24,6 +25,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "inc": "i",
         "dec": "e",
         "tog": "g",
+        "bobble": "y",
         "ch": "c",
         "st": "p",
         "ring": "R",
@@ -62,14 +64,22 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 )
 """One letter for each concept of a term table; nothing for words that carry no meaning here."""
 
+STITCH_SIGNS = "shdtlieg"
+
 ORDINAL = re.compile(
     r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re|:(?:a|e|de|dje|te))(?!\w)"
 )
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
+INTO_ONE = re.compile(r"([a-z]+)[ .-]?(\d)[ .-]?inc(?:rease)?(?!\w)")
+"""`dc2inc`: so many into one stitch, made like `dc2tog`."""
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
 LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
+Key = tuple[tuple[str, str, int], ...]
+"""Words of a text's own: each with its sign and its number (:mod:`webapp.reading.keys`)."""
+BOBBLE = -1
+"""The number of a stitch that is a bobble, a popcorn or another of many loops."""
 LARGEST = 100_000
 """No number of a pattern is larger; one that is has the sign ``!``."""
 
@@ -87,8 +97,7 @@ class Word:
 class Lexicon:
     """The words of one language."""
 
-    def __init__(self, language: Language) -> None:
-        table = term_table(language)
+    def __init__(self, table: TermTable) -> None:
         self._forms: dict[str, list[tuple[tuple[str, ...], str]]] = {}
         for concept, sign in SIGNS.items():
             for form in table.forms.get(concept, ()):
@@ -114,31 +123,45 @@ class Lexicon:
             form.lower() for form in table.forms["sc"] if " " not in form and "." not in form
         }
 
-    def words(self, text: str, letters: bool = False) -> list[Word]:
-        """The words of ``text`` (cleaned, small letters) in order; with ``letters`` those of charts
-        stand for stitches."""
-        found = list(self._words(text, letters))
+    def is_stitch(self, word: str) -> bool:
+        """Whether a word alone is a stitch of this language."""
+        forms = self._forms.get(word, ())
+        return any(form == (word,) and sign in STITCH_SIGNS for form, sign in forms)
+
+    def words(self, text: str, key: Key = ()) -> list[Word]:
+        """The words of ``text`` (cleaned, small letters) in order; those of ``key`` stand for its
+        stitches."""
+        found = list(self._words(text, key))
         return _with_ordinals(found) if self._pointed else found
 
-    def _words(self, text: str, letters: bool) -> Iterator[Word]:
+    def _words(self, text: str, key: Key) -> Iterator[Word]:
+        own = {word: (sign, value) for word, sign, value in key}
         pieces = [(m.group(), m.start(), m.end()) for m in PIECE.finditer(text)]
         at = 0
         while at < len(pieces):
             piece, start, end = pieces[at]
-            if letters and piece in LETTERS:
+            if piece in own:
                 after = pieces[at + 1][0] if at + 1 < len(pieces) else ""
                 glued = at > 0 and pieces[at - 1][2] == start and pieces[at - 1][0].isdecimal()
                 times = piece == "x" and after.isdecimal() and not glued
-                sign = "x" if times else LETTERS[piece]
-                yield Word(sign, 2 if sign == "e" else 0, start, end)
-                at += 1
-                continue
+                article = piece == "a" and len(after) > 2 and after.isalpha() and not glued
+                if not article:
+                    sign, value = ("x", 0) if times else own[piece]
+                    yield Word(sign, value, start, end)
+                    at += 1
+                    continue
             if piece[0].isdecimal() or piece in self._stitches:
                 found = TOGETHER.match(text, start)
                 if found and self._joins(found):
                     while at < len(pieces) and pieces[at][1] < found.end():
                         at += 1
                     yield Word("e", int(found[2]), start, found.end())
+                    continue
+                found = INTO_ONE.match(text, start)
+                if found and " " not in found[0] and found[1] in self._stitches:
+                    while at < len(pieces) and pieces[at][1] < found.end():
+                        at += 1
+                    yield Word("i", int(found[2]), start, found.end())
                     continue
             if piece[0].isdecimal():
                 ordinal = ORDINAL.match(text, start)
@@ -157,13 +180,21 @@ class Lexicon:
                 yield Word("o", 2, start, end)
                 at += 1
                 continue
+            tens = self._tens(pieces, at)
+            if tens is not None:
+                yield Word("n", tens, start, pieces[at + 2][2])
+                at += 3
+                continue
             taken = self._longest(pieces, at)
             if taken is None:
                 yield self._other(piece, start, end)
                 at += 1
                 continue
             length, sign = taken
-            if sign:
+            if sign == "y":
+                # Worked into one stitch, and one stitch in the count, whatever it holds.
+                yield Word("s", BOBBLE, start, pieces[at + length - 1][2])
+            elif sign:
                 yield Word(sign, 2 if sign == "e" else 0, start, pieces[at + length - 1][2])
             at += length
 
@@ -175,6 +206,14 @@ class Lexicon:
         word = one or two
         short = not found.group().endswith(("tog", "together"))
         return (word in self._stitches) if word else not short
+
+    def _tens(self, pieces: list[tuple[str, int, int]], at: int) -> int | None:
+        """`twenty-four` is one number."""
+        tens = self._numbers.get(pieces[at][0], 0)
+        if tens < 20 or tens % 10 or at + 2 >= len(pieces) or pieces[at + 1][0] != "-":
+            return None
+        ones = self._numbers.get(pieces[at + 2][0], 0)
+        return tens + ones if 0 < ones < 10 else None
 
     def _longest(
         self, pieces: list[tuple[str, int, int]], at: int
@@ -194,12 +233,79 @@ class Lexicon:
             return Word("n", number, start, end)
         if piece in self._ordinals:
             return Word("o", self._ordinals[piece], start, end)
-        if piece.startswith("**"):
-            return Word("*", 0, start, end)
-        if piece == "->":
-            return Word("=", 0, start, end)
-        sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
-        return Word("&" if sign == "+" else sign, 0, start, end)
+        return _mark(piece, start, end)
+
+
+class UnspacedLexicon:
+    """The words of a language that puts no space between them: at each place the longest form
+    that fits is taken, and letters of no form are one unknown word together."""
+
+    def __init__(self, table: TermTable) -> None:
+        signs = {way: sign for concept, sign in SIGNS.items() for way in table.forms[concept]}
+        self._signs = {**signs, **dict.fromkeys(table.sheet["whole"], "?")}
+        self._numbers = table.numbers
+        counted = [form for concept in ("st", "times", "round") for form in table.forms[concept]]
+        counted += [way for way in table.sheet["copies"] if len(way) == 1]
+        number = rf"\d{{1,6}}|{either(self._numbers)}"
+        self._piece = re.compile(
+            rf"(?P<nth>{number})(?:{either(table.sheet['nth'])})"
+            rf"|(?P<form>{either(self._signs)})"
+            rf"|(?P<n>\d+|(?:{either(self._numbers)})(?={either(counted)}))"
+            r"|(?P<letters>[a-z]+|[^\W\d_])|->|\*\*+|[^\s']"
+        )
+
+    def is_stitch(self, word: str) -> bool:
+        """Whether a word alone is a stitch of this language."""
+        return self._signs.get(word, "?") in STITCH_SIGNS
+
+    def words(self, text: str, key: Key = ()) -> list[Word]:
+        """The words of ``text`` (cleaned, small letters) in order; a ``key`` of a designer's own
+        words is not asked for."""
+        del key
+        return list(self._words(text))
+
+    def _words(self, text: str) -> Iterator[Word]:
+        unknown: Word | None = None
+        for match in self._piece.finditer(text):
+            word = self._word(match)
+            if match.lastgroup == "letters" and unknown and unknown.end == word.start:
+                unknown = Word("?", 0, unknown.start, word.end)
+                continue
+            if unknown:
+                yield unknown
+            unknown = word if match.lastgroup == "letters" else None
+            if not unknown and word.sign:
+                yield word
+        if unknown:
+            yield unknown
+
+    def _word(self, match: re.Match[str]) -> Word:
+        piece, kind, (start, end) = match[0], match.lastgroup, match.span()
+        if kind == "nth":
+            value = self._value(match["nth"])
+            return Word("F" if value == 1 else "o", value, start, end)
+        if kind == "form":
+            sign = self._signs[piece]
+            return Word(sign, 2 if sign == "e" else 0, start, end)
+        if kind == "n":
+            known = len(piece) <= 6 and self._value(piece) <= LARGEST
+            return Word("n" if known else "!", self._value(piece) if known else 0, start, end)
+        if kind == "letters":
+            return Word("?", 0, start, end)
+        return Word(",", 0, start, end) if piece == "•" else _mark(piece, start, end)
+
+    def _value(self, number: str) -> int:
+        return int(number) if number.isdecimal() else self._numbers[number]
+
+
+def _mark(piece: str, start: int, end: int) -> Word:
+    """A bracket, a star, a comma; else a word that is not known."""
+    if piece.startswith("**"):
+        return Word("*", 0, start, end)
+    if piece == "->":
+        return Word("=", 0, start, end)
+    sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
+    return Word("&" if sign == "+" else sign, 0, start, end)
 
 
 def _with_ordinals(words: list[Word]) -> list[Word]:
@@ -222,7 +328,13 @@ def _with_ordinals(words: list[Word]) -> list[Word]:
     return out
 
 
+def is_stitch_word(word: str, language: Language) -> bool:
+    """Whether a word alone is a stitch of this language already."""
+    return lexicon(language).is_stitch(word)
+
+
 @cache
-def lexicon(language: Language) -> Lexicon:
+def lexicon(language: Language) -> Lexicon | UnspacedLexicon:
     """The words of a language, made once."""
-    return Lexicon(language)
+    table = term_table(language)
+    return Lexicon(table) if table.spaced else UnspacedLexicon(table)

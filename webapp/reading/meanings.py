@@ -145,7 +145,7 @@ def increases(m: Match) -> Piece | None:
     """`inc`, `6 inc`, `inc 6`, `inc in next 3 sts`, `inc in each st around`, `2 sc inc`."""
     before, after, inside = m.number("k"), m.number("post"), m.number("m", "m1")
     where = m.text("q")
-    base: Work = (("inc", 1),)
+    base = _into_one("sc", m.number("i") or 2) or (("inc", 1),)
     if m.text("s") in ("h", "d"):
         base = ((f"{KINDS[m.text('s')]} inc", 1),)
     if inside is None and ("E" in where or m.has("ar")) and "L" not in where and "F" not in where:
@@ -244,6 +244,11 @@ def so_many(m: Match) -> Piece | None:
     return _act(m.span, row, (into, f"{number} into one stitch"), flag=f"{number} {kind}")
 
 
+def glued_many(m: Match) -> Piece | None:
+    """`sc2 inc` are two and an increase; `sc 2 inc` may be one and two."""
+    return so_many(m) if m.span_of("s").end == m.span_of("k").start else None
+
+
 def twice(m: Match) -> Piece:
     kind = KINDS[m.text("s")]
     into = (_into_one(kind, 2) or (("inc", 1),), "2 into one stitch")
@@ -288,9 +293,9 @@ def all_chains(m: Match) -> tuple[Piece, ...] | None:
 
 
 def so_many_chains(m: Match) -> tuple[Piece, ...] | None:
-    """`sc in 2nd ch from hook and in each of the next 8 ch`."""
+    """`sc in 2nd ch from hook and in each of the next 8 ch`, `and in next ch`."""
     one = _into_one(KINDS[m.text("s")], m.number("n") or 1)
-    number = (m.number("m") or 0) + 1
+    number = (m.number("m") or 1) + 1
     if one is None:
         return None
     act = _act(m.span, (_times(one, number), f"{number} chains"))
@@ -364,7 +369,8 @@ def repeat(m: Match) -> Piece | None:
         number = 1  # "once more"
     # `repeat from * 6 times in all` says so.
     rep = m.has("rep") and not m.has("all")
-    return Times(number, m.span, more=m.has("more"), rep=rep, star=m.has("star"))
+    more = m.has("more") or m.has("pre")
+    return Times(number, m.span, more=more, rep=rep, star=m.has("star"))
 
 
 def count_of_times(m: Match) -> Piece:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.lexicon import Word, lexicon
+from webapp.reading.lexicon import Key, Word, lexicon
 from webapp.reading.model import Span
 from webapp.reading.readings import TooManyError, readings
 from webapp.terms import Language, term_table
@@ -32,9 +32,10 @@ class Change:
 
 
 class Tries:
-    """How much may still be tried for one text."""
+    """How much may still be tried for one text, and the words of its own."""
 
-    def __init__(self) -> None:
+    def __init__(self, key: Key = ()) -> None:
+        self.key = key
         self.letters = LETTERS_TRIED
 
     def read(self, text: str, language: Language) -> Body:
@@ -42,7 +43,7 @@ class Tries:
         self.letters -= len(text)
         if self.letters < 0:
             raise EnoughError
-        return read_body(text, language)
+        return read_body(text, language, self.key)
 
 
 class EnoughError(Exception):
@@ -66,7 +67,7 @@ def _smallest(
 ) -> Change | None:
     body = tries.read(text, language)
     end = body.counts[0][1].start if body.counts else len(text)
-    words = [word for word in lexicon(language).words(text) if word.start < end]
+    words = [word for word in lexicon(language).words(text, tries.key) if word.start < end]
     for change in _changes(text, language, words, body, room, stated, tries):
         after = text[: change.span.start] + change.replacement + text[change.span.end :]
         if _plainly_fits(tries.read(after, language), room, stated):
@@ -210,6 +211,10 @@ def _added_numbers(
     tries: Tries,
 ) -> Iterator[Change]:
     """A number put before stitches that have none, or times behind a bracket that has none."""
+    table = term_table(language)
+    if table.place_first:
+        yield from _numbers_behind(text, language, words, room, stated, tries)
+        return
     for at, word in enumerate(words):
         before = words[at - 1].sign if at else ""
         after = words[at + 1].sign if at + 1 < len(words) else ""
@@ -225,6 +230,31 @@ def _added_numbers(
             span, said = Span(word.end, word.end), " x {}"
             for value in _added(text, language, span, said, room, stated, tries):
                 yield Change(span, said.format(value), f"x {value} after the bracket")
+
+
+def _numbers_behind(
+    text: str,
+    language: Language,
+    words: list[Word],
+    room: int | None,
+    stated: int | None,
+    tries: Tries,
+) -> Iterator[Change]:
+    """The same where a number stands behind its stitch, and its counting word behind it."""
+    table = term_table(language)
+    for word, after in zip(words, [*words[1:], None], strict=False):
+        follows = after.sign if after else ""
+        span = Span(word.end, word.end)
+        if word.sign in "shdtie" and follows not in ("n", "x"):
+            said = "{}" if follows == "p" else f"{{}}{table.forms['st'][0]}"
+        elif word.sign in ")]}" and follows not in ("n", "x", "w", "*", "r", "O"):
+            said = f"{{}}{table.forms['times'][0]}"
+        else:
+            continue
+        for value in _added(text, language, span, said, room, stated, tries):
+            put = said.format(value)
+            was = text[word.start : word.end]
+            yield Change(span, put, f"{was}{put} instead of {was}")
 
 
 def _added(

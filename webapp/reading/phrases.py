@@ -9,20 +9,22 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from webapp.reading import meanings
+from webapp.reading import meanings, place_first
 from webapp.reading.lexicon import Word
 from webapp.reading.model import Span
 from webapp.reading.pieces import Match, Piece, Sign
 
 
-def phrases(words: Sequence[Word]) -> list[Piece]:
-    """The pieces a line of words consists of, in order."""
+def phrases(words: Sequence[Word], places_first: bool = False) -> list[Piece]:
+    """The pieces a line of words consists of, in order; ``places_first`` where the language names
+    a place before its stitch."""
+    by_first = _PLACE_FIRST if places_first else _BY_FIRST
     words = [word for at, word in enumerate(words) if not _is_more(words, at)]
     signs = "".join(word.sign for word in words)
     out: list[Piece] = []
     at = 0
     while at < len(signs):
-        for pattern, maker in _BY_FIRST.get(signs[at], ()):
+        for pattern, maker in by_first.get(signs[at], ()):
             found = pattern.match(signs, at)
             if found is None:
                 continue
@@ -61,17 +63,22 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", meanings.ring),
     (
         "nshdt",
-        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
         meanings.all_chains,
     ),
     (
         "nshdt",
-        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
         meanings.so_many_chains,
     ),
-    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
-    ("I", r"I(?:o|F)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
-    ("I", r"I(?:o|F)cf?H", meanings.marked("into chain")),
+    (
+        "nshdt",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?Nc",
+        meanings.so_many_chains,
+    ),
+    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F|n\.)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
+    ("I", r"I(?:o|F|n\.)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
+    ("I", r"I(?:o|F|n\.)cf?H", meanings.marked("into chain")),
     ("R", r"R", meanings.marked("ring")),
     # Repeats.
     (
@@ -81,17 +88,17 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (
         "r",
-        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?P<all>Q)?"
-        r"(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&?]?\*)?,?\??(?P<all>Q)?"
+        r"(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
     (
         "r",
-        r"rI?[DW](?P<n>n)(?:-|I|&|\?)[DW]?(?P<last>n)(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?",
+        r"rI?[DW](?P<n>n)(?:-|I|&|\?)[DW]?(?P<last>n)(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?",
         meanings.again_all,
     ),
-    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?", meanings.again),
-    ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
+    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?", meanings.again),
+    ("r", r"(?P<rep>r)(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
     (
         "f",
         r"f(?P<star>\*)(?:[-I]?\*)?,?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)O?",
@@ -102,6 +109,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
+    (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", meanings.leg),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoAM]*)Gn?", meanings.leg),
     ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
     ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
@@ -112,11 +120,11 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", meanings.joined_by_one),
     (
         "lJ",
-        r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
+        r"lI?[FJ][FNp]*[pscRei]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
-    ("Z", r"Z", meanings.marked("edge")),
+    ("Z", r"Z(?:f?c(?=[,n]))?", meanings.marked("edge")),
     ("IB", r"I?B", meanings.marked("back")),
     ("Ib", r"I?b", meanings.marked("front")),
     ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", meanings.left_unworked),
@@ -164,6 +172,9 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.same_again,
     ),
     # Plain stitches.
+    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.to_the_end),
+    ("n", rf"(?P<k>n)(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.so_many),
+    (_OF, rf"(?P<s>{_S})(?P<k>n)(?=[ie](?!n?[ps]?g))", meanings.glued_many),
     (
         _OF,
         rf"(?P<k>n)?(?P<s>{_S})p?I(?P<q>{_Q}*)(?P<m>n)?[NAE]*(?P<noun>[psc]*)"
@@ -173,7 +184,6 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>[NA]+)p", meanings.into),
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>E)pO?", meanings.few_into_each),
     (_OF, rf"(?P<s>{_S})Q(?P<m>n)p?", meanings.into),
-    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[]|$)", meanings.to_the_end),
     ("I", rf"I(?P<q>[ENAL]+)(?P<m>n)?[psc]+,?(?P<k>n)(?P<s>{_S})(?P<ar>O)?", meanings.into),
     ("E", rf"(?P<q>E)p,?(?P<k>n)(?P<s>{_S})(?![ps]?I)", meanings.into),
     (_OF, rf"(?P<s>{_S})w(?P<where>I[NA]*p?)?", meanings.twice),
@@ -191,13 +201,16 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""
 
 
-def _compiled() -> dict[str, tuple[tuple[re.Pattern[str], meanings.Maker], ...]]:
+def _compiled(
+    patterns: tuple[tuple[str, str, meanings.Maker], ...],
+) -> dict[str, tuple[tuple[re.Pattern[str], meanings.Maker], ...]]:
     """The patterns by the sign they begin with, in order."""
     by_first: dict[str, list[tuple[re.Pattern[str], meanings.Maker]]] = {}
-    for firsts, text, maker in _PATTERNS:
+    for firsts, text, maker in patterns:
         for sign in dict.fromkeys(firsts):
             by_first.setdefault(sign, []).append((re.compile(text), maker))
     return {sign: tuple(entries) for sign, entries in by_first.items()}
 
 
-_BY_FIRST = _compiled()
+_BY_FIRST = _compiled(_PATTERNS)
+_PLACE_FIRST = _compiled((*place_first.PATTERNS, *_PATTERNS))

@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
+from webapp.reading.columns import columns_parted, tables_parted
 from webapp.reading.lookalikes import mend_lookalikes
 from webapp.reading.sheet import Clean
 from webapp.reading.slips import SLIPS
@@ -32,10 +33,14 @@ KINDS: tuple[tuple[str, str, str], ...] = (
 """Characters, what they become (quotes by kind), and what is said of it."""
 
 _WIDE = {chr(0xFF01 + k): chr(0x21 + k) for k in range(94)}
+EASTERN = dict(zip("「」『』【】〔〕〈〉《》、。〜・", "()()[][]<><>,.~•", strict=True))
+"""Marks of Japanese, and what does their work here."""
+CIRCLED = {chr(0x2460 + k): f"{k + 1})" for k in range(20)}
+"""Numbers in circles."""
 
 
 def _table() -> dict[int, str]:
-    table = dict(_WIDE)
+    table = {**_WIDE, **EASTERN}
     for characters, becomes, _ in KINDS:
         for character in characters:
             single = "'" if character in _SINGLE else '"'
@@ -54,7 +59,8 @@ _OPENED: Mapping[str, str] = MappingProxyType(
         **dict.fromkeys("\u200b\u200c\u200d\u2060\ufeff\u00ad\u200e\u200f\u2061\u2063", ""),
         **{"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl", "ﬅ": "st", "ﬆ": "st"},
         **dict.fromkeys("→➔➜➝➞⇒⟶►▶", "->"),
-        **{"…": "...", "\r\n": "\n", "№": "no"},
+        **{"…": "...", "\r\n": "\n", "№": "no", "㎝": "cm", "㎜": "mm", "㎏": "kg"},
+        **CIRCLED,
     }
 )
 _LONGER = re.compile(
@@ -85,12 +91,13 @@ def clean(text: str) -> Clean:
     for pattern, says in _SAID:
         _say(slips, text, re.compile(pattern), says)
     origin = list(range(len(text) + 1))
-    now = text
+    now = tables_parted(text)
     if not text.isascii() or _CONTROLS.search(text):
         now, origin = _replace(now, origin, _LONGER, _opened)
         now = _COLUMNS.sub(_parted, now).translate(_ONE_TO_ONE)
         now, found = mend_lookalikes(now)
         slips += [(origin[at], says) for at, says in found]
+    now = columns_parted(now)
     for slip in SLIPS:
         if slip.needs not in now:
             continue

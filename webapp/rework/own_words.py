@@ -99,13 +99,33 @@ PALETTE = ("#c9995f", "#7fa3a0", "#b5838d", "#8d99ae", "#a3b18a", "#d4a373")
 
 _LETTERS = str.maketrans({"æ": "ae", "œ": "oe", "ø": "o"})
 
+UNSPACED: dict[str, str] = {
+    **{"頭": "head", "あたま": "head", "顔": "face", "体": "body", "からだ": "body", "胴": "body"},
+    **{"胴体": "body", "本体": "body", "ボディ": "body", "耳": "ear", "耳羽": "tuft", "角": "horn"},
+    **{"腕": "arm", "手": "hand", "羽": "wing", "翼": "wing", "ひれ": "fin", "脚": "leg"},
+    **{"足": "foot", "靴": "shoe", "しっぽ": "tail", "尻尾": "tail", "尾びれ": "fluke"},
+    **{"鼻": "nose", "マズル": "muzzle", "くちばし": "beak", "帽子": "hat", "模様": "patch"},
+    **{"目の周り": "patch", "目玉": "eyes", "さし目": "eyes", "頬": "cheeks", "頬紅": "cheeks"},
+    **{"ほっぺ": "cheeks", "白": "white", "黒": "black", "灰色": "grey", "グレー": "grey"},
+    **{"茶": "brown", "ベージュ": "beige", "クリーム": "cream", "生成り": "cream", "赤": "red"},
+    **{"ピンク": "pink", "オレンジ": "orange", "黄": "yellow", "緑": "green", "青": "blue"},
+    **{"紫": "purple", "綿は詰めない": "unstuffed", "綿を詰めない": "unstuffed"},
+    **{"綿は入れない": "unstuffed", "綿を入れない": "unstuffed", "軽く": "lightly", "綿": "stuff"},
+}
+"""Words of a language without spaces, and what they are in English."""
+
+_UNSPACED = re.compile("|".join(sorted(UNSPACED, key=len, reverse=True)))
+
 
 def plain(text: str) -> str:
-    """Words in small letters without accents, anything else a space.
+    """Words in small letters without accents, anything else a space; words of languages without
+    spaces in English.
 
-    >>> plain("Füße (2×)")
-    'fusse 2'
+    >>> plain("Füße (2×)"), plain("耳(2枚)")
+    ('fusse 2', 'ear 2')
     """
+    if not text.isascii():
+        text = _UNSPACED.sub(lambda match: f" {UNSPACED[match[0]]} ", text)
     letters = unicodedata.normalize("NFKD", text.casefold().translate(_LETTERS))
     kept = "".join(c for c in letters if not unicodedata.combining(c))
     return " ".join(re.findall(r"[a-z0-9]+", kept))
