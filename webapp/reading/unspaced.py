@@ -90,7 +90,8 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
 def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
     """The patterns of :class:`~webapp.reading.labels.LabelForms`: ``3段め:``, ``第3段``,
     ``4〜8段め``, ``4段めから8段めまで``, ``R3:``."""
-    word = rf"(?:{either(table.forms['round'])})"
+    # Atomic: of `25段め` the shorter word is never tried.
+    word = rf"(?>{either(table.forms['round'])})"
     both = r"\s{0,2}(?:,|と|&|\+|•)\s{0,2}"
     a, b = rf"(?P<a>{_NUMBER})", rf"第?(?P<b>{_NUMBER})"
     one = rf"(?:{both}{_NUMBER}(?:{word})?)"
