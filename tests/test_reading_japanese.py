@@ -35,7 +35,7 @@ from webapp.yarns import LengthUnit, Terms, term_set
 
 WORDS = term_set(Terms.JAPANESE)
 START = "頭\n1段め: わの作り目に細編み6目 [6目]\n2段め: 増し目6目 [12目]\n"
-FEW = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+FEW = settings(max_examples=6, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def read(text: str) -> ReadPattern:
