@@ -88,6 +88,7 @@
     const toy = {
       name: main.dataset.name,
       address: main.dataset.address,
+      choices: main.dataset.choices,
       digest: main.dataset.digest,
       pieces: Object.fromEntries([...place].map(([key, { done, at }]) => [key, [done, at]])),
       piece: piece.key,
@@ -145,9 +146,10 @@
     const { at } = here();
     const next = stitches[at];
     if (next.repeats.length) put("repeat", ...repeatWords(next, theirs));
-    else if (next.leaf.n > 1) put("repeat", `${next.number} of ${next.leaf.n}: `, theirs(next.leaf.words));
+    else if (round().steps.length === 1) put("repeat", `Stitch ${next.number} of ${next.leaf.n}`);
+    else if (next.leaf.n > 1) put("repeat", `${ordinal(next.number)} of `, theirs(next.leaf.words));
     else put("repeat", theirs(next.leaf.words));
-    put("stitch-kind", "Next: ", theirs(next.leaf.words), next.leaf.n > 1 ? `, ${ordinal(next.number)}` : "");
+    put("stitch-kind", "Next: ", theirs(next.leaf.one));
     get("stitch-made").textContent = madeInRound();
     put("stitch-total", theirs(`${round().count} ${round().count === 1 ? main.dataset.word : main.dataset.words}`));
     get("stitch-does").textContent = "Tap for each stitch";
@@ -164,7 +166,8 @@
     for (const id of ["repeat", "group"]) get(id).hidden = !counted;
     get("whole").hidden = !now || !counted;
     get("undo").disabled = here().done === 0 && here().at === 0;
-    get("undo").textContent = here().at > 0 ? "Back a stitch" : "Back a round";
+    const back = piece.sewing ? "Back a step" : "Back a round";
+    get("undo").textContent = here().at > 0 ? "Back a stitch" : back;
     if (now && counted) {
       put("round-name", ...named(piece), " · ", theirs(now.label));
       put("round-text", theirs(`${now.text} [${now.count}]`));

@@ -58,7 +58,22 @@ function leave(wanted) {
     take.disabled = false;
   }
   begun = now;
+  stayAwake();
   show(wanted);
+}
+
+// A screen that goes dark spoils a take; where it cannot be kept on, nothing is lost but that.
+let lock = null;
+async function stayAwake() {
+  if (lock || !("wakeLock" in navigator)) return;
+  try {
+    lock = await navigator.wakeLock.request("screen");
+    lock.addEventListener("release", () => {
+      lock = null;
+    });
+  } catch {
+    lock = null;
+  }
 }
 
 document.addEventListener("keydown", (event) => {

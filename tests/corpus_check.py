@@ -18,7 +18,7 @@ from webapp.reading import Begin, ReadPattern, ReadRound, Span, Verdict
 from webapp.terms import Language
 
 CORPUS = Path(__file__).parent / "corpus"
-FOLDERS = ("english", "others", "more")
+FOLDERS = ("english", "others", "more", "fresh")
 
 FAULTS = frozenset(
     {

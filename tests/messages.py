@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 from babel.messages import Catalog
@@ -21,10 +22,11 @@ KEYWORDS = {"say": None, "many": (1, 2), "noted": None}
 Message = str | tuple[str, str]
 
 
-def said() -> list[Message]:
-    """Every sentence of the source, with its plural where it has one, in order."""
+@cache
+def said() -> tuple[Message, ...]:
+    """Every sentence of the source, with its plural where it has one, in order; gathered once."""
     found = extract_from_dir(SOURCE, keywords=KEYWORDS)
-    return list(dict.fromkeys(message for _, _, message, _, _ in found))
+    return tuple(dict.fromkeys(message for _, _, message, _, _ in found))
 
 
 def names() -> Iterator[str]:
@@ -41,6 +43,7 @@ def messages() -> list[Message]:
     return [*said(), *dict.fromkeys(names())]
 
 
+@cache
 def translations(language: str) -> Catalog:
     with (FOLDER / f"{language}.po").open("rb") as file:
         return read_po(file)

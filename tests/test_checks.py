@@ -91,7 +91,7 @@ def test_the_page_of_checks_has_each_of_them(client: FlaskClient, toy: str) -> N
     assert f'href="/toys/{toy}/checks?height_cm=18"' in designer
 
 
-@pytest.mark.parametrize("terms", ["uk", "de", "fr", "es", "it", "nl", "pt"])
+@pytest.mark.parametrize("terms", ["uk", "de", "fr", "es", "it", "nl", "pt", "ja"])
 def test_they_hold_in_every_language(client: FlaskClient, terms: str) -> None:
     for toy in ("rabbit", "whale"):
         assert holding(client.get(f"/toys/{toy}/checks?terms={terms}").text) == (10, 0)

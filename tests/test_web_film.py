@@ -226,7 +226,7 @@ def test_the_worker_may_serve_any_toy_and_what_it_keeps_is_there(client: FlaskCl
         assert all(client.get(file).status_code == 200 for file in files)
 
 
-@pytest.mark.parametrize("terms", ["de", "fr", "es", "it", "nl", "pt"])
+@pytest.mark.parametrize("terms", ["de", "fr", "es", "it", "nl", "pt", "ja"])
 def test_films_are_in_the_language_of_the_pattern(client: FlaskClient, terms: str) -> None:
     """Names of parts as the written pattern has them; the rounds against toy.json."""
     values = {"terms": terms, "captions": "rounds"}

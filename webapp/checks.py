@@ -155,8 +155,10 @@ def _cautions(
     for part in toy.parts.values():
         if isinstance(part, WorkedStrip) and part.length_mm > LONGEST_CORD_MM:
             needed.add("cords")
-    said = " ".join(text.split())
-    present = {c.where for c in cautions if c.text in said}
+    # Where words stand without spaces, a folded line ends in none.
+    gap = term_set(toy.design.terms).manner.gap
+    said = gap.join(text.split())
+    present = {c.where for c in cautions if gap.join(c.text.split()) in said}
     wrong = [f"nothing is said about {where}" for where in sorted(needed - present)]
     how = f"Looked for in the text: {', '.join(sorted(needed))}."
     return _said("Cautions stand where they are called for", wrong, how)
@@ -169,7 +171,8 @@ def _abbreviations(toy: WorkedToy, sheet: Sheet) -> Check:
     used = [
         short
         for short, _ in (*words.abbreviations, *words.rarer)
-        if re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", said)
+        if (re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", said) if words.spaced
+            else short in said)
     ]
     how = f"Looked for in rounds and sewing: {', '.join(f'`{short}`' for short in used)}."
     wrong = [f"`{short}` is not explained" for short in used if short not in explained]

@@ -10,7 +10,7 @@ from webapp.film.captions import subrip, webvtt
 from webapp.film.cues import Cue, Timing, film_cues, no_such_cue, stitching_seconds
 from webapp.film.parts import FilmLine, FilmPart, film_parts
 from webapp.film.script import spoken_script
-from webapp.film.steps import Leaf, Repeat, Step, leaf_words, made_by
+from webapp.film.steps import Leaf, Repeat, Step, leaf_words, made_by, stitch_words
 from webapp.film.voice import Voice
 
 __all__ = [
@@ -28,6 +28,7 @@ __all__ = [
     "made_by",
     "no_such_cue",
     "spoken_script",
+    "stitch_words",
     "stitching_seconds",
     "subrip",
     "webvtt",

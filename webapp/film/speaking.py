@@ -14,11 +14,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from webapp.film.parts import FilmLine, FilmPart
-from webapp.film.steps import Leaf, Place, Repeat, Step
+from webapp.film.steps import ONE_IN_EACH, Leaf, Place, Repeat, Step
 from webapp.film.voice import Voice
 from webapp.words import noted
-
-EACH_PLACE = (Place.AROUND, Place.ACROSS, Place.CHAINS_AROUND, Place.CHAINS_ACROSS)
 
 WHERE: Mapping[Place, str] = {
     Place.AROUND: noted("in each stitch around"),
@@ -34,8 +32,8 @@ WHERE: Mapping[Place, str] = {
     Place.SECOND_LEG: noted("round the second leg"),
 }
 
-RANGE = re.compile(r"(\d+)[-–](\d+)")
-MILLIMETRES = re.compile(r"(\d+) mm\b(?=( eye| button)?)")
+RANGE = re.compile(r"(\d+)[-–〜](\d+)")
+MILLIMETRES = re.compile(r"(\d+) mm(?![a-z])(?=( eye| button)?)")
 PARTS_OF_ONE = {2: "half", 4: "quarter", 8: "eighth"}
 
 
@@ -118,7 +116,7 @@ def _run(steps: Sequence[Step], voice: Voice) -> str:
 
 def spoken_leaf(leaf: Leaf, voice: Voice) -> str:
     """So many of one kind, and where they go."""
-    each = leaf.place in EACH_PLACE
+    each = leaf.place in ONE_IN_EACH
     stitches = _stitches(leaf.kind, 1 if each else leaf.number, voice)
     if leaf.place is Place.TURNED:
         return voice.say("{stitches}, turn", stitches=stitches)

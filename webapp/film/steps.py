@@ -37,6 +37,9 @@ class Place(Enum):
     TURNED = "a turn of the work"
 
 
+ONE_IN_EACH = (Place.AROUND, Place.ACROSS, Place.CHAINS_AROUND, Place.CHAINS_ACROSS)
+
+
 @dataclass(frozen=True)
 class Leaf:
     """So many of one kind of stitch, one after the other."""
@@ -129,6 +132,13 @@ def row_steps(strip: WorkedStrip, number: int) -> tuple[Step, ...]:
     if number == 1:
         return (Leaf("ch", strip.per_row + 1), Leaf("sc", strip.per_row, Place.CHAINS_ACROSS))
     return (Leaf("ch", 1, Place.TURNED), Leaf("sc", strip.per_row, Place.ACROSS))
+
+
+def stitch_words(leaf: Leaf, words: TermSet) -> str:
+    """One stitch of a leaf, and where it goes if that is not the next: `sc`, `sc in the last ch`.
+    """
+    place = Place.NEXT if leaf.place in ONE_IN_EACH else leaf.place
+    return leaf_words(Leaf(leaf.kind, 1, place), words)
 
 
 def leaf_words(leaf: Leaf, words: TermSet) -> str:

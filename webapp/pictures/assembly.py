@@ -53,26 +53,39 @@ TRIES = 8
 
 
 def assembly_svg(
-    toy: WorkedToy, eyes: EyeNeed | None, view: View, words: TermSet, *, low: bool = False
+    toy: WorkedToy,
+    eyes: EyeNeed | None,
+    view: View,
+    words: TermSet,
+    *,
+    low: bool = False,
+    tall_mm: float | None = None,
 ) -> str:
-    """The picture of a view, with what it shows in words; with ``low`` ink in black lines alone."""
+    """The picture of a view, with what it shows in words; with ``low`` ink in black lines alone.
+    It is at most ``tall_mm`` tall, words above and below not counted, where it is not to fill a
+    page."""
     surfaces = surfaces_of(toy, eyes, segments=SEGMENTS, ridged=False)
     paired = {p.name for p in toy.recipe.parts if p.place.pair}
     nearer = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
     pieces = hosts_first(pieces_of(surfaces, view, paired, nearer), toy)
     if view is View.APART:
-        return _apart(toy, pieces, words, low)
-    return _together(toy, pieces, view, words, low)
+        return _apart(toy, pieces, words, (APART_ROOM_MM[0], tall_mm or APART_ROOM_MM[1]), low)
+    return _together(toy, pieces, view, words, (ROOM_MM[0], tall_mm or ROOM_MM[1]), low)
 
 
 # --- the whole toy -----------------------------------------------------------------------------
 
 
 def _together(
-    toy: WorkedToy, pieces: Sequence[Piece], view: View, words: TermSet, low: bool
+    toy: WorkedToy,
+    pieces: Sequence[Piece],
+    view: View,
+    words: TermSet,
+    room: tuple[float, float],
+    low: bool,
 ) -> str:
     least, most = _extent([net for piece in pieces for net in piece.nets])
-    scale = float(min(ROOM_MM[0] / (most[0] - least[0]), ROOM_MM[1] / (most[1] - least[1])))
+    scale = float(min(room[0] / (most[0] - least[0]), room[1] / (most[1] - least[1])))
     every = every_so_many(toy, scale)
     drawn, raster = drawn_together(pieces, scale, every, toy)
     offset = np.array([WIDTH / 2.0 - scale * (least[0] + most[0]) / 2.0, TOP_MM - scale * least[1]])
@@ -142,11 +155,17 @@ def _label(
 # --- apart -------------------------------------------------------------------------------------
 
 
-def _apart(toy: WorkedToy, pieces: Sequence[Piece], words: TermSet, low: bool) -> str:
+def _apart(
+    toy: WorkedToy,
+    pieces: Sequence[Piece],
+    words: TermSet,
+    room: tuple[float, float],
+    low: bool,
+) -> str:
     size = max(toy.size.overall_height_mm, toy.size.width_mm, toy.size.depth_mm)
-    scale = APART_ROOM_MM[1] / size / 2.0
+    scale = room[1] / size / 2.0
     alone = drawn_alone(pieces, scale, every_so_many(toy, scale), toy)
-    moved, scale, corner, wide = _packed(toy, alone, scale, words)
+    moved, scale, corner, wide = _packed(toy, alone, scale, words, room)
     offset = np.array([(WIDTH - wide[0] * scale) / 2.0, TOP_MM]) - corner * scale
     body, said = [], []
     shapes = [d.seen for d in alone]
@@ -168,7 +187,11 @@ def _apart(toy: WorkedToy, pieces: Sequence[Piece], words: TermSet, low: bool) -
 
 
 def _packed(
-    toy: WorkedToy, alone: Sequence[Drawn], scale: float, words: TermSet
+    toy: WorkedToy,
+    alone: Sequence[Drawn],
+    scale: float,
+    words: TermSet,
+    room: tuple[float, float],
 ) -> tuple[list[Moved], float, Floats, Floats]:
     """Where pieces and their names go, at a scale at which all of it fits the page; also the upper
     left corner and the extent, mm of the toy.
@@ -181,7 +204,7 @@ def _packed(
         moved = taken_apart(toy, [d.piece for d in alone], shapes, names)
         corners = np.array([move.bounds for move in moved])
         low, high = corners[:, :2].min(axis=0), corners[:, 2:].max(axis=0)
-        fits = float(min(np.array(APART_ROOM_MM) / (high - low)))
+        fits = float(min(np.array(room) / (high - low)))
         if fits >= scale:
             break
         scale = 0.97 * fits

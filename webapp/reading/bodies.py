@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from webapp.reading.cutting import Cut, cut
-from webapp.reading.lexicon import lexicon
+from webapp.reading.lexicon import BOBBLE, Key, lexicon
 from webapp.reading.model import Span
 from webapp.reading.nodes import Node
 from webapp.reading.phrases import phrases
 from webapp.reading.pieces import Mark
 from webapp.reading.rows import terminals
 from webapp.reading.structure import UnbalancedError, tree
+from webapp.reading.vocabulary import either, vocabulary
 from webapp.terms import Language, term_table
 
 LONGEST = 3000
 """No round is said in more characters than this; a longer line is not read."""
+_FOR = 9
+"""`for 5 rounds`: the word before the number is within so many characters."""
 LONGEST_KEPT = 300
 """Bodies of more characters are not remembered: thousands of long ones would fill the memory."""
 
@@ -44,20 +48,20 @@ class Body:
         return next((mark for mark in self.marks if mark.what == what), None)
 
 
-def read_body(text: str, language: Language, letters: bool = False) -> Body:
+def read_body(text: str, language: Language, key: Key = ()) -> Body:
     """What a body says; places are those in ``text``, which is cleaned and in small letters.
 
-    With ``letters`` an x is a single crochet, a v an increase and a caret a decrease.
+    The words of ``key`` stand for the stitches it says.
     """
     if len(text) > LONGEST:
         return Body((), trouble=f"it is longer than {LONGEST} characters", trouble_at=Span(0, 0))
     read = _kept if len(text) <= LONGEST_KEPT else _kept.__wrapped__
-    return read(text, language, letters)
+    return read(text, language, key)
 
 
 @lru_cache(maxsize=2048)
-def _kept(text: str, language: Language, letters: bool) -> Body:
-    words = list(lexicon(language).words(text, letters))
+def _kept(text: str, language: Language, key: Key) -> Body:
+    words = lexicon(language).words(text, key)
     huge = next((word for word in words if word.sign == "!"), None)
     if huge is not None:
         at = Span(huge.start, huge.end)
@@ -65,10 +69,31 @@ def _kept(text: str, language: Language, letters: bool) -> Body:
         return Body((), trouble=says, trouble_at=at)
     found = cut(phrases(words, term_table(language).place_first))
     row = terminals(found)
+    bobbles = [Span(w.start, w.end) for w in words if w.sign == "s" and w.value == BOBBLE]
+    found.marks += [Mark("bobble", 1, span) for span in bobbles]
+    harmless = _harmless(language)
+    said = vocabulary(language).said_rounds
+    rounds = [match.span() for match in said.finditer(text)] if found.noise else []
+    found.noise = [
+        s
+        for s in found.noise
+        if not harmless.fullmatch(text, s.start, s.end)
+        and not any(a - _FOR <= s.start and s.end <= b for a, b in rounds)
+    ]
     try:
         return _body(tree(row), found)
     except UnbalancedError as error:
         return _body((), found, error.says, error.span)
+
+
+@cache
+def _harmless(language: Language) -> re.Pattern[str]:
+    """Words among stitches that are none for certain: colours, and words of changing them."""
+    table = term_table(language)
+    begun = [w.strip() for w in table.forms.get("about_colour", ()) if len(w.strip()) > 3]
+    return re.compile(
+        rf"{either(table.sheet.get('colours', ()))}|(?:{either(begun)})[^\W\d_]{{0,8}}"
+    )
 
 
 def _body(nodes: tuple[Node, ...], found: Cut, trouble: str = "", at: Span | None = None) -> Body:

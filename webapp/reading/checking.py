@@ -57,7 +57,7 @@ def check(asked: Asked) -> Checked:
     if not body.nodes:
         return _without_stitches(asked)
     if asked.stated is None and not asked.free and _has_loops_of_chains(body):
-        return _unread(asked, "It has chains among its stitches, and no count that vouches for it.")
+        return unread(asked, "It has chains among its stitches, and no count that vouches for it.")
     rooms: tuple[int | None, ...] = (None,) if asked.free else (asked.rooms or (None,))
     try:
         found = [fit for room in rooms if (fit := _fitting(asked, room)) is not None]
@@ -65,7 +65,7 @@ def check(asked: Asked) -> Checked:
             return _of_two(found) if asked.stated is None and len(found) > 1 else found[0]
         return _not_fitting(asked, rooms[0])
     except TooManyError:
-        return _unread(asked, "It comes to more stitches than any round has.")
+        return unread(asked, "It comes to more stitches than any round has.")
 
 
 def _of_two(found: list[Checked]) -> Checked:
@@ -102,7 +102,7 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
         elif (
             room is not None
             and left is not None
-            and reading.made.takes < room
+            and 1 < reading.made.takes < room
             and reading.made.over == 0
             and stated in (None, reading.made.makes, reading.made.makes + room - reading.made.takes)
         ):
@@ -113,6 +113,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     made = reading.made
     vouched = (stated is not None and not body.noise) or not reading.taken
     choices = () if vouched else _choices(asked, room, reading)
+    if body.mark("bobble") is not None:
+        choices = (*choices, Choice("each bobble counted as one stitch", "as more", None))
     in_ring = asked.free and body.mark("into ring") is not None
     if body.noise and stated is None and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
@@ -156,10 +158,12 @@ def _not_fitting(asked: Asked, room: int | None) -> Checked:
     body, stated = asked.body, asked.stated
     if body.noise:
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
-        return _unread(asked, f"These words are not known: {words}.")
+        return unread(asked, f"These words are not known: {words}.")
+    if body.mark("bobble") is not None:
+        return unread(asked, "With each bobble counted as one stitch it does not fit.")
     plain = next(readings(body, room, stated), None)
     if plain is None:
-        return _unread(asked, "It is repeated to the end of a round whose stitches are not known.")
+        return unread(asked, "It is repeated to the end of a round whose stitches are not known.")
     made = plain.made
     findings: list[str] = []
     if made.over:
@@ -220,8 +224,8 @@ def _without_stitches(asked: Asked) -> Checked:
             Verdict.AGREES, stated, stated, stated, (stated,), (("sc", stated),)
         )
     if stated is None:
-        return _unread(asked, "No stitches were found in it.")
-    return _unread(asked, f"It says {stated} stitches, and not how they are made.")
+        return unread(asked, "No stitches were found in it.")
+    return unread(asked, f"It says {stated} stitches, and not how they are made.")
 
 
 def _in_trouble(asked: Asked) -> Checked:
@@ -240,10 +244,11 @@ def _in_trouble(asked: Asked) -> Checked:
             findings=(f"{body.trouble[0].upper()}{body.trouble[1:]}.",),
             change=change,
         )
-    return _unread(asked, f"{body.trouble[0].upper()}{body.trouble[1:]}.")
+    return unread(asked, f"{body.trouble[0].upper()}{body.trouble[1:]}.")
 
 
-def _unread(asked: Asked, why: str) -> Checked:
+def unread(asked: Asked, why: str) -> Checked:
+    """A round that is not understood, and why; the count that is written is kept."""
     rooms = (asked.stated,) if asked.stated is not None else ()
     return Checked(
         Verdict.UNREAD, asked.rooms[0] if asked.rooms else None, None, asked.stated, rooms,

@@ -12,7 +12,7 @@ from webapp.terms import Language, term_table
 
 MOST = 60
 _NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,60})[)\]]\s*")
-_ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - )(?=[^\W\d_])")
+_ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - | ?\| ?)(?=[^\W_])")
 _LETTERS = re.compile(r"[^\W\d_]+")
 
 
@@ -21,6 +21,8 @@ class _Forms:
     note: re.Pattern[str]
     end: re.Pattern[str]
     start: re.Pattern[str]
+    several: re.Pattern[str]
+    sentence: re.Pattern[str]
 
 
 @cache
@@ -30,6 +32,8 @@ def _forms(language: Language) -> _Forms:
         return _Forms(**unspaced.copy_patterns(term_table(language)))
     n = rf"(\d{{1,2}}|{either(words.numbers)})"
     make = rf"(?:{words.copies.pattern})"
+    kind = rf"{n}(?:\s[^\W\d_]{{2,12}}){{1,3}}?"
+    both = rf"(?:\s?(?:,|&|\+)\s?|\s(?:{words.both_words})\s)"
     return _Forms(
         note=re.compile(
             rf"(?:^|[,;]\s?)(?:(?:{make}\s?:?\s?){{1,2}}{n}|{n}\s?(?:[x*]|{make})(?:\s{make}){{0,2}}"
@@ -42,6 +46,11 @@ def _forms(language: Language) -> _Forms:
         start=re.compile(
             rf"^(?:{n}\s?x\s|{make}\s{n}\s(?:(?:{either(words.the)})\s){{0,2}})(?=[^\W\d_])"
         ),
+        several=re.compile(
+            rf"(?:{make}\s)?{kind}{both}(?:{make}\s)?{kind}(?:{both}(?:{make}\s)?{kind})?"
+            r"(?:\s[^\W\d_]{2,12}){0,4}(?:,.*)?"
+        ),
+        sentence=re.compile(rf"(?:^|[.;!]\s)(?:{words.copies_said})\s{n}(?:\sof\s(?:these|them))?\s?(?=[.!]|$)"),
     )
 
 
@@ -63,12 +72,19 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
 
     for note in _NOTE.finditer(text):
         inside = note[1].strip().lower()
+        kinds = _kinds(inside, words)
+        if kinds is not None:
+            copies = copies or kinds
+            continue
         if _number(inside, words) is not None:
             copies = copies or _number(inside, words)
         else:
             said(forms.note.search(inside))
     head, comma, tail = _ASIDE.sub(",", _NOTE.sub(" ", text).strip(), count=1).partition(",")
     low = tail.strip().rstrip(":").lower()
+    alone = _number(low, words) if comma and copies is None else None
+    if alone is not None and 1 <= alone <= MOST:
+        copies, comma, tail = alone, "", ""
     if comma and said(forms.end.search(low) or forms.note.search(low)):
         tail = ""
     if comma and words.part_noun.search(low) and len(_LETTERS.findall(low)) <= 3:
@@ -84,9 +100,30 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
     return head.strip(), copies
 
 
+def _kinds(note: str, words: Vocabulary) -> int | None:
+    """`make one in red, one in green`, `2 big and 2 small`: all of them together."""
+    found = _forms(words.language).several.fullmatch(note)
+    numbers = [_number(said, words) for said in found.groups() if said] if found else []
+    if len(numbers) < 2 or not all(numbers):
+        return None
+    total = sum(number or 0 for number in numbers)
+    return total if total <= MOST else None
+
+
+def copies_in(remark: str, words: Vocabulary) -> int | None:
+    """The copies a sentence among other words gives: `... makes a curl. I do eight.`"""
+    found = _forms(words.language).sentence.search(remark.lower())
+    number = _number(found[1], words) if found else None
+    return number if number is not None and 1 < number <= MOST else None
+
+
 def copies_alone(text: str, words: Vocabulary) -> int | None:
     """The copies a line gives that says nothing else (``Make 4.``, ``2 Stück``, ``(2 pcs)``)."""
+    if not words.spaced and unspaced.titled(text)[1]:
+        return None
     if len(text) > 30 or _number(text.strip("()[] ").lower(), words) is not None:
+        return None
+    if words.stitch.search(text.lower()):
         return None
     rest, copies = split_copies(text, words)
     if copies is None or _LETTERS.search(rest) or re.search(r"\d", rest):

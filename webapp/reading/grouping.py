@@ -125,7 +125,7 @@ class _Grouping:
         if k == 0 and not head.noun and head.copies is None:
             return not (self._gap_after(k) or self._only_heading(k))
         first = following.round.first
-        starts = first == 1 or following.begins
+        starts = first == 1 or following.begins or following.as_part
         if current and current.rounds and first == 1 and not head.noun and head.copies is None:
             return self._starts_anew(following, following.round, headed=strong)
         if strong:

@@ -41,7 +41,9 @@ _MARKS = re.compile(r"^(?:#{1,6}\s*|\*{1,3}\s*|_{1,3}|={2,}\s*|-{2,}\s*|~+\s*|>+
 _MARKS_END = re.compile(r"(?:\s*#{1,6}|\s*\*{1,3}|_{1,3}|\s*={2,}|\s*-{2,}|\s*~+)+$")
 _LETTERS = re.compile(r"[^\W\d_]+")
 _EDGE = re.compile(r"^[^\w]+|[^\w.!?)\]'\"&+-]+$|[\s-]+$")
-_STEP = re.compile(r"^(?:step|part|schritt|teil|étape|paso|passo|stap)\s?\d{1,2}\s?[:.)-]\s*", re.I)
+_STEP = re.compile(
+    r"^(?:step|part|schritt|teil|étape|paso|passo|stap|trinn?|steg)\s?\d{1,2}\s?[:.)-]\s*", re.I
+)
 """``STEP 1:`` in front of a heading."""
 _NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
@@ -71,7 +73,7 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if words.section.fullmatch(low):
         return Heading(title, copies, Strength.SECTION, noun=False)
     noun = bool(words.part_noun.search(low))
-    if _explains(bare.lower(), words):
+    if _explains((bare if copies is None else title).lower(), words):
         return None
     sure = marked or copies is not None
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
@@ -82,7 +84,12 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
         return Heading(named.strip(), copies, strength, noun=True)
     if ":" in title and not marked:
         return None
-    if not sure and (title.endswith((".", "!", "?"))):
+    if not sure and title.endswith("."):
+        # `Body.` alone on its line; more words are a sentence.
+        if len(_LETTERS.findall(title)) > (2 if noun else 1) or not title[0].isupper():
+            return None
+        title, low = title[:-1], low[:-1]
+    if not sure and title.endswith((".", "!", "?")):
         return None
     if _is_other(low, noun, sure, words):
         return None
@@ -138,4 +145,7 @@ def _is_other(low: str, noun: bool, sure: bool, words: Vocabulary) -> bool:
         return True
     if not words.remark_start.match(low):
         return False
-    return not noun or (not sure and len(_LETTERS.findall(low)) > 2)
+    number = len(_LETTERS.findall(low))
+    if number == 2 and low.split()[0] in words.the:
+        return False
+    return not noun or number > (5 if sure else 2)

@@ -9,7 +9,7 @@ from webapp.reading.headings import Heading
 from webapp.reading.model import Span
 from webapp.reading.sheet import RoundLine
 from webapp.reading.vocabulary import Vocabulary
-from webapp.reading.work import COUNT_ALONE, COUNT_END, begins, said_rounds
+from webapp.reading.work import COUNT_ALONE, COUNT_END, begins, can_be_work, names_part, said_rounds
 
 LONGEST = 4000
 """Characters of a round or remark over several lines."""
@@ -23,7 +23,8 @@ _TAIL = 80
 class Item:
     """A line, or lines that belong together: a round, a heading, copies alone, or else a remark.
 
-    ``begins`` tells that a round has the words of a start (a magic ring, a chain), ``gap`` that
+    ``begins`` tells that a round has the words of a start (a magic ring, a chain), ``as_part`` that
+    it names another piece to be worked alike, ``gap`` that
     an empty line stands before it, ``indent`` how far it is set in.
     """
 
@@ -33,6 +34,7 @@ class Item:
     gap: bool
     round: RoundLine | None = None
     begins: bool = False
+    as_part: bool = False
     heading: Heading | None = None
     copies: int | None = None
 
@@ -56,16 +58,20 @@ def goes_on(line: Line, above: Item, words: Vocabulary) -> bool:
         return False
     set_in = line.indent >= SET_IN and above.indent < line.indent
     if above.round is None:
-        return set_in
+        leads = words.before_round.search(low, above.start, above.end)
+        return set_in or (line.small and leads is not None)
     body = above.round.body
     tail = low[max(body.start, body.end - _TAIL) : body.end]
     if not tail or set_in or COUNT_ALONE.match(low, start, end):
         return True
     counted = bool(COUNT_END.search(tail))
+    remark = bool(words.remark_start.match(low, start, end))
+    told = not remark or words.stitch.search(low, start, end)
+    if above.round.label and not counted and told and _hangs(tail, low, body, words):
+        return True
     number_alone = end - start <= 3 and low[start:end].isdecimal()
     if number_alone or words.count_alone.match(low, start, end):
         return not counted
-    remark = bool(words.remark_start.match(low, start, end))
     opened = _is_open(tail)
     if opened or tail[-1] in ",(+&[{":
         closes = opened and any(bracket in low[start:end] for bracket in ")]}")
@@ -75,7 +81,16 @@ def goes_on(line: Line, above: Item, words: Vocabulary) -> bool:
     return line.small or low[start] in "([{*=" or bool(_TIMES.match(low, start, end))
 
 
-_TIMES = re.compile(r"x ?\d|\d{1,2} ?(?:x|times|mal|fois|veces|volte|vezes|keer)(?![^\W_])")
+def _hangs(tail: str, low: str, body: Span, words: Vocabulary) -> bool:
+    """Whether a round breaks off: behind `in next`, or before any stitch is said."""
+    return words.hanging.search(tail) is not None or not can_be_work(
+        low, body.start, body.end, words
+    )
+
+
+_TIMES = re.compile(
+    r"x ?\d|\d{1,2} ?(?:x|times|mal|fois|veces|volte|vezes|keer|ganger?|gånger|ggr)(?![^\W_])"
+)
 
 
 def _is_open(tail: str) -> bool:
@@ -105,7 +120,8 @@ def finished(item: Item, low: str, words: Vocabulary) -> Item:
     if said is not None:
         line = replace(line, said_rounds=said)
     starts = begins(low, start, end, words)
-    return Item(item.start, item.end, item.indent, item.gap, round=line, begins=starts)
+    alike = not line.label and names_part(low, start, end, words)
+    return replace(item, round=line, begins=starts, as_part=alike)
 
 
 FEWEST_UPWARDS = 3

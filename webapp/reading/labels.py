@@ -10,15 +10,15 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import Enum
-from functools import cache
+from functools import cache, lru_cache
 
 from webapp.reading import unspaced
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
 from webapp.terms import Language, term_table
 
-_ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)?"
+_ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de|:a|:e)?"
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
-_NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème)?"
+_NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème|:a|:e)?"
 _NUMBER = r"\d{1,3}"
 
 
@@ -68,7 +68,7 @@ def label_forms(language: Language) -> LabelForms:
     w = rf"(?:{words.round_words})\.?"
     to = (
         rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"
-        rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}})"
+        rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}}|\s{{1,2}}all')"
     )
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
     one, ended = rf"(?:{both}{_NUMBER})", r"(?=\s{0,2}[:.)-])"
@@ -77,8 +77,11 @@ def label_forms(language: Language) -> LabelForms:
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
-    before = r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van"
-    lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?)?[\[(]?"
+    before = (
+        r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van|på|fra|från"
+        r"|i"
+    )
+    lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?|dall'|l'|vom\s|de l')?[\[(]?"
     word_first = (
         rf"{lead}(?P<w>{w})(?:\s{{0,2}}(?:no\.?|nr\.?|\#|\())?\s{{0,2}}"
         rf"(?P<a>{_NUMBER}){_ORDINAL}(?![^\W\d_])(?:{listed}|{more})?{_END}"
@@ -90,9 +93,11 @@ def label_forms(language: Language) -> LabelForms:
     )
     bare = (
         rf"(?P<lost>-)?#?(?:(?:from|von|de|da|van|du|dal)\s{{1,2}})?(?P<a>{_NUMBER}){_NTH}\.?"
+        rf"(?:\)(?=\s?-\s?{_NUMBER}\)))?"
         rf"(?:{bare_list}|(?P<to>{to}|\s?(?:{words.both_words})\s?)(?P<b>{_NUMBER}){_NTH})?"
         r"(?P<end>(?:\s{0,2}(?:[:.;)|]|-{1,2}(?!\d)>?|\*\*|__)){1,4})"
     )
+    number = rf"(?:{either(words.numbers)})(?:[\s-](?:{either(words.numbers)}))?"
     return LabelForms(
         word_first=re.compile(word_first),
         number_first=re.compile(number_first),
@@ -103,10 +108,11 @@ def label_forms(language: Language) -> LabelForms:
             rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
             rf"|(?:for\s{{1,2}})?(?:(?:{either(words.the)})\s{{1,2}})?(?:{words.next_words})\s{{1,2}}"
             rf"(?P<many>\d{{1,2}}|{either(words.numbers)})\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
-            rf"|{w}\s{{1,2}}(?P<c>{either(words.numbers)})\s?[:.,=-]\s?"
+            rf"|{w}\s{{1,2}}(?P<c>{number})(?:\s?(?:-|{words.range_words}|{words.both_words})\s?"
+            rf"(?P<d>{number}))?\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
-            rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
+            rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du|fra|från)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
             rf"(?P<a>{_NUMBER}){_ORDINAL}\.?\s{{0,2}}(?:{words.around_words}){_END}"
         ),
         ordinal_rest=re.compile(rf"(?:st|nd|rd|th)\s{{0,2}}{w}(?![^\W_]){_END}"),
@@ -127,8 +133,8 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
         return Label(LabelKind.WORD, at, stop, int(match["a"]), None, bool(match["end"]), False)
     match = forms.table.match(low, at, end)
     if match:
-        first, last = int(match["a"]), int(match["b"] or match["a"])
-        return Label(LabelKind.WORD, at, match.end(), first, last, True, False)
+        a, b = int(match["a"]), int(match["b"] or match["a"])
+        return Label(LabelKind.WORD, at, match.end(), a, b, True, False)
     match = forms.word_first.match(low, at, end) or forms.number_first.match(low, at, end)
     if match:
         return _worded(match, low, end, words)
@@ -142,13 +148,26 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     if match:
         number = words.ordinals[match["o"]] if match["o"] else None
         if match["c"]:
-            number = words.numbers[match["c"]]
+            first = _in_words(match["c"], words)
+            last = _in_words(match["d"], words) if match["d"] else first
+            if not first or not last or last < first:
+                return None
+            return Label(LabelKind.SAID, at, match.end(), first, last, True, False)
         if match["many"]:
             said = match["many"]
             many = int(said) if said.isdecimal() else words.numbers[said]
             return Label(LabelKind.SAID, at, match.end(), None, None, True, False, many)
         return Label(LabelKind.SAID, at, match.end(), number, number, True, False)
     return None
+
+
+def _in_words(said: str, words: Vocabulary) -> int | None:
+    """`twelve`, `twenty-four`; None for two words that are no number together."""
+    tens, _, ones = said.replace(" ", "-").partition("-")
+    value = words.numbers[tens]
+    if not ones:
+        return value
+    return value + words.numbers[ones] if value % 10 == 0 and words.numbers[ones] < 10 else None
 
 
 def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
@@ -182,18 +201,38 @@ def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) ->
 
 _FOLLOWING = re.compile(r"[\n/)\].;]\W{0,4}(?:[^\W\d_]{1,7}\.?\s?)?(\d{1,3})(?![\d,])")
 _AHEAD = 200
+FEW_LABELS = 4
+"""Labels of single rounds that show how labels end in a text."""
 
 
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
     """Whether a number counts stitches: they follow it, are not worked all round, and the next
-    label does not go on from it (``R5-8 sc``, and then R9)."""
+    label does not go on from it (``R5-8 sc``, and then R9); or chains (``Rd 1 - 7 Lm``)."""
+    chain = words.chain.match(low, match.start("b"), end)
+    if chain and not low[chain.end() : chain.end() + 2].strip()[:1].isdecimal():
+        return True
     if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
+        return False
+    dashes = match.groupdict().get("both") or _labels_end_in_dashes(low, words.language)
+    if not dashes and int(match["b"]) > int(match["a"]):
         return False
     following = _FOLLOWING.search(low, match.end(), match.end() + _AHEAD)
     if following and int(following[1]) == int(match["b"]) + 1:
         return False
     stitch = words.stitch_start.match(low, match.end(), end)
     return bool(stitch and not words.around.search(low[stitch.end() : stitch.end() + 14]))
+
+
+@lru_cache(maxsize=8)
+def _labels_end_in_dashes(low: str, language: Language) -> bool:
+    """Whether a dash is what parts a label from its words in this text (``R3 - inc``), or no other
+    sign is seen to: then ``R5-8 sc`` may be round 5."""
+    w = rf"(?:(?:{vocabulary(language).round_words})\.?\s?)?"
+    dashed = re.search(rf"^\W{{0,4}}{w}\d{{1,3}}\s?-\s?[^\W\d]", low, re.MULTILINE)
+    others = re.findall(
+        rf"^\W{{0,4}}{w}\d{{1,3}}(?:\s?[:.)]|\s(?=[^\s\d-]|\d{{1,2}}\s?[^\W\d]))", low, re.MULTILINE
+    )
+    return dashed is not None or len(others) < FEW_LABELS
 
 
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:

@@ -3,6 +3,9 @@
 English, German, ... by their stitch words and the commonest others; US and UK by what is said, else
 by the stitch the rounds are worked in. A text with both ``sc`` and ``dc`` is US: ``dc`` is its
 taller stitch then.
+
+Danish and Norwegian share most of their words: a text that tells them no further apart is read by
+Danish terms, which say the same of these words, and that is said.
 """
 
 from __future__ import annotations
@@ -38,8 +41,11 @@ def tell_language(text: str, language: Language | None = None) -> tuple[Language
     scores = {other: _score(met, _weights(other)) for other in (*ENGLISH, *OTHERS)}
     best = max(OTHERS, key=lambda other: scores[other])
     if scores[best] > max(scores[other] for other in ENGLISH):
-        words = " and ".join(f"`{word}`" for word in _telling(met, best))
-        return best, f"Read by {term_table(best).name}: the text says {words}."
+        telling = _telling(met, best)
+        words = " and ".join(f"`{word}`" for word in telling)
+        alike = [o for o in OTHERS if o is not best and scores[o] == scores[best]]
+        too = "".join(f", as in {term_table(o).name} too" for o in alike if _has(o, telling))
+        return best, f"Read by {term_table(best).name}: the text says {words}{too}."
     return _us_or_uk(low, met)
 
 
@@ -82,6 +88,10 @@ def _telling(met: Mapping[str, int], language: Language) -> list[str]:
     weights = _weights(language)
     found = [word for word in weights if met.get(word)]
     return sorted(found, key=lambda word: (-weights[word] * met[word], word))[:3]
+
+
+def _has(language: Language, words: Iterable[str]) -> bool:
+    return all(word in _weights(language) for word in words)
 
 
 def _us_or_uk(low: str, met: Mapping[str, int]) -> tuple[Language, str]:

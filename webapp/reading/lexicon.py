@@ -25,6 +25,7 @@ SIGNS: Mapping[str, str] = MappingProxyType(
         "inc": "i",
         "dec": "e",
         "tog": "g",
+        "bobble": "y",
         "ch": "c",
         "st": "p",
         "ring": "R",
@@ -63,12 +64,22 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 )
 """One letter for each concept of a term table; nothing for words that carry no meaning here."""
 
-ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
+STITCH_SIGNS = "shdtlieg"
+
+ORDINAL = re.compile(
+    r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re|:(?:a|e|de|dje|te))(?!\w)"
+)
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
+INTO_ONE = re.compile(r"([a-z]+)[ .-]?(\d)[ .-]?inc(?:rease)?(?!\w)")
+"""`dc2inc`: so many into one stitch, made like `dc2tog`."""
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
 LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
+Key = tuple[tuple[str, str, int], ...]
+"""Words of a text's own: each with its sign and its number (:mod:`webapp.reading.keys`)."""
+BOBBLE = -1
+"""The number of a stitch that is a bobble, a popcorn or another of many loops."""
 LARGEST = 100_000
 """No number of a pattern is larger; one that is has the sign ``!``."""
 
@@ -102,31 +113,50 @@ class Lexicon:
         self._ordinals |= {
             PIECE.findall(form.lower())[0]: 2 for form in table.forms.get("second", ())
         }
+        self._pointed = "1." in table.forms["first"]
         self._stitches = {
             form.lower() for form in table.forms["sc"] if " " not in form and "." not in form
         }
 
-    def words(self, text: str, letters: bool = False) -> Iterator[Word]:
-        """The words of ``text`` (cleaned, small letters) in order; with ``letters`` those of charts
-        stand for stitches."""
+    def is_stitch(self, word: str) -> bool:
+        """Whether a word alone is a stitch of this language."""
+        forms = self._forms.get(word, ())
+        return any(form == (word,) and sign in STITCH_SIGNS for form, sign in forms)
+
+    def words(self, text: str, key: Key = ()) -> list[Word]:
+        """The words of ``text`` (cleaned, small letters) in order; those of ``key`` stand for its
+        stitches."""
+        found = list(self._words(text, key))
+        return _with_ordinals(found) if self._pointed else found
+
+    def _words(self, text: str, key: Key) -> Iterator[Word]:
+        own = {word: (sign, value) for word, sign, value in key}
         pieces = [(m.group(), m.start(), m.end()) for m in PIECE.finditer(text)]
         at = 0
         while at < len(pieces):
             piece, start, end = pieces[at]
-            if letters and piece in LETTERS:
+            if piece in own:
                 after = pieces[at + 1][0] if at + 1 < len(pieces) else ""
                 glued = at > 0 and pieces[at - 1][2] == start and pieces[at - 1][0].isdecimal()
                 times = piece == "x" and after.isdecimal() and not glued
-                sign = "x" if times else LETTERS[piece]
-                yield Word(sign, 2 if sign == "e" else 0, start, end)
-                at += 1
-                continue
+                article = piece == "a" and len(after) > 2 and after.isalpha() and not glued
+                if not article:
+                    sign, value = ("x", 0) if times else own[piece]
+                    yield Word(sign, value, start, end)
+                    at += 1
+                    continue
             if piece[0].isdecimal() or piece in self._stitches:
                 found = TOGETHER.match(text, start)
                 if found and self._joins(found):
                     while at < len(pieces) and pieces[at][1] < found.end():
                         at += 1
                     yield Word("e", int(found[2]), start, found.end())
+                    continue
+                found = INTO_ONE.match(text, start)
+                if found and " " not in found[0] and found[1] in self._stitches:
+                    while at < len(pieces) and pieces[at][1] < found.end():
+                        at += 1
+                    yield Word("i", int(found[2]), start, found.end())
                     continue
             if piece[0].isdecimal():
                 ordinal = ORDINAL.match(text, start)
@@ -140,13 +170,21 @@ class Lexicon:
                 yield Word("n" if known else "!", int(piece) if known else 0, start, end)
                 at += 1
                 continue
+            tens = self._tens(pieces, at)
+            if tens is not None:
+                yield Word("n", tens, start, pieces[at + 2][2])
+                at += 3
+                continue
             taken = self._longest(pieces, at)
             if taken is None:
                 yield self._other(piece, start, end)
                 at += 1
                 continue
             length, sign = taken
-            if sign:
+            if sign == "y":
+                # Worked into one stitch, and one stitch in the count, whatever it holds.
+                yield Word("s", BOBBLE, start, pieces[at + length - 1][2])
+            elif sign:
                 yield Word(sign, 2 if sign == "e" else 0, start, pieces[at + length - 1][2])
             at += length
 
@@ -158,6 +196,14 @@ class Lexicon:
         word = one or two
         short = not found.group().endswith(("tog", "together"))
         return (word in self._stitches) if word else not short
+
+    def _tens(self, pieces: list[tuple[str, int, int]], at: int) -> int | None:
+        """`twenty-four` is one number."""
+        tens = self._numbers.get(pieces[at][0], 0)
+        if tens < 20 or tens % 10 or at + 2 >= len(pieces) or pieces[at + 1][0] != "-":
+            return None
+        ones = self._numbers.get(pieces[at + 2][0], 0)
+        return tens + ones if 0 < ones < 10 else None
 
     def _longest(
         self, pieces: list[tuple[str, int, int]], at: int
@@ -198,10 +244,17 @@ class UnspacedLexicon:
             r"|(?P<letters>[a-z]+|[^\W\d_])|->|\*\*+|[^\s']"
         )
 
-    def words(self, text: str, letters: bool = False) -> Iterator[Word]:
-        """The words of ``text`` (cleaned, small letters) in order; ``letters`` of charts are not
-        asked for."""
-        del letters
+    def is_stitch(self, word: str) -> bool:
+        """Whether a word alone is a stitch of this language."""
+        return self._signs.get(word, "?") in STITCH_SIGNS
+
+    def words(self, text: str, key: Key = ()) -> list[Word]:
+        """The words of ``text`` (cleaned, small letters) in order; a ``key`` of a designer's own
+        words is not asked for."""
+        del key
+        return list(self._words(text))
+
+    def _words(self, text: str) -> Iterator[Word]:
         unknown: Word | None = None
         for match in self._piece.finditer(text):
             word = self._word(match)
@@ -243,6 +296,31 @@ def _mark(piece: str, start: int, end: int) -> Word:
         return Word("=", 0, start, end)
     sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
     return Word("&" if sign == "+" else sign, 0, start, end)
+
+
+def _with_ordinals(words: list[Word]) -> list[Word]:
+    """`into the 2. chain`: where ordinals are written with a point, the number and its point."""
+    out: list[Word] = []
+    for at, word in enumerate(words):
+        before, after = words[max(at - 1, 0)], words[at + 1 : at + 2]
+        if (
+            word.sign == "."
+            and at > 1
+            and (before.sign, before.end) == ("n", word.start)
+            and words[at - 2].sign in "IE"
+            and after
+            and after[0].sign in "pcshdt"
+        ):
+            sign = "F" if before.value == 1 else "o"
+            out[-1] = Word(sign, before.value, before.start, word.end)
+        else:
+            out.append(word)
+    return out
+
+
+def is_stitch_word(word: str, language: Language) -> bool:
+    """Whether a word alone is a stitch of this language already."""
+    return lexicon(language).is_stitch(word)
 
 
 @cache

@@ -23,6 +23,7 @@ from webapp.reading.work import (
     can_be_work,
     has_stitches,
     is_work,
+    names_part,
     said_rounds,
 )
 
@@ -30,9 +31,13 @@ LONGEST_LEAD = 60
 """Characters of the words that may stand before the label of a round on its line."""
 LONGEST_HEAD = 40
 """Characters of a heading that stands on the line of its first round."""
+LONGEST_BOTH = 88
+"""Characters of a heading over two lines."""
 
 _LINE = re.compile(r"[^\n]+")
 _BULLET = re.compile(r"(?:(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[[ x]?\](?=\s))\s*){1,3}")
+_HEAD_END = re.compile(r"(?<=[\w)])(?::|\.(?: ?-)?(?= ?[^\W\d_a-z]))")
+"""What parts a heading from what it says on its line."""
 _TIME = re.compile(r"\d{1,2}:\d\d(?::\d\d)?\s{1,2}")
 """A time of a film in front of a round; ``14:12 sc`` is a round."""
 
@@ -139,8 +144,17 @@ class _Walk:
         return True
 
     def _wrapped(self, label: Label, indent: int, above: Item | None) -> bool:
-        """Whether a line is set in below another and its label is not the next in order."""
-        if above is None or above.heading or above.copies or indent < 2 or indent <= above.indent:
+        """Whether a line is set in below another and its label is not the next in order, or the
+        words above lead up to it: `eyes between` / `round 12 and 13`."""
+        if above is None or above.heading or above.copies:
+            return False
+        if (
+            above.round is None
+            and self.text[label.start].islower()
+            and self.words.before_round.search(self.low, above.start, above.end)
+        ):
+            return True
+        if indent < 2 or indent <= above.indent:
             return False
         comma = self.low[label.start : label.end].rstrip().endswith(",")
         return label.first != self.due or not label.ends or comma
@@ -229,10 +243,14 @@ class _Walk:
         return copies is not None
 
     def _head_and_round(self, start: int, end: int, indent: int, gap: bool) -> bool:
-        """A heading and its first round on one line: ``Head: Rnd 1: 6 sc in magic ring``."""
-        colon = self.text.find(":", start, min(end, start + LONGEST_HEAD))
-        at = self._skip(colon + 1, end)
-        if colon < 0 or at == end:
+        """A heading and its first round, or its start, on one line: ``Head: Rnd 1: 6 sc in magic
+        ring``, ``Head. With grey make a magic ring.``"""
+        ends = _HEAD_END.search(self.text, start, min(end, start + LONGEST_HEAD))
+        if ends is None:
+            return False
+        colon = ends.start()
+        at = self._skip(ends.end(), end)
+        if at == end:
             return False
         self.due, due = 1, self.due
         label = self._label(at, end)
@@ -241,10 +259,11 @@ class _Walk:
             label = None
             starts = begins(self.low, at, end, self.words)
             repeats = self.words.repeat.match(self.low, at, end)
-            if not (starts or repeats) or not is_work(self.low, at, end, self.words):
+            if not (starts or repeats or names_part(self.low, at, end, self.words)):
                 return False
-        found = heading(self.text[start : colon + 1], self.words)
-        if found is None or not (label or found.noun):
+        found = heading(self.text[start:colon] + ":", self.words)
+        capitals = self.text[start:colon].isupper()
+        if found is None or not (label or found.noun or (capitals and starts)):
             return False
         self.found.append(Item(start, colon + 1, indent, True, heading=found))
         self.fresh = True
@@ -254,12 +273,27 @@ class _Walk:
             self._other(at, at, end, indent, False)
         return True
 
+    def _to_closing(self, start: int, end: int) -> int:
+        """The end of a line, or of the next where that closes the bracket this one leaves open:
+        `Head (worked in` / `one piece)`."""
+        stop = self.text.find("\n", end + 1)
+        stop = len(self.text) if stop < 0 else stop
+        below = self.text[end:stop]
+        left = self.text.count("(", start, end) - self.text.count(")", start, end)
+        if left != 1 or below.count(")") != 1 or "(" in below or stop - start > LONGEST_BOTH:
+            return end
+        if not below.rstrip().endswith((")", "):")) or below[:2] == "\n\n":
+            return end
+        self.done = stop
+        return self._trim(start, stop)
+
     def _other(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
         if is_work(self.low, at, end, self.words):
             line = RoundLine(Span(start, end), "", None, None, Span(at, end))
             self.due += said_rounds(self.low, at, end, self.words) or 1
             self.found.append(Item(start, end, indent, gap, round=line))
             return
-        found = heading(self.text[start:end], self.words)
+        end = self._to_closing(start, end)
+        found = heading(self.text[start:end].replace("\n", " "), self.words)
         self.fresh = self.fresh or found is not None
         self.found.append(Item(start, end, indent, gap, heading=found))

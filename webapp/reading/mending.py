@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.lexicon import Word, lexicon
+from webapp.reading.lexicon import Key, Word, lexicon
 from webapp.reading.model import Span
 from webapp.reading.readings import TooManyError, readings
 from webapp.terms import Language, term_table
@@ -32,9 +32,10 @@ class Change:
 
 
 class Tries:
-    """How much may still be tried for one text."""
+    """How much may still be tried for one text, and the words of its own."""
 
-    def __init__(self) -> None:
+    def __init__(self, key: Key = ()) -> None:
+        self.key = key
         self.letters = LETTERS_TRIED
 
     def read(self, text: str, language: Language) -> Body:
@@ -42,7 +43,7 @@ class Tries:
         self.letters -= len(text)
         if self.letters < 0:
             raise EnoughError
-        return read_body(text, language)
+        return read_body(text, language, self.key)
 
 
 class EnoughError(Exception):
@@ -66,7 +67,7 @@ def _smallest(
 ) -> Change | None:
     body = tries.read(text, language)
     end = body.counts[0][1].start if body.counts else len(text)
-    words = [word for word in lexicon(language).words(text) if word.start < end]
+    words = [word for word in lexicon(language).words(text, tries.key) if word.start < end]
     for change in _changes(text, language, words, body, room, stated, tries):
         after = text[: change.span.start] + change.replacement + text[change.span.end :]
         if _plainly_fits(tries.read(after, language), room, stated):
@@ -252,7 +253,8 @@ def _numbers_behind(
             continue
         for value in _added(text, language, span, said, room, stated, tries):
             put = said.format(value)
-            yield Change(span, put, f"{text[word.start : word.end]}{put}")
+            was = text[word.start : word.end]
+            yield Change(span, put, f"{was}{put} instead of {was}")
 
 
 def _added(

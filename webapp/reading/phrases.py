@@ -63,17 +63,22 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", meanings.ring),
     (
         "nshdt",
-        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
         meanings.all_chains,
     ),
     (
         "nshdt",
-        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
         meanings.so_many_chains,
     ),
-    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
-    ("I", r"I(?:o|F)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
-    ("I", r"I(?:o|F)cf?H", meanings.marked("into chain")),
+    (
+        "nshdt",
+        r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?Nc",
+        meanings.so_many_chains,
+    ),
+    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F|n\.)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
+    ("I", r"I(?:o|F|n\.)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
+    ("I", r"I(?:o|F|n\.)cf?H", meanings.marked("into chain")),
     ("R", r"R", meanings.marked("ring")),
     # Repeats.
     (
@@ -83,16 +88,17 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (
         "r",
-        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&]?\*)?,?(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?",
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&?]?\*)?,?\??(?P<all>Q)?"
+        r"(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
     (
         "r",
-        r"rI?[DW](?P<n>n)(?:-|I|&|\?)[DW]?(?P<last>n)(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?",
+        r"rI?[DW](?P<n>n)(?:-|I|&|\?)[DW]?(?P<last>n)(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?",
         meanings.again_all,
     ),
-    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|x?(?P<t>n)m?x?))?", meanings.again),
-    ("r", r"(?P<rep>r)(?:(?P<w>w)|x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
+    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?", meanings.again),
+    ("r", r"(?P<rep>r)(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
     (
         "f",
         r"f(?P<star>\*)(?:[-I]?\*)?,?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)O?",
@@ -103,19 +109,22 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
-    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoA]*)Gn?", meanings.leg),
+    (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", meanings.leg),
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoAM]*)Gn?", meanings.leg),
     ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
     ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
     ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
     ("n", r"(?P<n>n)c", meanings.chain),
+    ("J", r"J[DWR]?nl(?:I[FNA]*[psc]?)?", meanings.marked("join")),
+    ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", meanings.joined_by_one),
     (
         "lJ",
-        r"lI?[FJ][FNp]*[pscR]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
+        r"lI?[FJ][FNp]*[pscRei]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
         meanings.marked("join"),
     ),
     ("T", r"T", meanings.marked("turn")),
-    ("Z", r"Z", meanings.marked("edge")),
+    ("Z", r"Z(?:f?c(?=[,n]))?", meanings.marked("edge")),
     ("IB", r"I?B", meanings.marked("back")),
     ("Ib", r"I?b", meanings.marked("front")),
     ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", meanings.left_unworked),
@@ -123,9 +132,19 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("ei", r"[ei]V", meanings.marked("evenly")),
     # Decreases.
     (_OF + "IN", rf"(?:(?P<k>n)x?)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", meanings.together),
-    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge]", meanings.dec_every),
+    (
+        "E",
+        r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge](?:,?O)?",
+        meanings.dec_every,
+    ),
     ("E", r"E(?P<n>n)[psc]?g", meanings.together_to_the_end),
-    ("e", r"eI?E?(?P<o>o)&(?P<o2>o)p?", meanings.dec_every),
+    ("n", r"(?P<n>n)&(?P<again>n)[psc]?gO?", meanings.pairs_together),
+    ("g", r"g(?P<n>n)(?P<s>[shdt])?p?(?![a-zA-Z])", meanings.together),
+    (
+        "e",
+        r"eI?E?(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)p?(?:,?O)?",
+        meanings.dec_every,
+    ),
     (
         _OF + "e",
         rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENALQ]+)(?P<m>n)?[ps]*(?P<ar>O)?"
@@ -134,8 +153,8 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
     # Increases.
-    ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?", meanings.inc_every),
-    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i", meanings.inc_every),
+    ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?(?:,?O)?", meanings.inc_every),
+    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i(?:,?O)?", meanings.inc_every),
     ("E", r"(?P<q>E)[ps]*(?P<i>i)", meanings.increases),
     (
         _OF + "i",
@@ -143,14 +162,18 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),
-    ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})", meanings.into_every),
+    ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})(?:,?O)?", meanings.into_every),
+    ("n", rf"(?P<k>n)(?P<s>{_S})p?IE(?:(?P<o>o)|(?P<o1>n)\.)[ps]?(?:,?O)?", meanings.into_every),
     # Two into one stitch, said one after the other.
     (
         _OF,
-        rf"(?P<k>n)?(?P<s>{_S})(?:I?[NEO]*p?)?[,&]?n?(?P=s)I?A[ps]",
+        rf"(?P<k>n)?(?P<s>{_S})(?P<where>I?[NEO]*p?)[,&]?(?P<more>n)?(?P=s)I?A[ps]",
         meanings.same_again,
     ),
     # Plain stitches.
+    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.to_the_end),
+    ("n", rf"(?P<k>n)(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.so_many),
+    (_OF, rf"(?P<s>{_S})(?P<k>n)(?=[ie](?!n?[ps]?g))", meanings.glued_many),
     (
         _OF,
         rf"(?P<k>n)?(?P<s>{_S})p?I(?P<q>{_Q}*)(?P<m>n)?[NAE]*(?P<noun>[psc]*)"
@@ -160,7 +183,6 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>[NA]+)p", meanings.into),
     (_OF, rf"(?P<s>{_S})(?P<k>n)I(?P<q>E)pO?", meanings.few_into_each),
     (_OF, rf"(?P<s>{_S})Q(?P<m>n)p?", meanings.into),
-    (_OF, rf"(?P<s>{_S})I(?=[,;.(\[]|$)", meanings.to_the_end),
     ("I", rf"I(?P<q>[ENAL]+)(?P<m>n)?[psc]+,?(?P<k>n)(?P<s>{_S})(?P<ar>O)?", meanings.into),
     ("E", rf"(?P<q>E)p,?(?P<k>n)(?P<s>{_S})(?![ps]?I)", meanings.into),
     (_OF, rf"(?P<s>{_S})w(?P<where>I[NA]*p?)?", meanings.twice),
@@ -172,7 +194,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<k>n)x?(?P<s>{_S})p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?![shdtliegx])p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})", meanings.so_many),
-    ("k", r"k[NF]?(?P<m>n)?[psc]?", meanings.skip),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?(?:I(?=[,;.)\]]|$))?", meanings.skip),
     ("n", r"(?<!\?)(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""

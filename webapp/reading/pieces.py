@@ -26,7 +26,7 @@ class Times:
 @dataclass(frozen=True)
 class Mark:
     """Something that is no stitch: ``what`` is "ring", "into ring", "chain", "into chain", "join",
-    "turn", "back", "front", "leg", "left", "even"; with a number where one is said."""
+    "turn", "back", "front", "leg", "left", "even", "bobble"; with a number where one is said."""
 
     what: str
     number: int

@@ -116,7 +116,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("R", rf"R[,:;.&]?[IJ]*(?P<s>{_S})(?P<n>n)p?A?", meanings.ring),
     ("R", r"R[,:;.&]?I?(?P<n>n)p(?P<s>[shdt])?A?", meanings.ring),
     ("s", r"(?P<s>s)(?P<n>n)pIR", meanings.ring),
-    ("H", rf"H(?:o|F)[pc]*f?[,&]?O?,?E[pc]*{_IN}E?", meanings.all_chains),
+    ("H", rf"H(?:o|F)[pc]*f?[,&]?O?,?E[pc]*I(?P<s>{_S})(?P<n>n)?p?E?", meanings.all_chains),
     ("H", r"H(?:o|F)[pc]*I(?P<s>[shdt])(?P<n>n)?p?A?", meanings.first_chain),
     ("oF", r"(?:o|F)cI(?P<s>[shdt])(?P<n>n)p?A?", meanings.first_chain),
     # Legs, chains, joins.

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.checking import Asked, Checked, check, needed
+from webapp.reading.checking import Asked, Checked, check, needed, unread
+from webapp.reading.copies import copies_in
+from webapp.reading.keys import find_key
+from webapp.reading.lexicon import Key
 from webapp.reading.mending import Change, Tries
 from webapp.reading.model import (
     Begin,
@@ -24,13 +26,13 @@ from webapp.reading.model import (
 from webapp.reading.nodes import made_plainly, uses
 from webapp.reading.places import Places
 from webapp.reading.remarks import stays_open
+from webapp.reading.same import Told
 from webapp.reading.sheet import RemarkLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
+from webapp.reading.vocabulary import vocabulary
 from webapp.reading.worklines import MOST_ROUNDS, LineReader, WorkLine, only_starts, says_again
 from webapp.terms import Language
 
-CHART_LETTERS = re.compile(r"\bx, ?v\b|\dx, ?v\b", re.IGNORECASE)
-"""`(2x, V) * 6`: the letters of charts written in a line."""
 SMALL = 12
 """As many stitches as a ring is begun with at most: common practice, no source."""
 MOST_GATHERED = 6
@@ -44,14 +46,14 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     """
     sheet = read_sheet(text, language)
     place = Places(text, sheet)
-    english = sheet.language in (Language.US, Language.UK)
-    letters = english and CHART_LETTERS.search(sheet.clean.text) is not None
+    key = find_key(sheet.clean.text, sheet.language)
     parts: list[ReadPart] = []
-    tries = Tries()
+    tries = Tries(key)
+    told: list[Told] = []
     rounds = 0
     for sheet_part in sheet.parts:
         most = MOST_ROUNDS - rounds
-        part = _PartReader(sheet, place, sheet_part, parts, most, letters, tries).read()
+        part = _PartReader(sheet, place, sheet_part, parts, most, key, tries, told).read()
         rounds += len(part.rounds)
         parts.append(part)
     parts, loose = _with_rounds(parts)
@@ -105,8 +107,9 @@ class _PartReader:
     part: SheetPart
     earlier: list[ReadPart]
     most: int
-    letters: bool
+    key: Key
     tries: Tries
+    told: list[Told]
     whole: int = 0
     again: bool = False
     rounds: list[ReadRound] = field(default_factory=list)
@@ -114,7 +117,7 @@ class _PartReader:
 
     def read(self) -> ReadPart:
         """The part, round by round."""
-        reader = LineReader(self.sheet, self.part, self.earlier, self.letters)
+        reader = LineReader(self.sheet, self.part, self.earlier, self.key, told=self.told)
         lines = list(reader.lines())
         start = Beginning(Begin.UNKNOWN)
         rooms: tuple[int, ...] = ()
@@ -145,7 +148,7 @@ class _PartReader:
             start = replace(start, chain=max(0, counts[0] - sum(legs)) // 2)
         return ReadPart(
             self.part.title,
-            self.part.copies + (reader.more if self.part.copies == 1 else 0),
+            self._copies(reader.more),
             self.place.span(self.part.span),
             start.begin,
             tuple(self.rounds),
@@ -157,6 +160,14 @@ class _PartReader:
             heading=self._heading(),
             again=self.again,
         )
+
+    def _copies(self, more: int) -> int:
+        """How many are made: as the heading says, else as a sentence among the rounds does."""
+        if self.part.copies > 1:
+            return self.part.copies
+        words = vocabulary(self.sheet.language)
+        said = (copies_in(remark.text, words) for remark in self.remarks)
+        return next((copies for copies in said if copies), 1 + more)
 
     def _heading(self) -> Span | None:
         """Where the heading stands: what the part has before its first line."""
@@ -226,6 +237,9 @@ class _PartReader:
                 self.tries,
             )
             checked = check(asked)
+            if i and not line.body.nodes and self.rounds[-1].verdict is Verdict.UNREAD:
+                # A range whose first round is not understood is not understood.
+                checked = unread(asked, "The round before it on this line is not understood.")
             if start.begin is Begin.OVAL and not self.rounds:
                 checked = _check_oval(checked, asked, start.chain)
             if contradicts:
@@ -259,7 +273,7 @@ class _PartReader:
         span = self.place.span(line.line.span)
         row, column = self.place.line_column(span)
         mend = None
-        if checked.change is not None:
+        if checked.change is not None and not line.copied:
             at = line.line.body.start
             there = checked.change.span
             where = self.place.span(Span(at + there.start, at + there.end))
@@ -321,7 +335,7 @@ def _check_oval(checked: Checked, asked: Asked, chain: int) -> Checked:
     if (change := checked.change) is not None:
         at = change.span
         after = asked.text[: at.start] + change.replacement + asked.text[at.end :]
-        made = made_plainly(read_body(after, asked.language).nodes, asked.stated)
+        made = made_plainly(read_body(after, asked.language, asked.tries.key).nodes, asked.stated)
         if made is None or not oval_fits(chain, made.takes):
             checked = replace(checked, change=None)
     if checked.verdict is not Verdict.AGREES:

@@ -44,9 +44,20 @@ def _clauses(pieces: Sequence[Piece]) -> list[list[Piece]]:
     for piece in pieces:
         if isinstance(piece, Sign) and piece.sign and piece.sign in SEPARATORS + "()[]{}<>*|":
             clauses += [[piece], []]
+        elif _says_times(clauses):
+            clauses += [[piece]]
         else:
             clauses[-1].append(piece)
     return [clause for clause in clauses if clause]
+
+
+def _says_times(clauses: list[list[Piece]]) -> bool:
+    """Whether the clause is the 6 of `(x v) * 6 9x`: what comes behind it is another."""
+    full = [clause for clause in clauses if clause][-3:]
+    if len(full) < 3 or full[-1] is not clauses[-1] or len(full[-1]) > 1:
+        return False
+    closes, star, number = (clause[0] for clause in full)
+    return is_sign(closes, ")]}") and is_sign(star, "*") and is_sign(number, "n")
 
 
 def _is_stitch(piece: Piece) -> bool:

@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
+from webapp.reading.columns import columns_parted, tables_parted
 from webapp.reading.lookalikes import mend_lookalikes
 from webapp.reading.sheet import Clean
 from webapp.reading.slips import SLIPS
@@ -90,12 +91,13 @@ def clean(text: str) -> Clean:
     for pattern, says in _SAID:
         _say(slips, text, re.compile(pattern), says)
     origin = list(range(len(text) + 1))
-    now = text
+    now = tables_parted(text)
     if not text.isascii() or _CONTROLS.search(text):
         now, origin = _replace(now, origin, _LONGER, _opened)
         now = _COLUMNS.sub(_parted, now).translate(_ONE_TO_ONE)
         now, found = mend_lookalikes(now)
         slips += [(origin[at], says) for at, says in found]
+    now = columns_parted(now)
     for slip in SLIPS:
         if slip.needs not in now:
             continue

@@ -21,6 +21,8 @@ _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?)){0,4})"
 _TO = r"\s{0,2}(?:-{1,2}|~|/|\.{2,3}|から)\s{0,2}"
 _GOES_ON = r"(?!の|と|で(?!は)|に|が|を|くらい|ほど|以降|ごと|分)"
 """What makes of a number of a round a word of a sentence: `3段めの目`, `24段めに`."""
+APART = ("ずつ", "おきに", "おき")
+"""Words for each that also stand in sentences about colours and rows."""
 LONGEST_TITLE = 14
 """Letters of a line that may be a heading without saying so."""
 
@@ -40,6 +42,13 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
     place = forms("in", "each", "next", "same", "first", "last", "back_loops", "front_loops")
     start = rf"[\s(*\[{{|'\"]{{0,6}}(?:{stitches})"
     chain = forms("ch")
+    all_round = either(
+        [
+            *table.forms["around"],
+            *table.forms["even"],
+            *(way for way in table.forms["each"] if way not in APART),
+        ]
+    )
     return {
         "round_word": re.compile(forms("round")),
         "stitch": re.compile(f"{stitches}|{forms('back_loops')}"),
@@ -49,14 +58,17 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
         ),
         "ring": re.compile(forms("ring")),
         "chain": re.compile(rf"(?:{chain})(?:を|で|編みを)?\s?\d{{1,3}}|\d{{1,3}}目の?(?:{chain})"),
-        "around": re.compile(forms("around", "each", "even")),
+        "around": re.compile(all_round),
         "even": re.compile(forms("even")),
-        "all_round": re.compile(forms("around", "each", "even")),
-        "repeat": re.compile(rf"[^\n]{{0,24}}?(?:{forms('rep')}|と同じ|同様)"),
+        "all_round": re.compile(all_round),
+        "repeat": re.compile(
+            rf"(?:[^\n]{{0,24}}?(?:段め?|段目|回|を|\)))?(?:{forms('rep')}|と同じ|同様)"
+        ),
         "said_rounds": re.compile(
             r"(?<![\d.,\-/~第])(\d{1,2})\s?段(?!め|目|数|差|ごと|おき|から|の|ずつ)"
         ),
         "every_end": NEVER,
+        "hanging": NEVER,
         "part_noun": re.compile(either(table.sheet["parts"])),
         "remark_start": re.compile(rf"[^\n]{{0,200}}?(?:{either(table.sheet['remark'])})"),
         "finish": re.compile(either(table.sheet["finish"])),
@@ -119,6 +131,8 @@ def copy_patterns(table: TermTable) -> Patterns:
             rf"(?:^|[\s,:;•-]|(?<=[^\W\d_])){same}{many}(?:\s[^\W\d]{{1,8}})?\s?[.:]{{0,2}}$"
         ),
         "start": NEVER,
+        "several": NEVER,
+        "sentence": NEVER,
     }
 
 

@@ -48,7 +48,17 @@ class Vocabulary:
     colour: re.Pattern[str]
     place_word: re.Pattern[str]
     copies: re.Pattern[str]
+    copies_said: str
     count_alone: re.Pattern[str]
+    as_part: re.Pattern[str]
+    as_round: re.Pattern[str]
+    part_of: re.Pattern[str]
+    names_part: re.Pattern[str]
+    up_to_round: re.Pattern[str]
+    rounds_of: re.Pattern[str]
+    keep_on: re.Pattern[str]
+    hanging: re.Pattern[str]
+    before_round: re.Pattern[str]
     ordinals: dict[str, int]
     one_piece: re.Pattern[str]
     next_words: str
@@ -59,9 +69,10 @@ class Vocabulary:
 
 
 def either(words: Iterable[str]) -> str:
-    """Words as alternatives of a pattern, the longest first; a space stands for any run of them."""
+    """Words as alternatives of a pattern, the longest first; a space stands for any run of them.
+    Of no words it is what nothing matches."""
     ways = sorted({word.lower() for word in words if word}, key=lambda w: (-len(w), w))
-    return "|".join(re.escape(way).replace(r"\ ", r"\s{1,3}") for way in ways)
+    return "|".join(re.escape(way).replace(r"\ ", r"\s{1,3}") for way in ways) or "(?!)"
 
 
 def _alone(alternatives: str) -> re.Pattern[str]:
@@ -90,6 +101,7 @@ def vocabulary(language: Language) -> Vocabulary:
     def sheet(concept: str) -> list[str]:
         return [w for table in tables for w in table.sheet.get(concept, ())]
 
+    hanging = forms("next", "in", "each", "the", "and", "from")
     rounds = [w for w in forms("round", "row") if w not in ("×",)]
     figure = r"\d{1,2}|" + either(_all_numbers(tables))
     stitches = either(forms(*STITCHES, "tog"))
@@ -136,7 +148,41 @@ def vocabulary(language: Language) -> Vocabulary:
         colour=_alone(either(sheet("colours"))),
         place_word=_alone(either(sheet("start"))),
         count_alone=re.compile(rf"\d{{1,3}}\s?(?:{either(forms('sc', 'st'))})\.?$"),
+        as_part=re.compile(
+            rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})[,:]?\s{{1,2}}){{0,3}}"
+            rf"(?:{either(sheet('as_part'))})(?![^\W_])"
+        ),
+        as_round=re.compile(
+            rf"\W{{0,4}}(?:(?:{either(forms('work', 'the'))})\s{{1,2}}){{0,2}}"
+            rf"(?:=|(?:{either(sheet('as_part'))})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
+            rf"(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}})(?![^\W_])"
+        ),
+        part_of=re.compile(
+            rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})\s{{1,2}}){{1,3}}"
+            rf"(?:{either(rounds)})\.?\s?\d{{1,3}}[^\n.;(\[]{{0,20}}?\s(?:{either(sheet('of_part'))})"
+            r"(?![^\W_])"
+        ),
+        names_part=re.compile(
+            rf"(?<![^\W_])(?:{either([*sheet('as_part'), *sheet('of_part')])})"
+            rf"(?:\s{{1,2}}(?:{either(forms('the'))})(?![^\W_])){{0,2}}(?![^\W_])"
+        ),
+        up_to_round=re.compile(
+            rf"(?:{either(sheet('range'))})\s{{1,2}}(?:[^\W\d_]{{2,6}}\s){{0,3}}"
+            rf"(?:{either(rounds)})\.?\s?(\d{{1,3}})(?![^\W_])"
+        ),
+        rounds_of=re.compile(
+            rf"(?<![^\W_])(?:{either(rounds)})\.?\s?(\d{{1,3}})(?:\s?(?:-|{either(sheet('range'))})"
+            rf"\s?(?:(?:{either(rounds)})\.?\s?)?(\d{{1,3}}))?(?![^\W_])"
+        ),
+        keep_on=re.compile(
+            rf"\W{{0,4}}(?:{either(sheet('keep_on'))})(?![^\W_])[^\n.;(\[*]{{0,90}}?(?<![^\W_])"
+            rf"(?:{either(sheet('until'))})(?![^\W_])[^\n.;(\[*]{{0,24}}?(?<!\d)(\d{{1,3}})"
+            rf"\s?(?:{either(forms('sc', 'st'))})(?![^\W_])"
+        ),
+        hanging=re.compile(rf"(?<![^\W\d_])(?:{either(_short(hanging))})$"),
+        before_round=re.compile(rf"(?<![^\W\d_])(?:{either(sheet('before_round'))})$"),
         copies=re.compile(either(sheet("copies"))),
+        copies_said=either(sheet("copies_said")),
         ordinals={w.lower(): k for t in tables for k, w in enumerate(t.sheet["ordinals"], 1)},
         one_piece=re.compile(rf"\s*[,-]?\s(?:{either(sheet('one_piece'))})$", re.IGNORECASE),
         next_words=either(forms("next", "last")),
@@ -152,6 +198,11 @@ def vocabulary(language: Language) -> Vocabulary:
 def _spaced() -> list[TermTable]:
     tables = map(term_table, Language)
     return [table for table in tables if table.spaced]
+
+
+def _short(ways: Iterable[str]) -> list[str]:
+    """Words that cannot end a round: `in`, `next`, `the`; `sc across` can."""
+    return [way for way in ways if way.isalpha() and (len(way) < 6 or way.endswith("ing"))]
 
 
 def _all_numbers(tables: list[TermTable]) -> dict[str, int]:

@@ -57,6 +57,9 @@ def can_be_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         or words.repeat.match(low, start, end)
         or COUNT_END.search(low, start, end)
         or _says_around(low, start, end, words)
+        or names_part(low, start, end, words)
+        or (words.as_round.match(low, start, end) is not None)
+        or keeps_on(low, start, end, words)
     )
 
 
@@ -74,8 +77,10 @@ def has_stitches(low: str, start: int, end: int, words: Vocabulary) -> bool:
 
 def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
     """Whether a line without any label is work, and no remark."""
-    if _STEPS.search(low, start, end):
+    if _STEPS.search(low, start, end) or low.count(" = ", start, end) > 1:
         return False
+    if names_part(low, start, end, words) or keeps_on(low, start, end, words):
+        return True
     counted = bool(COUNT_END.search(low, start, end))
     stitch = words.stitch.search(low, start, end)
     ring = words.ring.search(low, start, end)
@@ -104,6 +109,24 @@ def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
     if starts:
         return counted or bool(words.around.search(low, start, end)) or "," in low[start:end]
     return counted or repeated
+
+
+def names_part(low: str, start: int, end: int, words: Vocabulary) -> bool:
+    """Whether it says that a piece is worked as another: `Same as left arm`."""
+    found = words.as_part.match(low, start, end) or words.part_of.match(low, start, end)
+    if found is None:
+        return False
+    near = min(end, found.end() + 40)
+    if words.part_noun.search(low, found.end(), near):
+        return True
+    # `Same as left feeler`: two words say so of any piece, one may be the beginning of anything.
+    sure = " " in found[0].strip() and found.end() < end
+    return sure and not words.round_word.search(low, found.end(), near)
+
+
+def keeps_on(low: str, start: int, end: int, words: Vocabulary) -> bool:
+    """Whether it says to go on until there are so many stitches."""
+    return words.keep_on.match(low, start, end) is not None
 
 
 def _figure(said: str) -> int:

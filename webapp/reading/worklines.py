@@ -10,13 +10,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from webapp.reading.bodies import Body, read_body
+from webapp.reading.lexicon import Key
 from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
 from webapp.reading.model import ReadPart
 from webapp.reading.nodes import Act, made_plainly
+from webapp.reading.same import Told, grown, labels_meant, of_labels, part_meant
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
+from webapp.reading.vocabulary import Vocabulary, vocabulary
+from webapp.reading.work import keeps_on, names_part
 
 MOST_ROUNDS = 5000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
+
 
 @dataclass
 class WorkLine:
@@ -28,6 +33,8 @@ class WorkLine:
     number: int
     """How many rounds it covers."""
     stated: tuple[int | None, ...]
+    copied: bool = False
+    """Its words stand in another line: nothing of it is mended here."""
 
 
 @dataclass
@@ -37,12 +44,32 @@ class LineReader:
     sheet: Sheet
     part: SheetPart
     earlier: list[ReadPart]
-    letters: bool
+    key: Key
     more: int = 0
     by_label: dict[int, WorkLine] = field(default_factory=dict)
     last: WorkLine | None = None
+    told: list[Told] = field(default_factory=list)
 
     def lines(self) -> Iterator[WorkLine | RemarkLine]:
+        """All lines in order; what they told is kept for the parts that name this one."""
+        here = Told(self.part.title)
+        before: list[WorkLine] = []
+        number, last = 0, None
+        for line in self._lines(before):
+            if isinstance(line, WorkLine):
+                before.append(line)
+                if line.line.first is not None and line.line is not last:
+                    number = line.line.first - 1
+                last = line.line
+                for stated in line.stated:
+                    number += 1
+                    entry = replace(line, number=1, stated=(stated,), copied=True)
+                    here.rounds.append(entry)
+                    here.by_label[number] = entry
+            yield line
+        self.told.append(here)
+
+    def _lines(self, before: list[WorkLine]) -> Iterator[WorkLine | RemarkLine]:
         clean = self.sheet.clean.text
         begun_yet = False
         for line in self.part.lines:
@@ -53,7 +80,12 @@ class LineReader:
                 line = RoundLine(line.span, "", None, None, line.span)
             begun_yet = True
             text = clean[line.body.start : line.body.end].lower()
-            body = read_body(text, self.sheet.language, self.letters)
+            body = read_body(text, self.sheet.language, self.key)
+            others = self._said_otherwise(line, text, body, before)
+            if others:
+                yield from others
+                self.last = others[-1]
+                continue
             again = body.mark("again")
             if again is not None and body.mark("again to") is not None:
                 if self._is_other_piece(again.number):
@@ -66,6 +98,8 @@ class LineReader:
                     continue
             elif again is not None:
                 body = self._again(again.number, body)
+            elif not body.nodes and (alike := self.words.as_round.match(text)):
+                body = self._again(int(alike["a"]), body)
             body = self._with_legs(body)
             if body.mark("counted") and self.last is None and not body.nodes:
                 body = replace(body, nodes=(plain("sc", *body.counts[0]),))
@@ -86,6 +120,56 @@ class LineReader:
                     self.by_label[label] = entry
             self.last = entry
             yield entry
+
+    def _said_otherwise(
+        self, line: RoundLine, text: str, body: Body, before: list[WorkLine]
+    ) -> list[WorkLine]:
+        """The rounds of a line that names those of another part, or goes on until so many."""
+        whole = (text, 0, len(text), self.words)
+        alike = not line.label and names_part(*whole)
+        if body.nodes and not (alike or keeps_on(*whole)):
+            return []
+        rounds = self._as_part(line, text, body) or self._grown(line, text, before)
+        for at, entry in enumerate(rounds):
+            if line.first is not None:
+                self.by_label[line.first + at] = entry
+        return rounds
+
+    def _as_part(self, line: RoundLine, text: str, body: Body) -> list[WorkLine]:
+        named = part_meant(text, self.told, self.words)
+        if named is None:
+            return []
+        part, last = named.part, named.last
+        if named.changed:
+            says = "it is worked as another part, with changes that are not understood"
+            return [WorkLine(line, text, Body((), trouble=says), 1, (None,), True)]
+        labels = labels_meant(text[: named.at], self.words)
+        if labels is not None:
+            meant = of_labels(part, *labels)
+        elif line.first is not None and line.last is not None:
+            meant = of_labels(part, line.first, last or line.last)
+        elif last is not None:
+            meant = of_labels(part, 1, last)
+        else:
+            meant = part.rounds
+        covers = (line.last or 0) - (line.first or 0) + 1 if line.first else None
+        if not meant or (covers is not None and len(meant) != covers):
+            return []
+        rounds = [
+            replace(entry, line=line, body=_alone(entry.body), copied=True) for entry in meant
+        ]
+        if body.counts:
+            rounds[-1] = replace(rounds[-1], stated=(body.counts[-1][0],))
+        return rounds
+
+    def _grown(self, line: RoundLine, text: str, before: list[WorkLine]) -> list[WorkLine]:
+        counts = [count for entry in before[-2:] if (count := _count_of(entry)) is not None]
+        if len(counts) < 2:
+            return []
+        rounds = grown(text, counts[-1], counts[-1] - counts[-2], self.words)
+        if line.first is not None and len(rounds) != (line.last or line.first) - line.first + 1:
+            return []
+        return [WorkLine(line, text, body, 1, (count,), True) for body, count in rounds]
 
     def _again(self, label: int, body: Body) -> Body:
         """The body that `repeat rnd 4` or `rep last round` means, with this line's own count."""
@@ -112,6 +196,10 @@ class LineReader:
             ),
         )
 
+    @property
+    def words(self) -> Vocabulary:
+        return vocabulary(self.sheet.language)
+
     def _is_other_piece(self, label: int) -> bool:
         """Whether rounds repeated from this one on begin a piece anew: `repeat rnds 1-8`."""
         meant = self.by_label.get(label)
@@ -132,8 +220,7 @@ class LineReader:
         found = []
         for label, stated in zip(list(labels) * number, _stated(body, number), strict=False):
             meant = self.by_label[label]
-            alone = replace(meant.body, remarks=(), counts=())
-            found.append(WorkLine(line, meant.text, alone, 1, (stated,)))
+            found.append(WorkLine(line, meant.text, _alone(meant.body), 1, (stated,), True))
         for at, label in enumerate(range(line.first or 0, (line.last or 0) + 1)):
             if line.first is not None and at < len(found):
                 self.by_label[label] = replace(found[at], line=replace(line, first=label))
@@ -145,6 +232,19 @@ class LineReader:
         text = self.sheet.clean.text[line.span.start : line.span.end].lower()
         body = read_body(text, self.sheet.language)
         return bool(body.nodes) and not body.trouble and body.mark("into ring") is not None
+
+
+def _alone(body: Body) -> Body:
+    """A body without what is said only where it stands."""
+    return replace(body, remarks=(), counts=())
+
+
+def _count_of(entry: WorkLine) -> int | None:
+    """The count a line ends with, as written, else as its stitches make it."""
+    if entry.stated[-1] is not None:
+        return entry.stated[-1]
+    made = made_plainly(entry.body.nodes)
+    return made.makes if made is not None else None
 
 
 def _says_nothing(body: Body) -> bool:

@@ -25,6 +25,9 @@ class Language(Enum):
     ITALIAN = "it"
     PORTUGUESE = "pt"
     DUTCH = "nl"
+    DANISH = "da"
+    SWEDISH = "sv"
+    NORWEGIAN = "nb"
     JAPANESE = "ja"
 
 

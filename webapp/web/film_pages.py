@@ -23,18 +23,20 @@ from webapp.film import (
     leaf_words,
     no_such_cue,
     spoken_script,
+    stitch_words,
     stitching_seconds,
 )
 from webapp.materials import Caution
 from webapp.pattern import sewing_lines
-from webapp.recipes import Recipe
+from webapp.recipes import SLIDERS, Recipe
+from webapp.terms import Language, term_table
 from webapp.way import Toy
 from webapp.web.addresses import Addressed
-from webapp.web.fields import PACE, shown
+from webapp.web.fields import HEIGHTS, PACE, shown
 from webapp.web.figures import address_of
 from webapp.web.film_values import ROUNDS, FilmValues, length_name
 from webapp.web.languages import tag
-from webapp.yarns import Terms, TermSet, term_set
+from webapp.yarns import CATEGORIES, Terms, TermSet, term_set
 
 BESIDE = ("pace", "terms", "units", "fibre", "under_three")
 """Values that change no stitch: a toy under way is the same without them."""
@@ -187,6 +189,18 @@ class AlongPage:
         return tag(self.words.terms)
 
     @property
+    def choices(self) -> str:
+        """What tells this design from others of its toy, in words; how tall it is, first."""
+        design = self.made.worked.design
+        tall = f"{shown(design.unit.from_mm(design.sliders['height']))} {design.unit.value} tall"
+        others = [
+            choice_words(name, value)
+            for name, value in self.addressed.values.items()
+            if name not in ("recipe", "pace", "units", *HEIGHTS)
+        ]
+        return ", ".join((tall, *others))
+
+    @property
     def seconds_per_stitch(self) -> float:
         return stitching_seconds(1, self.made.worked.design.stitches_per_minute)
 
@@ -222,12 +236,28 @@ def along_page(addressed: Addressed, made: Toy) -> AlongPage:
     return AlongPage(addressed, made, parts)
 
 
+def choice_words(name: str, value: str) -> str:
+    """A value of an address as a maker says it: `bulky yarn`, `German terms`."""
+    if name == "yarn" and value.isdecimal():
+        return f"{CATEGORIES[int(value)].name.lower()} yarn"
+    if name == "terms":
+        return term_table(Language(value)).name
+    label = SLIDERS[name].label if name in SLIDERS else name.replace("_", " ")
+    return f"{label.lower()} {value}"
+
+
 def _step_data(step: Step, words: TermSet) -> Mapping[str, Any]:
-    """A leaf: its words, how many, and what each makes; a repeat: how often, words, and steps."""
+    """A leaf: its words and those of one stitch, how many, and what each makes; a repeat: how
+    often, words, and steps."""
     if isinstance(step, Repeat):
         inner = [_step_data(one, words) for one in step.steps]
         return {"times": step.times, "words": ", ".join(_step_words(step, words)), "steps": inner}
-    return {"words": leaf_words(step, words), "n": step.number, "makes": step.made_each}
+    return {
+        "words": leaf_words(step, words),
+        "one": stitch_words(step, words),
+        "n": step.number,
+        "makes": step.made_each,
+    }
 
 
 def _step_words(repeat: Repeat, words: TermSet) -> Iterator[str]:

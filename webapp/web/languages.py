@@ -9,13 +9,17 @@ from markupsafe import Markup
 from webapp.terms import Language
 from webapp.yarns import Terms
 
-TAGS: Mapping[str, str] = {"us": "", "uk": "", "pt": "pt-BR"}
-"""Language tags (BCP 47) of words whose short name is none; English needs none on a page."""
+TAGS: Mapping[Terms | Language, str] = {
+    **dict.fromkeys((Terms.US, Terms.UK, Language.US, Language.UK), ""),
+    Terms.PORTUGUESE: "pt-BR",
+}
+"""Language tags (BCP 47) of words whose short name is none: English needs none on a page, and our
+own Portuguese is Brazil's."""
 
 
 def tag(words: Terms | Language) -> str:
     """The tag of a language; empty for the page's own."""
-    return TAGS.get(words.value, words.value)
+    return TAGS.get(words, words.value)
 
 
 def lang(words: Terms | Language) -> Markup:

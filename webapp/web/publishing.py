@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, Response, request
 
 from webapp.errors import RoundlingError
-from webapp.publish import OPTIONS, pattern_pdf, read_options
+from webapp.publish import OPTIONS, drawings_of, pattern_pdf, read_options
 from webapp.web.pages import asked_recipe, made_toy, refusal
 
 publishing = Blueprint("publishing", __name__)
@@ -19,7 +19,8 @@ def pattern_file(toy: str) -> Response:
     if isinstance(made, RoundlingError):
         return refusal(made, reading)
     try:
-        body = pattern_pdf(made, read_options(request.args.to_dict(flat=False)))
+        options = read_options(request.args.to_dict(flat=False))
+        body = pattern_pdf(made, options, drawings_of(made, options))
     except RoundlingError as error:
         return Response(f"{error}\n", 400, mimetype="text/plain")
     response = Response(body, mimetype="application/pdf")

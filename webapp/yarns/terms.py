@@ -51,6 +51,9 @@ class Terms(Enum):
     DUTCH = "nl"
     JAPANESE = "ja"
     PORTUGUESE = "pt"
+    DANISH = "da"
+    SWEDISH = "sv"
+    NORWEGIAN = "nb"
 
     @property
     def english(self) -> bool:

@@ -1,0 +1,115 @@
+"""Texts in ways of few designers: words of their own, tables, other parts named.
+
+The counts beside each text are sums of its stitches, added up by hand; that `V = 2 sc in one
+stitch` makes two of one, and that a bobble is one stitch of the count: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from webapp.reading import ReadPattern, Verdict, read_pattern
+
+BALL = """Body
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc x 6 (12)
+Rnd 3: (sc, inc) x 6 (18)
+Rnd 4: sc around (18)
+"""
+
+
+def counts(read: ReadPattern) -> list[list[int | None]]:
+    return [list(part.counts) for part in read.parts]
+
+
+def sure(read: ReadPattern) -> bool:
+    return all(r.verdict is Verdict.AGREES for part in read.parts for r in part.rounds)
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        # A key of one's own: plain, two of one, two together, three of one.
+        (
+            "Q = single crochet\nV = 2 sc in one st\nZ = sc2tog\nT: 3 sc in one st\n\nBody\n"
+            "R1: 6Q in MR (6)\nR2: 6V (12)\nR3: (Q, V) x 6 (18)\nR4: (Q, Z) x 6 (12)\n"
+            "R5: T, 11Q (14)\n",
+            [6, 12, 18, 12, 14],
+        ),
+        # A table that lost its rules.
+        (
+            "Body\n1 6 sc in magic ring 6\n2 inc x 6 12\n3 (sc, inc) x 6 18\n4-6 sc around 18\n",
+            [6, 12, 18, 18, 18, 18],
+        ),
+        # Columns named by their head, one of them no work.
+        (
+            "Rnd;Colour;Work;Sts\n1;red;6 sc in magic ring;6\n2;red;inc x 6;12\n"
+            "3-4;blue;sc around;12\n",
+            [6, 12, 12, 12],
+        ),
+        # Rounds that are not alike, said by where they end.
+        (
+            "Body\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\n"
+            "Continue in this way, increasing evenly in every round, until you have 30 sts.\n"
+            "Rnd 6: sc around (30)\n",
+            [6, 12, 18, 24, 30, 30],
+        ),
+        # No dash parts labels here, so this one says rounds 4 to 8 (8 stitches would do as well).
+        (
+            "Paw\nR1 4 sc in magic ring (4)\nR2 inc x 4 (8)\nR3 sc around (8)\nR4-8 sc (8)\n"
+            "fasten off\n\nTail\nR1 4 sc in magic ring (4)\nR2 sc around (4)\n",
+            [4, 8, 8, 8, 8, 8, 8, 8],
+        ),
+    ],
+)
+def test_a_text_is_read(text: str, meant: list[int]) -> None:
+    read = read_pattern(text)
+    assert counts(read)[0] == meant
+    assert sure(read)
+
+
+@pytest.mark.parametrize(
+    ("words", "more"),
+    [
+        ("Left ear\nSame as body.\n", [6, 12, 18, 18]),
+        ("Belly\nRnds 1-3: as body.\nRnd 4: (sc, dec) x 6 (12)\n", [6, 12, 18, 12]),
+        ("Belly\nWork as the body to round 3.\nRnd 4: (sc, dec) x 6 (12)\n", [6, 12, 18, 12]),
+        ("Belly\nR1-3: repeat R1-3 of the body [18]\nR4: sc around [18]\n", [6, 12, 18, 18]),
+    ],
+)
+def test_a_part_that_names_another_has_its_rounds(words: str, more: list[int]) -> None:
+    read = read_pattern(f"{BALL}Fasten off.\n\n{words}")
+    assert counts(read) == [[6, 12, 18, 18], more]
+    assert sure(read)
+
+
+def test_changes_to_another_part_are_not_guessed() -> None:
+    read = read_pattern(f"{BALL}Fasten off.\n\nLeft ear\nSame as body, but 9 sc in the ring.\n")
+    assert [r.verdict for r in read.parts[1].rounds] == [Verdict.UNREAD]
+
+
+def test_a_range_whose_work_is_not_known_is_not_read_as_even() -> None:
+    read = read_pattern("Belly\nRnds 1-4: repeat rnds 1-4 of the lid (18)\nRnd 5: sc around (18)\n")
+    assert {r.verdict for r in read.parts[0].rounds[:4]} == {Verdict.UNREAD}
+
+
+def test_a_bobble_is_one_stitch_and_said_to_be_a_choice() -> None:
+    read = read_pattern(f"{BALL}Rnd 5: (2 sc, bobble) x 6 (18)\n")
+    last = read.parts[0].rounds[-1]
+    assert (last.verdict, last.count) == (Verdict.CHOICE, 18)
+
+
+@pytest.mark.parametrize(
+    ("heading", "copies"),
+    [
+        ("LEGS (4 alike)", 4),
+        ("LEGS (make one in red, one in green)", 2),
+        ("LEGS (2 big and 2 small)", 4),
+        ("Legs - two", 2),
+        ("LEGS: I do six.", 6),
+        ("LEG | 2x | blue", 2),
+    ],
+)
+def test_copies_are_read(heading: str, copies: int) -> None:
+    read = read_pattern(f"{BALL}\n{heading}\nRnd 1: 5 sc in magic ring (5)\nRnd 2: sc around (5)\n")
+    assert [part.copies for part in read.parts] == [1, copies]
