@@ -22,7 +22,7 @@ from webapp.yarns import term_set
 
 REMEMBERED = 16
 
-TALL_MM = 95.0
+TALL_MM = 90.0
 """How tall a toy is drawn: two pictures fit on a page of either paper."""
 
 APART_TALL_MM = 150.0
