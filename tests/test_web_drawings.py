@@ -173,3 +173,21 @@ def test_words_of_drawings_never_overlap_and_stay_on_the_page(browser: Browser, 
             page.set_content(svg)
             assert page.evaluate(OVERLAPS) == [], (what, values)
     page.close()
+
+
+@pytest.mark.parametrize(
+    ("name", "terms"), [("otter", "de"), ("rabbit", "nl"), ("owl", "ja"), ("whale", "pt")]
+)
+def test_words_of_other_languages_have_room_too(browser: Browser, name: str, terms: str) -> None:
+    """The same in languages whose words are longer, or whose letters are square."""
+    recipe = recipes()[name]
+    words = term_set(Terms(terms))
+    toy = make_toy(recipe, design_of(recipe, terms=terms))
+    page = browser.new_page()
+    drawings = {p.name: chart_svg(toy.worked, p, words) for p in recipe.parts}
+    for view in View:
+        drawings[view.value] = assembly_svg(toy.worked, toy.materials.eyes, view, words)
+    for what, svg in drawings.items():
+        page.set_content(svg)
+        assert page.evaluate(OVERLAPS) == [], what
+    page.close()

@@ -110,8 +110,9 @@ def path_through(points: Iterable[Sequence[float]]) -> str:
 
 def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
     """``words`` in lines no wider than ``width``: broken at spaces, between letters that are
-    square, and within a word that is too long for a line."""
+    square, and within a word that is too long for a line; a number stays with the word before."""
     lines: list[str] = []
+    words = _NUMBER.sub("\xa0", " ".join(words.split()))
     for piece in _BREAKS.findall(words):
         longer = lines[-1] + piece if lines else piece
         if lines and text_width(longer.rstrip(), size, bold=bold) <= width:
@@ -125,7 +126,7 @@ def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> lis
             lines.append(piece[:fits])
             piece = piece[fits:]
         lines.append(piece)
-    return [line.strip() for line in lines]
+    return [line.strip().replace("\xa0", " ") for line in lines]
 
 
 def folded(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
@@ -140,10 +141,11 @@ def folded(words: str, width: float, size: float, *, bold: bool = False) -> list
     return lines
 
 
+_NUMBER = re.compile(r"(?<=[^\W\d]) (?=\d)")
 _CLOSING = "、。，．・：；？！）」』】ー々ぁぃぅぇぉっゃゅょァィゥェォッャュョ"
 _SQUARE = "\u3040-\u30ff\u3400-\u9fff\uff00-\uff60"
 _BREAKS = re.compile(
-    rf"[（「『]*[{_SQUARE}][{_CLOSING}]*\s*|[（「『]*[^\s{_SQUARE}（「『]+[{_CLOSING}]*\s*|[（「『]+"
+    rf"[（「『]*[{_SQUARE}][{_CLOSING}]* *|[（「『]*[^ {_SQUARE}（「『]+[{_CLOSING}]* *|[（「『]+"
 )
 """Pieces between which a line may be broken: words, and Japanese letters but before those that
 close (JIS X 4051, from memory)."""

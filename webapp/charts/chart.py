@@ -15,9 +15,10 @@ from webapp.charts.drawing import Drawing, ending
 from webapp.charts.flat import DRAWN_ROWS, flat
 from webapp.charts.glyphs import meanings
 from webapp.charts.lanes import Lane, lanes_of, letters_of
+from webapp.charts.laps import is_sparse, spiral_width
 from webapp.charts.page import TALL, YarnKey, page
 from webapp.charts.runs import runs
-from webapp.charts.spiral import is_sparse, spiral, spiral_width
+from webapp.charts.spiral import spiral
 from webapp.charts.stretches import stretches
 from webapp.charts.table import TableRow
 from webapp.charts.wedge import wedge

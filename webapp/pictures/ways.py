@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import substring
 
 from webapp.assembly import PlacedPart, WorkedToy
 from webapp.paper import number, path_through
@@ -37,19 +38,30 @@ def ways(
         if move.way is None:
             continue
         host = toy.placed[piece.part].recipe.place.on
+        on = next(shape for other, shape in zip(pieces, lying, strict=True) if other.part == host)
+        line = shapely.LineString([_within(on, move.way[0]), _within(lying[at], move.way[1])])
+        met = shapely.get_coordinates(shapely.intersection(line, lying[at]))
+        there = min((line.project(shapely.Point(point)) for point in met), default=line.length)
         shown = _host_shows(toy, piece)
         hides = [
             shape
             for other, shape in enumerate(lying)
             if other == at or not (shown and pieces[other].part == host)
         ]
-        rest = shapely.difference(
-            shapely.LineString(move.way), shapely.union_all([*hides, *names])
-        )
-        for line in shapely.get_parts(rest):
-            if line.length * scale >= SHORTEST_MM:
-                ends: Floats = shapely.get_coordinates(line)[[0, -1]]
-                yield ends, bool(np.allclose(ends[0], move.way[0]))
+        way = substring(line, 0.0, there)
+        rest = shapely.difference(way, shapely.union_all([*hides, *names]))
+        for stretch in shapely.get_parts(rest):
+            if stretch.length * scale >= SHORTEST_MM:
+                ends: Floats = shapely.get_coordinates(stretch)[[0, -1]]
+                yield ends, bool(shown and np.allclose(ends[0], line.coords[0]))
+
+
+def _within(shape: BaseGeometry, point: Floats) -> Floats:
+    """The point of a shape that is nearest to one."""
+    nearest: Floats = shapely.get_coordinates(
+        shapely.shortest_line(shape, shapely.Point(point))
+    )[0]
+    return nearest
 
 
 def _host_shows(toy: WorkedToy, piece: Piece) -> bool:

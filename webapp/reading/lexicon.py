@@ -113,6 +113,11 @@ class Lexicon:
         self._ordinals |= {
             PIECE.findall(form.lower())[0]: 2 for form in table.forms.get("second", ())
         }
+        self._every_other = {
+            form
+            for form in table.forms["second"]
+            if any(form != each and each in form for each in table.forms["each"])
+        }
         self._pointed = "1." in table.forms["first"]
         self._stitches = {
             form.lower() for form in table.forms["sc"] if " " not in form and "." not in form
@@ -168,6 +173,11 @@ class Lexicon:
                     continue
                 known = len(piece) <= 6 and int(piece) <= LARGEST
                 yield Word("n" if known else "!", int(piece) if known else 0, start, end)
+                at += 1
+                continue
+            if piece in self._every_other:
+                yield Word("E", 0, start, end)
+                yield Word("o", 2, start, end)
                 at += 1
                 continue
             tens = self._tens(pieces, at)

@@ -139,10 +139,11 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     ("E", r"E(?P<n>n)[psc]?g", meanings.together_to_the_end),
     ("n", r"(?P<n>n)&(?P<again>n)[psc]?gO?", meanings.pairs_together),
-    ("g", r"g(?P<n>n)(?P<s>[shdt])?p?(?![a-zA-Z])", meanings.together),
+    ("g", r"gp?(?P<n>n)&(?P<again>n)[psc]?O?", meanings.pairs_together),
+    ("g", r"g(?P<n>n)(?:(?P<s>[shdt])p?|p|(?![a-zA-Z]))", meanings.together),
     (
-        "e",
-        r"eI?E?(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)p?(?:,?O)?",
+        "eg",
+        r"[eg]I?E?(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)p?(?:,?O)?",
         meanings.dec_every,
     ),
     (

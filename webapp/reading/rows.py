@@ -115,7 +115,7 @@ def _without_stitches(
             out.append(Terminal("ACT", act, number.span))
         return
     said = "".join(signs)
-    if inside or said in ("n?", "?n", "n?p") or (between and said in ("?", "?p")):
+    if inside or said in ("n?", "?n", "n?p", "?np?", "?n?") or (between and said in ("?", "?p")):
         # Within brackets, or with a number, these may be stitches by a name not known.
         draft.noise += [p.span for p in clause if is_sign(p, "?")]
     elif "?" in signs or "n" in signs:

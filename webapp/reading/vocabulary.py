@@ -104,7 +104,8 @@ def vocabulary(language: Language) -> Vocabulary:
     hanging = forms("next", "in", "each", "the", "and", "from")
     rounds = [w for w in forms("round", "row") if w not in ("×",)]
     figure = r"\d{1,2}|" + either(_all_numbers(tables))
-    stitches = either(forms(*STITCHES, "tog"))
+    # `2 st` is pieces in a heading, though "st" is short for a taller stitch in Swedish.
+    stitches = either(w for w in forms(*STITCHES, "tog") if w not in sheet("copies"))
     stitch_start = (
         rf"[\s(*\[{{|'\"]{{0,6}}(?:(?:\d{{1,3}}|{either(_all_numbers(tables))})"
         rf"[\s.]{{0,2}}(?:x\s?)?)?(?:{stitches})(?![^\W\d_])"
