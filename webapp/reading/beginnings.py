@@ -27,7 +27,7 @@ def begun(body: Body, earlier: Body | None) -> Beginning:
     chain = next((mark.number for mark in marks if mark.what == "chain"), 0)
     if "leg" in whats:
         return Beginning(Begin.LEGS, chain)
-    if chain > 1 and "join" in whats and not whats & {"into chain"}:
+    if chain > 2 and "join" in whats and not whats & {"into chain"}:
         return _chain_ring(body, chain)
     if "ring" in whats or "into ring" in whats:
         return Beginning(Begin.RING)

@@ -91,6 +91,16 @@ def needed(body: Body, stated: int | None) -> int | None:
     return first.made.takes if first is not None and first.made.over == 0 else None
 
 
+def fits_into(body: Body, room: int, stated: int | None) -> bool:
+    """Whether there is a reading that fits so many stitches and makes what is written."""
+    if body.trouble or not body.nodes or stated is None:
+        return False
+    try:
+        return any(reading.fits(room, stated) for reading in readings(body, room, stated))
+    except TooManyError:
+        return False
+
+
 def _fitting(asked: Asked, room: int | None) -> Checked | None:
     """The round read in a way that fits, if there is one."""
     body, stated = asked.body, asked.stated

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.checking import Asked, Checked, check, needed, unread
+from webapp.reading.checking import Asked, Checked, check, fits_into, needed, unread
 from webapp.reading.copies import copies_in
 from webapp.reading.keys import find_key
 from webapp.reading.lexicon import Key
@@ -197,6 +197,8 @@ class _PartReader:
             return start, ()
         need = needed(line.body, line.stated[0])
         runs_on = line.line.first is not None and line.line.first > 1
+        if last and runs_on and fits_into(line.body, last[-1], line.stated[0]):
+            return Beginning(Begin.EDGE), (last[-1],)
         if last and need is not None and need == last[-1] and (need > SMALL or runs_on):
             return Beginning(Begin.EDGE), (need,)
         made = made_plainly(line.body.nodes, line.stated[0])
