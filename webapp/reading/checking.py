@@ -129,6 +129,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     if body.noise and stated is None and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
+    if asked.free and len(body.nodes) > 1 and any(isinstance(n, Fill) for n in body.nodes):
+        choices = (*choices, Choice("to the end: as many as the count needs", "not known", None))
     if room is None and stated is None and not asked.free:
         choices = (*choices, Choice(f"worked into {made.takes}", "not known", None))
     # A part of a round worked to and fro: what is left stays in the edge.

@@ -139,6 +139,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
     # Increases.
+    ("n", r"(?P<k>n)-(?P<i>[ie])(?![ENAFLIp])", meanings.hyphened),
     ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?", meanings.inc_every),
     ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i", meanings.inc_every),
     ("E", r"(?P<q>E)[ps]*(?P<i>i)", meanings.increases),
@@ -173,7 +174,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})w(?P<where>I[NA]*p?)?", meanings.twice),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<each>E)[psc]*O?", meanings.to_the_end),
     (_OF, rf"(?P<s>{_S})(?P<q>N)(?P<m>n)?[ps]*", meanings.into),
-    (_OF + "V", rf"(?P<k>n)?(?P<s>{_S})?V(?:O|I?E?p)?", meanings.to_the_end),
+    (_OF + "V", rf"(?P<k>n)?(?P<s>{_S})?V(?:O|I?E?p)?(?!I?n[shdt])", meanings.to_the_end),
     ("IE", r"I?E[psc]+V?O?", meanings.to_the_end),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})O", meanings.to_the_end),
     ("n", rf"(?P<k>n)x?(?P<s>{_S})p?", meanings.so_many),
