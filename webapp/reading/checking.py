@@ -93,7 +93,7 @@ def needed(body: Body, stated: int | None) -> int | None:
 
 def fits_into(body: Body, room: int, stated: int | None) -> bool:
     """Whether there is a reading that fits so many stitches and makes what is written."""
-    if body.trouble or not body.nodes or stated is None:
+    if body.trouble or not body.nodes:
         return False
     try:
         return any(reading.fits(room, stated) for reading in readings(body, room, stated))
