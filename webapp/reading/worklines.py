@@ -13,7 +13,7 @@ from webapp.reading.bodies import Body, read_body
 from webapp.reading.lexicon import Key
 from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
 from webapp.reading.model import ReadPart
-from webapp.reading.nodes import Act, TooManyError, make, made_plainly
+from webapp.reading.nodes import Act, TooManyError, made_plainly, make
 from webapp.reading.same import MOST_GROWN, Told, grown, labels_meant, of_labels, part_meant
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.vocabulary import Vocabulary, vocabulary
