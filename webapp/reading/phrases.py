@@ -157,6 +157,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.same_again,
     ),
     # Plain stitches.
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})I[ANF]+p&I?(?P<q>E)[psc]*O?(?![no])", meanings.into),
     (_OF, rf"(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.to_the_end),
     ("n", rf"(?P<k>n)(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.so_many),
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?=[ie](?!n?[ps]?g))", meanings.glued_many),
