@@ -77,6 +77,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F|n\.)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
     ("I", r"I(?:o|F|n\.)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
     ("I", r"I(?:o|F|n\.)cf?H", meanings.marked("into chain")),
+    ("f", r"f(?:o|F|n\.)c(?:f?I?H)?[,:]?(?=n?[shdt])", meanings.marked("into chain")),
     ("R", r"R", meanings.marked("ring")),
     # Repeats.
     (
