@@ -294,9 +294,16 @@ class _Walk:
 
     def _other(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
         if is_work(self.low, at, end, self.words):
-            line = RoundLine(Span(start, end), "", None, None, Span(at, end))
-            self.due += said_rounds(self.low, at, end, self.words) or 1
-            self.found.append(Item(start, end, indent, gap, round=line))
+            more = None
+            if not self.words.spaced:
+                # Its first round, and behind it `2段目 ...` on the same line.
+                more = next(iter(inner_labels(self.low, at, end, 2, self.words)), None)
+            stop = self._trim(at, more.start) if more else end
+            line = RoundLine(Span(start, stop), "", None, None, Span(at, stop))
+            self.due += said_rounds(self.low, at, stop, self.words) or 1
+            self.found.append(Item(start, stop, indent, gap, round=line))
+            if more:
+                self._rounds(more.start, end, indent, False, more)
             return
         end = self._to_closing(start, end)
         found = heading(self.text[start:end].replace("\n", " "), self.words)
