@@ -111,6 +111,8 @@ def vocabulary(language: Language) -> Vocabulary:
         rf"[\s.]{{0,2}}(?:x\s?)?)?(?:{stitches})(?![^\W\d_])"
     )
     leads = either([*forms("work", "and", "in", "back_loops", "front_loops", "the"), "now"])
+    # The `as` of English is an article in Portuguese.
+    alike = [word for word in sheet("as_part") if word not in known]
     nouns = either(sheet("parts"))
     more = either(forms("more"))
     many = either(w for w in rounds if len(w) > 1)
@@ -151,11 +153,11 @@ def vocabulary(language: Language) -> Vocabulary:
         count_alone=re.compile(rf"\d{{1,3}}\s?(?:{either(forms('sc', 'st'))})\.?$"),
         as_part=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})[,:]?\s{{1,2}}){{0,3}}"
-            rf"(?:{either(sheet('as_part'))})(?![^\W_])"
+            rf"(?:{either(alike)})(?![^\W_])"
         ),
         as_round=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'the'))})\s{{1,2}}){{0,2}}"
-            rf"(?:=|(?:{either(sheet('as_part'))})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
+            rf"(?:=|(?:{either(alike)})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
             rf"(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}})(?![^\W_])"
         ),
         part_of=re.compile(
