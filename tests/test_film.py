@@ -190,7 +190,8 @@ def test_a_script_is_in_one_language(terms: Terms) -> None:
 
 def test_numbers_agree_with_what_they_count() -> None:
     """Grammar, from memory: Spanish veintiún puntos and veintiuna vueltas, doscientas
-    vueltas; French vingt et une mailles; Portuguese vinte e duas vezes; German eine Masche."""
+    vueltas; French vingt et une mailles; Portuguese vinte e duas vezes; German eine Masche; Swedish
+    tjugoen maskor, but tjugoett varv."""
     def said(language: str, form: str, number: int) -> str:
         return format(in_words(number, Terms(language)), form)
 
@@ -203,6 +204,9 @@ def test_numbers_agree_with_what_they_count() -> None:
     assert said("pt", "f", 200) == "duzentas"
     assert said("de", "f", 1) == "eine"
     assert said("it", "m", 1) == "un"
+    assert said("da", "m", 101) == "ethundrede og en"
+    assert said("sv", "m", 21) == "tjugoen"
+    assert said("sv", "", 21) == "tjugoett"
     assert said("fr", "", 21) == said("fr", "m", 21) == "vingt et un"
     assert in_words(0.5, Terms.SPANISH) == "cero coma cinco"
 

@@ -25,6 +25,9 @@ def begun(body: Body, earlier: Body | None) -> Beginning:
     marks = [*(earlier.marks if earlier else ()), *body.marks]
     whats = {mark.what for mark in marks}
     chain = next((mark.number for mark in marks if mark.what == "chain"), 0)
+    if chain > 1 and "standing" in whats:
+        # Said apart, the chain to turn by is not among them.
+        chain += 1
     if "leg" in whats:
         return Beginning(Begin.LEGS, chain)
     if chain > 1 and "join" in whats and not whats & {"into chain"}:

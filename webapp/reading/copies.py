@@ -59,6 +59,8 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
     one. What follows a comma is a note too (``Wings (2), with A``), unless it names a part."""
     forms = _forms(words.language)
     copies: int | None = None
+    if not words.spaced:
+        text, copies = unspaced.paired(text)
 
     def said(match: re.Match[str] | None) -> bool:
         nonlocal copies

@@ -101,6 +101,9 @@ def vocabulary(language: Language) -> Vocabulary:
     def sheet(concept: str) -> list[str]:
         return [w for table in tables for w in table.sheet.get(concept, ())]
 
+    # `as` names another part in English, and is an article in Portuguese.
+    ours = {*own.sheet.get("as_part", ())}
+    as_part = either(way for way in sheet("as_part") if way in ours or way not in known)
     hanging = forms("next", "in", "each", "the", "and", "from")
     rounds = [w for w in forms("round", "row") if w not in ("×",)]
     figure = r"\d{1,2}|" + either(_all_numbers(tables))
@@ -111,8 +114,6 @@ def vocabulary(language: Language) -> Vocabulary:
         rf"[\s.]{{0,2}}(?:x\s?)?)?(?:{stitches})(?![^\W\d_])"
     )
     leads = either([*forms("work", "and", "in", "back_loops", "front_loops", "the"), "now"])
-    # The `as` of English is an article in Portuguese.
-    alike = [word for word in sheet("as_part") if word not in known]
     nouns = either(sheet("parts"))
     more = either(forms("more"))
     many = either(w for w in rounds if len(w) > 1)
@@ -153,11 +154,11 @@ def vocabulary(language: Language) -> Vocabulary:
         count_alone=re.compile(rf"\d{{1,3}}\s?(?:{either(forms('sc', 'st'))})\.?$"),
         as_part=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})[,:]?\s{{1,2}}){{0,3}}"
-            rf"(?:{either(alike)})(?![^\W_])"
+            rf"(?:{as_part})(?![^\W_])"
         ),
         as_round=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'the'))})\s{{1,2}}){{0,2}}"
-            rf"(?:=|(?:{either(alike)})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
+            rf"(?:=|(?:{as_part})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
             rf"(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}})(?![^\W_])"
         ),
         part_of=re.compile(
@@ -166,7 +167,7 @@ def vocabulary(language: Language) -> Vocabulary:
             r"(?![^\W_])"
         ),
         names_part=re.compile(
-            rf"(?<![^\W_])(?:{either([*sheet('as_part'), *sheet('of_part')])})"
+            rf"(?<![^\W_])(?:{as_part}|{either(sheet('of_part'))})"
             rf"(?:\s{{1,2}}(?:{either(forms('the'))})(?![^\W_])){{0,2}}(?![^\W_])"
         ),
         up_to_round=re.compile(
