@@ -11,7 +11,7 @@ from webapp.reading.vocabulary import Vocabulary, either, vocabulary
 from webapp.terms import Language, term_table
 
 MOST = 60
-_NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,60})[)\]]\s*")
+_NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,80})[)\]]\s*")
 _ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - | ?\| ?)(?=[^\W_])")
 _LETTERS = re.compile(r"[^\W\d_]+")
 

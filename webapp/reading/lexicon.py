@@ -147,6 +147,9 @@ class Lexicon:
                 article = piece == "a" and len(after) > 2 and after.isalpha() and not glued
                 if not article:
                     sign, value = ("x", 0) if times else own[piece]
+                    if pieces[at - 1][0] in own and at and not times:
+                        # `2x w`: each letter is a stitch of its own.
+                        yield Word(",", 0, start, start)
                     yield Word(sign, value, start, end)
                     at += 1
                     continue

@@ -172,7 +172,8 @@ def vocabulary(language: Language) -> Vocabulary:
         ),
         up_to_round=re.compile(
             rf"(?:{either(sheet('range'))})\s{{1,2}}(?:[^\W\d_]{{2,6}}\s){{0,3}}"
-            rf"(?:{either(rounds)})\.?\s?(\d{{1,3}})(?![^\W_])"
+            rf"(?:(?:{either(rounds)})\.?\s?(\d{{1,3}})"
+            rf"|(\d{{1,3}})[^\W\d_]{{0,2}}[.ªº°]?\s?(?:{either(rounds)}))(?![^\W_])"
         ),
         rounds_of=re.compile(
             rf"(?<![^\W_])(?:{either(rounds)})\.?\s?(\d{{1,3}})(?:\s?(?:-|{either(sheet('range'))})"
