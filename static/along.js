@@ -330,7 +330,7 @@
   get("awake").addEventListener("change", stayAwake);
   document.addEventListener("visibilitychange", stayAwake);
 
-  get("now").hidden = false;
+  get("now").hidden = get("device").hidden = false;
   get("all").open = false;
   show();
   stayAwake();

@@ -53,6 +53,11 @@ def test_cards_by_arrows_space_page_keys_and_the_part_list(designer: Sit) -> Non
     # A key pressed on a button is the button's own: one step, not two.
     me.page.keyboard.press("Space")
     assert shown_card(me.page) == "Muzzle Rnd 3"
+    # On the whole screen the cards go on by the same keys.
+    me.page.get_by_role("button", name="Full screen").click()
+    me.comes_to(lambda me: me.page.evaluate("document.fullscreenElement?.id"), "deck")
+    me.page.keyboard.press("PageDown")
+    assert shown_card(me.page) == "Muzzle Rnd 4"
 
 
 def test_cards_by_touch_and_the_times_of_a_run(designer: Sit) -> None:
@@ -78,12 +83,21 @@ def test_cards_by_touch_and_the_times_of_a_run(designer: Sit) -> None:
     assert "len.body.1" not in values
 
 
-def test_lengths_are_written_into_the_captions(designer: Sit) -> None:
+def test_lengths_are_written_into_the_captions_and_bad_ones_lose_nothing(designer: Sit) -> None:
     me = designer()
     me.opens("/toys/whale/film?height_cm=20")
     me.page.get_by_text("How long each caption lasts").click()
     me.box("Seconds for Body, Rnd 2").fill("7.5")
+    me.box("Seconds for Body, Rnd 3").fill("soon")
     me.box("The film runs how many times as fast").fill("10")
+    with me.expecting(400):
+        me.page.get_by_role("button", name="Set the times").click()
+        expect(me.page.get_by_role("alert")).to_contain_text("It can be 1 to 36000.")
+    with me.expecting(400):
+        me.page.reload()
+        expect(me.box("Seconds for Body, Rnd 2")).to_have_value("7.5")
+        expect(me.box("Seconds for Body, Rnd 3")).to_have_value("soon")
+    me.box("Seconds for Body, Rnd 3").fill("")
     me.page.get_by_role("button", name="Set the times").click()
     expect(me.page).to_have_url(re.compile("film.height_cm=20&faster=10&len.body.2=7.5$"))
     with me.page.expect_download() as download:
@@ -94,25 +108,6 @@ def test_lengths_are_written_into_the_captions(designer: Sit) -> None:
         for h, m, s, ms in re.findall(r"(\d+):(\d+):(\d+),(\d+)", second)
     )
     assert end - start == pytest.approx(7.5)
-
-
-def test_a_bad_length_is_said_and_nothing_is_lost(designer: Sit) -> None:
-    me = designer()
-    me.opens("/toys/whale/film?height_cm=20")
-    me.page.get_by_text("How long each caption lasts").click()
-    me.box("Seconds for Body, Rnd 2").fill("7.5")
-    me.box("Seconds for Body, Rnd 3").fill("soon")
-    with me.expecting(400):
-        me.page.get_by_role("button", name="Set the times").click()
-        expect(me.page.get_by_role("alert")).to_contain_text("It can be 1 to 36000.")
-    for again in (lambda: None, me.page.reload):
-        with me.expecting(400):
-            again()
-            expect(me.box("Seconds for Body, Rnd 2")).to_have_value("7.5")
-            expect(me.box("Seconds for Body, Rnd 3")).to_have_value("soon")
-    me.box("Seconds for Body, Rnd 3").fill("8")
-    me.page.get_by_role("button", name="Set the times").click()
-    expect(me.page).to_have_url(re.compile("height_cm=20&len.body.2=7.5&len.body.3=8$"))
     with me.expecting(400):
         me.page.go_back()
         expect(me.box("Seconds for Body, Rnd 2")).to_have_value("7.5")
@@ -140,12 +135,16 @@ def name(me: Designer) -> str:
 
 
 def test_the_counter_goes_through_a_round_and_reload_keeps_it(designer: Sit) -> None:
-    """Round 4 of the otter's body is (2 sc, inc) x 6: 18 movements make 24 stitches."""
+    """Round 4 of the otter's body is (2 sc, inc) x 6: 18 movements make 24 stitches. The key that
+    ends a round stays under the thumb, with a note to read or without."""
     me = designer(390, 844)
     me.opens("/toys/otter/along")
+    whole = me.page.get_by_role("button", name="Whole round")
+    place = whole.bounding_box()
     for number in (1, 2, 3):
         assert name(me) == f"Body · Rnd {number}"
-        me.page.get_by_role("button", name="Whole round").click()
+        assert whole.bounding_box() == place
+        whole.click()
     expect(me.page.locator("#round-text")).to_have_text("(2 sc, inc) x 6 [24]")
     repeat, made = me.page.locator("#repeat"), me.page.locator("#stitch-made")
     count = 0
@@ -283,7 +282,7 @@ def test_opened_once_it_works_without_a_network(browser: Browser) -> None:
     context.close()
 
 
-def test_a_kept_page_is_made_new_when_there_is_a_network(designer: Sit) -> None:
+def test_a_kept_page_is_made_new_with_a_network_and_no_other_is_kept(designer: Sit) -> None:
     """What is kept is changed by hand; opened again, the kept page is the server's."""
     me = designer(390, 844)
     me.opens("/toys/whale/along")
@@ -305,12 +304,7 @@ def test_a_kept_page_is_made_new_when_there_is_a_network(designer: Sit) -> None:
         ),
         True,
     )
-
-
-def test_the_designer_s_other_pages_are_not_answered_by_the_worker(designer: Sit) -> None:
-    me = designer()
-    me.opens("/toys/whale/along")
-    expect(me.page.locator("#offline-said")).to_contain_text(KEPT)
+    # Other pages of the toy are not answered by the worker.
     scopes = me.page.evaluate(
         "navigator.serviceWorker.getRegistrations().then(all => all.map(r => r.scope))"
     )

@@ -96,6 +96,7 @@ def test_a_heading_names_a_part_and_its_copies(line: str, title: str, copies: in
         ("nl", "Poot (4 keer maken)", "Poot", 4, "Toer 1: 6 v in een magische ring (6)"),
         ("da", "Ben (lav 2)", "Ben", 2, "1. omg: 6 fm i magisk ring (6)"),
         ("da", "Øre - lav 2 stk.", "Øre", 2, "1. omg: 6 fm i magisk ring (6)"),
+        ("sv", "Svans - 1 st", "Svans", 1, "Varv 1: 6 fm i magisk ring (6)"),
         ("sv", "Öron, 2 st", "Öron", 2, "Varv 1: 6 fm i magisk ring (6)"),
         ("sv", "Tassar (gör 4 likadana)", "Tassar", 4, "Varv 1: 6 fm i magisk ring (6)"),
         ("nb", "Føtter x 4", "Føtter", 4, "1. omg: 6 fm i magisk ring (6)"),

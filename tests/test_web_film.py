@@ -13,7 +13,9 @@ import srt
 import webvtt
 from flask.testing import FlaskClient
 
+from tests.test_film import SPOKEN
 from webapp.web import create_app
+from webapp.words import Catalogue
 
 TOYS = ("otter", "owl", "rabbit", "whale")
 FILES = {"captions.vtt": "text/vtt", "captions.srt": "text/plain", "script.txt": "text/plain"}
@@ -226,7 +228,7 @@ def test_the_worker_may_serve_any_toy_and_what_it_keeps_is_there(client: FlaskCl
         assert all(client.get(file).status_code == 200 for file in files)
 
 
-@pytest.mark.parametrize("terms", ["de", "fr", "es", "it", "nl", "pt", "ja"])
+@pytest.mark.parametrize("terms", [terms.value for terms in SPOKEN])
 def test_films_are_in_the_language_of_the_pattern(client: FlaskClient, terms: str) -> None:
     """Names of parts as the written pattern has them; the rounds against toy.json."""
     values = {"terms": terms, "captions": "rounds"}
@@ -243,6 +245,26 @@ def test_films_are_in_the_language_of_the_pattern(client: FlaskClient, terms: st
     titles = {caption.text.split(" · ")[0].upper() for caption in captions}
     assert all(f"\n{title} (" in written for title in titles)
     assert not {"changing", "around", "stitches"} & {*re.findall(r"\w+", " ".join(texts.values()))}
+
+
+def test_films_in_a_language_that_lacks_their_words_are_refused(
+    client: FlaskClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A catalogue without one of the sentences; the toy can still be stitched along, and there no
+    English words stand in for those that are missing."""
+    lacks = ("{number} times", "{stitches}, one in each {st} around")
+    monkeypatch.setattr(
+        Catalogue, "has", lambda self, sentence: sentence not in lacks or self.decimal == "."
+    )
+    for file in ("film", *FILES):
+        answer = client.get(f"/toys/otter/{file}?terms=de")
+        assert answer.status_code == 400
+        assert "is not there in that language yet" in answer.text
+        assert "Choose US or UK terms" in answer.text
+        assert client.get(f"/toys/otter/{file}").status_code == 200
+    along = client.get("/toys/otter/along?terms=de")
+    assert along.status_code == 200
+    assert "one in each" not in along.text
 
 
 def test_a_value_that_cannot_be_loses_no_other(client: FlaskClient) -> None:

@@ -1,4 +1,7 @@
-"""Speed of the PDF, as ratios within one run; the times are printed."""
+"""Speed of the PDF, as ratios within one run; the times are printed.
+
+Time of the processor is taken, which what else runs on the machine disturbs less.
+"""
 
 from __future__ import annotations
 
@@ -19,9 +22,9 @@ def quickest(work: Callable[[int], Any], times: int = 5) -> float:
     """The least disturbed of a few calls, s; each is told its number."""
     took = []
     for number in range(times):
-        start = time.perf_counter()
+        start = time.process_time()
         work(number)
-        took.append(time.perf_counter() - start)
+        took.append(time.process_time() - start)
     return min(took)
 
 
@@ -42,8 +45,8 @@ def sheet(toy: Toy, options: SheetOptions, number: int) -> bytes:
 
 def test_the_pdf_grows_with_the_rounds(benchmark: Any) -> None:
     """Otter of 20 and of 40 cm with all its drawings: no more than in proportion to rounds, a fifth
-    for noise. At 20 cm no more than 25 still pictures, which at 6 ms each is 150 ms, once the
-    drawings are made; those take no more than 60 more at the first time."""
+    for noise. At 20 cm no more than 8 still pictures from two sides, once the drawings are made;
+    those take no more than 15 at the first time."""
     small, large = otter(200.0), otter(400.0)
     fresh = [otter(200.0 + 0.1 * n) for n in range(1, 4)]
     first = quickest(lambda n: drawings_of(fresh[n], ALL), 3)
@@ -59,5 +62,5 @@ def test_the_pdf_grows_with_the_rounds(benchmark: Any) -> None:
     print(f"with charts too {short * 1e3:.0f} ms; drawings at first {first * 1e3:.0f} ms more;")
     print(f"{more:.2f} times the rounds {long * 1e3:.0f} ms, {long / short:.2f} times")
     assert long / short < 1.2 * more
-    assert short / still < 25.0
-    assert first / still < 60.0
+    assert short / still < 8.0
+    assert first / still < 15.0

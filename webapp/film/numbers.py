@@ -3,7 +3,7 @@
 Counting itself is num2words'. What it leaves open is how a number stands before a noun: Spanish
 `veintiuno` is `veintiún puntos` and `veintiuna vueltas`. So a number is a text that a sentence may
 ask for in a form: `{number}` as it is counted, `{number:m}` and `{number:f}` before a masculine
-and before a feminine noun.
+and before a feminine noun (in Danish and Swedish `m` is before one of the common gender).
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ COUNTED_AS: Mapping[str, str] = {"us": "en", "uk": "en", "pt": "pt_BR", "nb": "n
 """What num2words calls a language, where that is not its usual short name."""
 
 BEFORE_NOUNS: Mapping[tuple[str, str], tuple[tuple[str, str], ...]] = {
+    ("da", "m"): ((r"\bet$", "en"),),
     ("de", "f"): ((r"eins$", "eine"),),
     ("es", "m"): ((r"veintiuno$", "veintiún"), (r"\buno$", "un")),
     ("es", "f"): ((r"uno$", "una"), (r"(cient|quinient)os\b", r"\1as")),
@@ -26,6 +27,7 @@ BEFORE_NOUNS: Mapping[tuple[str, str], tuple[tuple[str, str], ...]] = {
     ("it", "m"): ((r"^uno$", "un"),),
     ("it", "f"): ((r"^uno$", "una"),),
     ("pt", "f"): ((r"\bum$", "uma"), (r"\bdois$", "duas"), (r"entos\b", "entas")),
+    ("sv", "m"): ((r"ett$", "en"),),
 }
 """What changes in a number before a noun of a gender: the languages' grammar, from memory."""
 

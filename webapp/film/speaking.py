@@ -33,7 +33,7 @@ WHERE: Mapping[Place, str] = {
 }
 
 RANGE = re.compile(r"(\d+)[-–〜](\d+)")
-MILLIMETRES = re.compile(r"(\d+) mm(?![a-z])(?=( eye| button)?)")
+MILLIMETRES = re.compile(r"(\d+) ?mm(?![a-z])(?=( eye| button)?)")
 PARTS_OF_ONE = {2: "half", 4: "quarter", 8: "eighth"}
 
 

@@ -142,8 +142,11 @@ def stitch_words(leaf: Leaf, words: TermSet) -> str:
 
 
 def leaf_words(leaf: Leaf, words: TermSet) -> str:
-    """A leaf as it stands on a card: `4 sc`, `3 sc in the 2nd ch from the hook`."""
+    """A leaf as it stands on a card: `4 sc`, `3 sc in the 2nd ch from the hook`. In a language that
+    has no words for where it goes, the stitches alone."""
     said = run_text((leaf.kind, leaf.number), words)
+    if leaf.place is Place.NEXT or not words.catalogue.has(WRITTEN[leaf.place]):
+        return said
     if leaf.place is Place.CHAINS:
         return words.many(
             "{stitches} in the next {ch}",
@@ -151,7 +154,7 @@ def leaf_words(leaf: Leaf, words: TermSet) -> str:
             leaf.number,
             stitches=said,
         )
-    return words.say(WRITTEN[leaf.place], stitches=said) if leaf.place in WRITTEN else said
+    return words.say(WRITTEN[leaf.place], stitches=said)
 
 
 WRITTEN: Mapping[Place, str] = {
@@ -161,6 +164,7 @@ WRITTEN: Mapping[Place, str] = {
     Place.FIRST_CHAIN: noted("{stitches} in the first {ch} to form a ring"),
     Place.CHAINS_AROUND: noted("{stitches}, one in each {ch} around"),
     Place.SECOND_CHAIN: noted("{stitches} in the 2nd {ch} from the hook"),
+    Place.CHAINS: "{stitches} in the next {ch}",
     Place.CHAINS_ACROSS: noted("{stitches}, one in each {ch} from the 2nd from the hook"),
     Place.LAST_CHAIN: noted("{stitches} in the last {ch}"),
     Place.OTHER_SIDE: noted("{stitches} along the other side of the {ch}"),

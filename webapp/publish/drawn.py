@@ -22,11 +22,14 @@ from webapp.yarns import term_set
 
 REMEMBERED = 16
 
-TALL_MM = 95.0
+TALL_MM = 90.0
 """How tall a toy is drawn: two pictures fit on a page of either paper."""
 
 APART_TALL_MM = 150.0
 """Its parts apart need more room."""
+
+BOLD_MM = 0.11
+"""How much heavier bold words are than others."""
 
 SHOWN_MM = 20.0
 """About how large a part by itself is shown: lines are as fine as in the other pictures."""
@@ -53,7 +56,8 @@ def drawings_of(made: Toy, options: SheetOptions) -> Drawings:
 def _charts(toy: WorkedToy, low: bool) -> Mapping[str, str]:
     words = term_set(toy.design.terms)
     return {
-        part.name: chart_svg(toy, part, words, table=False, low=low) for part in toy.recipe.parts
+        part.name: in_bold(chart_svg(toy, part, words, table=False, low=low))
+        for part in toy.recipe.parts
     }
 
 
@@ -62,13 +66,20 @@ def _pictures(toy: WorkedToy, eyes: EyeNeed | None, low: bool) -> Mapping[View, 
     words = term_set(toy.design.terms)
     tall = {view: APART_TALL_MM if view is View.APART else TALL_MM for view in View}
     return {
-        view: assembly_svg(toy, eyes, view, words, low=low, tall_mm=tall[view]) for view in View
+        view: in_bold(assembly_svg(toy, eyes, view, words, low=low, tall_mm=tall[view]))
+        for view in View
     }
 
 
 @lru_cache(maxsize=REMEMBERED)
 def _cover(toy: WorkedToy, eyes: EyeNeed | None) -> str:
     return still_svg(toy, eyes, views=("front",))
+
+
+def in_bold(svg: str) -> str:
+    """Bold words with a fine line round their letters: the font that they are set in on the sheet
+    has no bold form."""
+    return svg.replace('font-weight="bold"', f'stroke="currentColor" stroke-width="{BOLD_MM:g}"')
 
 
 def said_by(svg: str) -> str:
