@@ -83,9 +83,7 @@ ENGLISH = {"round", "rounds", "rnds", "row", "rows", "each", "from", "front", "b
 """What the English drawings say."""
 
 
-@pytest.mark.parametrize(
-    "terms", [Terms(t) for t in ("de", "fr", "es", "it", "nl", "pt")], ids=lambda t: t.value
-)
+@pytest.mark.parametrize("terms", [t for t in Terms if not t.english], ids=lambda t: t.value)
 def test_drawings_speak_the_language_of_the_pattern(terms: Terms) -> None:
     """No English word is left, but what is the same word (names of colours and toys are their
     recipe's); the document says its language by a tag of BCP 47."""
@@ -98,7 +96,7 @@ def test_drawings_speak_the_language_of_the_pattern(terms: Terms) -> None:
         heard |= said(svg)
     usual = set().union(*(said(svg) for svg in drawings(toy, Terms.US)))
     assert {"round", "stitches", "front", "head", "magic", "repeats"} <= usual
-    assert len(heard) > 40
+    assert len(heard) > 30
     assert not heard & ENGLISH, heard & ENGLISH
 
 
