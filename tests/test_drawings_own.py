@@ -124,7 +124,7 @@ def test_labels_in_margins_never_overlap(points: list[tuple[float, float, int, f
     """None over another in its margin, none above the picture, all of them there; and what stands
     alone stands level with its point."""
     labels = [
-        Label((f"part {n}",), ("x",) * lines, (10.0, a), (90.0, b), spares)
+        Label((f"part {n}",), ("x",) * lines, (10.0, a), (90.0, b), spares, "")
         for n, (a, b, lines, spares) in enumerate(points)
     ]
     placed, lowest = in_margins(labels, 12.0)
