@@ -272,7 +272,7 @@ def test_what_the_fonts_have_not_is_refused(field: str) -> None:
 @pytest.mark.parametrize(
     "values",
     [{"by": ["x" * 10_000]}, {"intro": ["x" * 10_000]}, {"paper": ["a5"]}, {"ink": ["Low"]},
-     {"by": ["a", "b"]}, {"licence": ["a\x00b"]}],
+     {"by": ["a", "b"]}, {"licence": ["a\x00b"]}, {"charts": ["maybe"]}],
 )  # fmt: skip
 def test_options_are_bounded(values: dict[str, list[str]]) -> None:
     with pytest.raises(RoundlingError):

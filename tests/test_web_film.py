@@ -13,6 +13,7 @@ import srt
 import webvtt
 from flask.testing import FlaskClient
 
+from tests.test_film import SPOKEN
 from webapp.web import create_app
 from webapp.words import Catalogue
 
@@ -227,7 +228,7 @@ def test_the_worker_may_serve_any_toy_and_what_it_keeps_is_there(client: FlaskCl
         assert all(client.get(file).status_code == 200 for file in files)
 
 
-@pytest.mark.parametrize("terms", ["de", "fr", "es", "it", "nl", "pt", "ja"])
+@pytest.mark.parametrize("terms", [terms.value for terms in SPOKEN])
 def test_films_are_in_the_language_of_the_pattern(client: FlaskClient, terms: str) -> None:
     """Names of parts as the written pattern has them; the rounds against toy.json."""
     values = {"terms": terms, "captions": "rounds"}

@@ -24,10 +24,15 @@ def begun(body: Body, earlier: Body | None) -> Beginning:
     ring or a chain and no stitches."""
     marks = [*(earlier.marks if earlier else ()), *body.marks]
     whats = {mark.what for mark in marks}
-    chain = next((mark.number for mark in marks if mark.what == "chain"), 0)
+    chains = [mark.number for mark in marks if mark.what == "chain"]
+    # `a chain of 5 ch`: the chain itself has no number.
+    chain = next((number for number in chains if number > 1), max(chains, default=0))
+    if chain > 1 and "standing" in whats:
+        # Said apart, the chain to turn by is not among them.
+        chain += 1
     if "leg" in whats:
         return Beginning(Begin.LEGS, chain)
-    if chain > 1 and "join" in whats and not whats & {"into chain"}:
+    if chain > 2 and "join" in whats and not whats & {"into chain"}:
         return _chain_ring(body, chain)
     if "ring" in whats or "into ring" in whats:
         return Beginning(Begin.RING)

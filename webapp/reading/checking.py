@@ -91,6 +91,16 @@ def needed(body: Body, stated: int | None) -> int | None:
     return first.made.takes if first is not None and first.made.over == 0 else None
 
 
+def fits_into(body: Body, room: int, stated: int | None) -> bool:
+    """Whether there is a reading that fits so many stitches and makes what is written."""
+    if body.trouble or not body.nodes:
+        return False
+    try:
+        return any(reading.fits(room, stated) for reading in readings(body, room, stated))
+    except TooManyError:
+        return False
+
+
 def _fitting(asked: Asked, room: int | None) -> Checked | None:
     """The round read in a way that fits, if there is one."""
     body, stated = asked.body, asked.stated
@@ -119,6 +129,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     if body.noise and stated is None and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
+    if asked.free and len(body.nodes) > 1 and any(isinstance(n, Fill) for n in body.nodes):
+        choices = (*choices, Choice("to the end: as many as the count needs", "not known", None))
     if room is None and stated is None and not asked.free:
         choices = (*choices, Choice(f"worked into {made.takes}", "not known", None))
     # A part of a round worked to and fro: what is left stays in the edge.

@@ -11,7 +11,7 @@ from webapp.reading.vocabulary import Vocabulary, either, vocabulary
 from webapp.terms import Language, term_table
 
 MOST = 60
-_NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,60})[)\]]\s*")
+_NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,80})[)\]]\s*")
 _ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - | ?\| ?)(?=[^\W_])")
 _LETTERS = re.compile(r"[^\W\d_]+")
 
@@ -59,6 +59,8 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
     one. What follows a comma is a note too (``Wings (2), with A``), unless it names a part."""
     forms = _forms(words.language)
     copies: int | None = None
+    if not words.spaced:
+        text, copies = unspaced.paired(text)
 
     def said(match: re.Match[str] | None) -> bool:
         nonlocal copies

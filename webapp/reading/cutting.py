@@ -222,6 +222,8 @@ class _Cutter:
     def _sentence(self, at: int, sign: str) -> int | None:
         """A count behind a comma or full stop, or a sentence that is a remark."""
         found = self._bare_count(at + 1, strict=True)
+        if found is not None and sign == "," and self._numbers_are_stitches(found[1]):
+            return None
         if found is not None and (sign == "." or not isinstance(self.pieces[found[1] - 1], Act)):
             value, end = found
             self.cut.counts.append((value, span_of(self.pieces[at + 1 : end])))
@@ -229,6 +231,17 @@ class _Cutter:
         if sign == "." and not self._next_is_work(at + 1) and not self._is_count(at + 1):
             return self._tail(at)
         return None
+
+    def _numbers_are_stitches(self, end: int) -> bool:
+        """Whether the number that ends there stands as bare as others do: `4, inc, 8, inc, 4`."""
+        bare = [
+            at
+            for at, piece in enumerate(self.pieces[:end])
+            if is_sign(piece, "n")
+            and (at == 0 or is_sign(self.pieces[at - 1], ","))
+            and (at + 1 == len(self.pieces) or is_sign(self.pieces[at + 1], ",."))
+        ]
+        return len(bare) > 1 and bare[-1] == end - 1
 
     def _bare_count(self, at: int, strict: bool) -> tuple[int, int] | None:
         """The count that begins at ``at``, and where it ends: `18`, `18 sts`, `total: 18`.

@@ -93,7 +93,7 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
         return None
     if _is_other(low, noun, sure, words):
         return None
-    if not (words.spaced or sure) and unspaced.is_sentence(low):
+    if not (words.spaced or sure) and unspaced.is_sentence(bare.lower(), noun):
         return None
     count = len(_LETTERS.findall(title))
     capitals = title.isupper() and len(title) > 2

@@ -295,7 +295,7 @@ def inner_labels(low: str, at: int, end: int, due: int, words: Vocabulary) -> li
         if label.last is None or label.kind is LabelKind.SAID:
             continue
         before = low[at:start].rstrip()
-        if not label.ends and before[-1:] not in tuple("/)]}"):
+        if not label.ends and before[-1:] not in tuple("/)]}" if words.spaced else "/)]},."):
             continue
         if not before or (before[-1] not in ")]}.;,:/" and label.kind is not LabelKind.WORD):
             continue

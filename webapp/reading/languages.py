@@ -66,7 +66,7 @@ def _weights(language: Language) -> dict[str, int]:
     """What each word of a language tells."""
     table = term_table(language)
     others = [w for c in ("round", "row", "ring", "around", "rep", "each") for w in table.forms[c]]
-    weights = dict.fromkeys(_words(others, shortest=3), 1)
+    weights = dict.fromkeys(_words(others, shortest=3 if table.spaced else 1), 1)
     weights.update(dict.fromkeys(table.sheet.get("hints", ()), 1))
     weights.update(dict.fromkeys(_stitches(language), STITCH_WEIGHT))
     return weights
@@ -74,9 +74,11 @@ def _weights(language: Language) -> dict[str, int]:
 
 @cache
 def _stitches(language: Language) -> tuple[str, ...]:
-    forms = term_table(language).forms
-    ways = [way for concept in ("sc", "inc", "dec", "slst", "tog") for way in forms[concept]]
-    return tuple(_words(ways, shortest=2))
+    table = term_table(language)
+    concepts = ("sc", "inc", "dec", "slst", "tog")
+    ways = [way for concept in concepts for way in table.forms[concept]]
+    # A sign of a language without spaces tells as much as two letters.
+    return tuple(_words(ways, shortest=2 if table.spaced else 1))
 
 
 def _words(ways: Iterable[str], shortest: int) -> list[str]:

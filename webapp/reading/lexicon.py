@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from webapp.reading.unspaced import either
+from webapp.reading.unspaced import CHART, either
 from webapp.terms import Language, TermTable, term_table
 
 SIGNS: Mapping[str, str] = MappingProxyType(
@@ -73,7 +73,7 @@ TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t
 INTO_ONE = re.compile(r"([a-z]+)[ .-]?(\d)[ .-]?inc(?:rease)?(?!\w)")
 """`dc2inc`: so many into one stitch, made like `dc2tog`."""
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
-LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
+LETTERS = {"x": "s", "v": "i", "∨": "i", "λ": "e", "ʌ": "e", "∧": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
 Key = tuple[tuple[str, str, int], ...]
@@ -147,6 +147,9 @@ class Lexicon:
                 article = piece == "a" and len(after) > 2 and after.isalpha() and not glued
                 if not article:
                     sign, value = ("x", 0) if times else own[piece]
+                    if pieces[at - 1][0] in own and at and not times:
+                        # `2x w`: each letter is a stitch of its own.
+                        yield Word(",", 0, start, start)
                     yield Word(sign, value, start, end)
                     at += 1
                     continue
@@ -250,6 +253,7 @@ class UnspacedLexicon:
         self._piece = re.compile(
             rf"(?P<nth>{number})(?:{either(table.sheet['nth'])})"
             rf"|(?P<form>{either(self._signs)})"
+            rf"|(?P<chart>{CHART})"
             rf"|(?P<n>\d+|(?:{either(self._numbers)})(?={either(counted)}))"
             r"|(?P<letters>[a-z]+|[^\W\d_])|->|\*\*+|[^\s']"
         )
@@ -268,12 +272,15 @@ class UnspacedLexicon:
         unknown: Word | None = None
         for match in self._piece.finditer(text):
             word = self._word(match)
-            if match.lastgroup == "letters" and unknown and unknown.end == word.start:
+            letters = match.lastgroup == "letters"
+            # "and" of one letter behind a word that is not known is a letter of it.
+            part = letters or (word.sign == "&" and len(match[0]) == 1 and match[0].isalpha())
+            if part and unknown and unknown.end == word.start:
                 unknown = Word("?", 0, unknown.start, word.end)
                 continue
             if unknown:
                 yield unknown
-            unknown = word if match.lastgroup == "letters" else None
+            unknown = word if letters else None
             if not unknown and word.sign:
                 yield word
         if unknown:
@@ -284,8 +291,8 @@ class UnspacedLexicon:
         if kind == "nth":
             value = self._value(match["nth"])
             return Word("F" if value == 1 else "o", value, start, end)
-        if kind == "form":
-            sign = self._signs[piece]
+        if kind in ("form", "chart"):
+            sign = self._signs[piece] if kind == "form" else LETTERS[piece]
             return Word(sign, 2 if sign == "e" else 0, start, end)
         if kind == "n":
             known = len(piece) <= 6 and self._value(piece) <= LARGEST

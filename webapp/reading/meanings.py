@@ -176,6 +176,15 @@ def increases(m: Match) -> Piece | None:
     return _act(m.span, (_times(base, number), f"{number} increases"))
 
 
+def hyphened(m: Match) -> Piece | None:
+    """`6-inc`, with no space, are six."""
+    number, word = m.number("k") or 0, m.span_of("i")
+    if m.span_of("k").end + 1 != word.start or number < 1:
+        return None
+    base = _decrease("sc", m.number("i") or 2) if m.text("i") == "e" else _into_one("sc", 2)
+    return _act(m.span, (_times(base, number), f"{number} of them")) if base else None
+
+
 def decreases(m: Match) -> Piece | None:
     """`dec`, `6 dec`, `dec 6`, `sc2tog`, `dec over next 2 sts`, `dec in each st around`."""
     before, after, inside = m.number("k"), m.number("post"), m.number("m", "m1")

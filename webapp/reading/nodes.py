@@ -121,6 +121,8 @@ def make(
             work = node.options[min(taken.get(node.flag, 0), len(node.options) - 1)].work
         elif (times := _times_of(node, taken)) == 0:
             unit = _unit(node, taken)
+            if filler is not None and unit == filler[1]:
+                continue  # `sc around, no increases` says it twice
             if filler is not None or unit is None:
                 return None
             filler = (len(runs), unit)

@@ -79,6 +79,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F|n\.)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
     ("I", r"I(?:o|F|n\.)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
     ("I", r"I(?:o|F|n\.)cf?H", meanings.marked("into chain")),
+    ("f", r"f(?:o|F|n\.)c(?:f?I?H)?[,:]?(?=n?[shdt])", meanings.marked("into chain")),
     ("R", r"R", meanings.marked("ring")),
     # Repeats.
     (
@@ -154,6 +155,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
     # Increases.
+    ("n", r"(?P<k>n)-(?P<i>[ie])(?![ENAFLIp])", meanings.hyphened),
     ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?(?:,?O)?", meanings.inc_every),
     ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i(?:,?O)?", meanings.inc_every),
     ("E", r"(?P<q>E)[ps]*(?P<i>i)", meanings.increases),
@@ -172,6 +174,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         meanings.same_again,
     ),
     # Plain stitches.
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})I[ANF]+p&I?(?P<q>E)[psc]*O?(?![no])", meanings.into),
     (_OF, rf"(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.to_the_end),
     ("n", rf"(?P<k>n)(?P<s>{_S})I(?=[,;.(\[<{{=-]|$)", meanings.so_many),
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?=[ie](?!n?[ps]?g))", meanings.glued_many),
@@ -189,7 +192,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})w(?P<where>I[NA]*p?)?", meanings.twice),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<each>E)[psc]*O?", meanings.to_the_end),
     (_OF, rf"(?P<s>{_S})(?P<q>N)(?P<m>n)?[ps]*", meanings.into),
-    (_OF + "V", rf"(?P<k>n)?(?P<s>{_S})?V(?:O|I?E?p)?", meanings.to_the_end),
+    (_OF + "V", rf"(?P<k>n)?(?P<s>{_S})?V(?:O|I?E?p)?(?!I?n[shdt])", meanings.to_the_end),
     ("IE", r"I?E[psc]+V?O?", meanings.to_the_end),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})O", meanings.to_the_end),
     ("n", rf"(?P<k>n)x?(?P<s>{_S})p?", meanings.so_many),

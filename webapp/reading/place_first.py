@@ -36,6 +36,29 @@ def into_one(m: Match) -> Piece | None:
     return _into(m, m.number("m") or 1)
 
 
+def into_each_of(m: Match) -> Piece | None:
+    """`1目に2目ずつ編み入れる` is two into each; `5目に2目ずつ` into each of five."""
+    number = m.number("m") or 1
+    return two_each(m) if m.has("each") and number == 1 else _into(m, number)
+
+
+def shaped_times(m: Match) -> tuple[Piece, ...]:
+    """`増し目を6回`: of increases alone so many; behind other stitches it may be said of all."""
+    kind = "inc" if m.text("sign") == "i" else "dec"
+    shaped = Act((Option(((kind, 1),), ""),), m.span_of("sign"))
+    return (shaped, Times(m.number("n", "k"), m.span))
+
+
+def number_and_shaping(m: Match) -> Piece | None:
+    """`(2増)×6`: so many increases, or so many plain and one."""
+    number, one = m.number("n") or 0, "inc" if m.text("sign") == "i" else "dec"
+    if not number:
+        return None
+    many = (((one, number),), f"{number} times")
+    apart = ((("sc", number), (one, 1)), f"{number} plain, then one")
+    return Act((Option(*many), Option(*apart)), m.span, "number and shaping")
+
+
 def two_each(m: Match) -> Piece | None:
     """`各目に2目ずつ編み入れる`."""
     one = _one(m)
@@ -74,6 +97,14 @@ def times(m: Match) -> Piece:
     return Times(m.number("n"), m.span, more=m.has("more"))
 
 
+def all_times(m: Match) -> tuple[Piece, ...]:
+    """`細編み1目、増し目1目を6回繰り返す`: all that stands before it, so often."""
+    start = m.span_of("stitch")
+    kind = {"i": "inc", "e": "dec"}.get(m.text("stitch")) or KINDS[m.text("stitch")]
+    last = plain(kind, m.number("k") or 1, start)
+    return (last, Times(m.number("n"), m.span, all=True))
+
+
 def repeated(m: Match) -> Piece:
     """`繰り返す` without a number: to the end of the round."""
     return Times(None, m.span, rep=True)
@@ -102,15 +133,30 @@ def counted(m: Match) -> tuple[Piece, ...] | None:
     return (Group(items, (change,), m.span), *said)
 
 
+def counted_behind(m: Match) -> tuple[Piece, ...]:
+    """`増し目をして12目にする`: what it comes to."""
+    at = m.span_of("n")
+    return (Sign("=", 0, at), Sign("n", m.number("n") or 0, at))
+
+
+def counted_before(m: Match) -> tuple[Piece, ...]:
+    """The count of a table's row that stands before its stitches: `2段 / 9目 / ...`."""
+    at, number = m.span_of("n"), m.number("n") or 0
+    return (Sign("(", 0, at), Sign("n", number, at), Sign(")", 0, at), Sign(":", 0, m.span))
+
+
 PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     # Rows of tables: all that stands behind the label.
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<sign>[&-])(?P<k>n)p?\)?$", counted),
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<k>n)p?(?P<sign>[ie])\)?$", counted),
     ("&-", r"(?<!.)(?P<sign>[&-])(?P<k>n)p?[,;:|]?(?P<n>n)p?$", counted),
-    ("n", r"(?<!.)(?P<k>n)p(?P<sign>[ie])[.,]?[(\[=]Q?(?P<n>n)p?[)\]]?$", counted),
+    ("n?", r"(?<!.)\??(?P<k>n)p(?P<sign>[ie])[.,]?[(\[=]Q?(?P<n>n)p?[)\]]?$", counted),
+    ("ie?", r"(?<!.)\??(?P<sign>[ie])(?P<k>n)[xp]\?(?P<n>n)pY", counted),
+    ("n", r"(?<=.)(?P<n>n)pY", counted_behind),
     ("n", r"(?<!.)(?P<n>n)p?[,;:|]?\(?(?P<even>V)\)?$", counted),
     ("V", r"(?<!.)(?P<even>V)[,;:|]?(?P<n>n)p?$", counted),
     ("n", r"(?<!.)(?P<n>n)p$", counted),
+    ("n", r"(?<!.)(?P<n>n)p[/|](?=.*[shdtlieVR])", counted_before),
     # Starts.
     ("n", r"(?<!.)(?P<n>n)p?[,(|]*R", meanings.ring),
     ("R", rf"R[,:;.&]?[IJ]*(?P<s>{_S})(?P<n>n)p?A?", meanings.ring),
@@ -119,6 +165,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("H", rf"H(?:o|F)[pc]*f?[,&]?O?,?E[pc]*I(?P<s>{_S})(?P<n>n)?p?E?", meanings.all_chains),
     ("H", r"H(?:o|F)[pc]*I(?P<s>[shdt])(?P<n>n)?p?A?", meanings.first_chain),
     ("oF", r"(?:o|F)cI(?P<s>[shdt])(?P<n>n)p?A?", meanings.first_chain),
+    ("Y", r"Yc(?:n?p)?", meanings.marked("standing")),
     # Legs, chains, joins.
     ("c", rf"(?P<noun>c)(?P<m>n)pZ?{_IN}E?", meanings.into),
     ("A", rf"A(?P<noun>c)(?P<m>n)pZ?{_IN}E?", meanings.into),
@@ -133,10 +180,11 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
         r"(?P<n>n)D?(?:&|f|-|\?)(?P<last>n)D[O?]?(?:(?P<t>n)x)?r",
         meanings.again_all,
     ),
-    ("n", r"(?P<n>n)D(?:r|[&I]A)", meanings.again),
+    ("n", r"(?P<n>n)D[&I]A", meanings.again),
     # Repeats.
     ("m", r"(?P<more>m)(?P<n>n)xr?", times),
     ("n", rf"(?P<n>n)x(?:r|(?!{_S}))", times),
+    ("n", r"(?<=[)\]}])(?P<n>n)(?=[,.]?(?:n|[(\[=Q]|$))", times),
     ("x", r"x(?P<n>n)x?r?", times),
     ("r", r"r", repeated),
     # Loops.
@@ -149,17 +197,21 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("E", r"(?P<q>E)[psc]*I?(?P<i>i)(?:np)?", meanings.increases),
     ("E", r"(?P<q>E)[psc]*I?(?P<e>e)(?:np)?", meanings.decreases),
     ("NAFL", r"(?P<q>[NAFL])(?P<m>n)?[psc]*I(?P<i>i)(?:np)?E?", meanings.increases),
-    ("i", r"(?P<i>i)x?(?P<k>n)(?:xr?|p)?", meanings.increases),
-    ("e", r"(?P<e>e)x?(?P<k>n)(?:xr?|p)?", meanings.decreases),
+    ("sie", r"(?P<stitch>[sie])(?P<k>n)p(?P<n>n)xr", all_times),
+    ("ie", r"(?P<sign>[ie])(?:x(?P<n>n)x?|(?P<k>n)x)r?", shaped_times),
+    ("i", r"(?P<i>i)(?P<k>n)p?", meanings.increases),
+    ("e", r"(?P<e>e)(?P<k>n)p?", meanings.decreases),
+    ("n", r"(?P<n>n)(?P<sign>[ie])(?![np])", number_and_shaping),
     # Into what is named before.
-    ("n", rf"(?P<m>n)pI(?P<s>{_S})(?P<k>n)pA", into_one),
+    ("n", rf"(?P<m>n)pI(?P<s>{_S})?(?P<k>n)p(?:(?P<each>E)A?|A)", into_each_of),
     ("E", r"E[psc]*I(?P<k>n)pE?A?", two_each),
     (
         "ENAFLM",
         rf"(?P<q>[ENAFLM]+)(?P<m>n)?(?P<noun>[psc]*){_IN}[AE]*",
         meanings.into,
     ),
-    ("NAFL", r"[NAFL]n?[psc]*I(?P<k>n)pA", into_one),
+    ("NAFL", r"[NAFL]+[psc]*I(?P<k>n)pA?", into_one),
+    ("NAFL", r"[NAFL]n[psc]*I(?P<k>n)pA", into_one),
     # Plain stitches.
     ("s" + "hdtl", rf"(?P<s>{_S})(?P<k>n)p(?P<each>E)A?", meanings.to_the_end),
     ("n", r"(?P<k>n)pA", into_one),
@@ -167,7 +219,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("V", rf"V(?P<s>{_S})(?P<k>n)p?", stitches),
     ("V", rf"V(?P<s>{_S})", meanings.to_the_end),
     ("O", rf"O(?P<s>{_S})(?!n)", meanings.to_the_end),
-    ("s" + "hdtl", rf"(?P<s>{_S})x?(?P<k>n)p?(?!pg)(?!g)", stitches),
+    ("s" + "hdtl", rf"(?P<s>{_S})x?(?P<k>n)p?(?!pg)(?!g)", meanings.so_many),
     ("n", rf"(?P<k>n)p(?P<s>{_S})(?!n)", stitches),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.checking import Asked, Checked, check, needed, unread
+from webapp.reading.checking import Asked, Checked, check, fits_into, needed, unread
 from webapp.reading.copies import copies_in
 from webapp.reading.keys import find_key
 from webapp.reading.lexicon import Key
@@ -37,6 +38,8 @@ SMALL = 12
 """As many stitches as a ring is begun with at most: common practice, no source."""
 MOST_GATHERED = 6
 """Stitches that are gathered to a point without a word of it: common practice, no source."""
+
+_FIGURES = re.compile(r"\d{1,4}")
 
 
 def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
@@ -137,7 +140,7 @@ class _PartReader:
                     continue
                 begun_yet = True
                 start, rooms = self._begin(line, before_it)
-                free = not rooms
+                free = not rooms and start.begin is not Begin.UNKNOWN
             else:
                 free = line.body.mark("leg") is not None
             rooms = self._rounds_of(line, _after(lines, at), rooms, free, start)
@@ -197,12 +200,20 @@ class _PartReader:
             return start, ()
         need = needed(line.body, line.stated[0])
         runs_on = line.line.first is not None and line.line.first > 1
+        goes_on = line.stated[0] is not None or self._numbers_go_on(line)
+        if last and runs_on and goes_on and fits_into(line.body, last[-1], line.stated[0]):
+            return Beginning(Begin.EDGE), (last[-1],)
         if last and need is not None and need == last[-1] and (need > SMALL or runs_on):
             return Beginning(Begin.EDGE), (need,)
         made = made_plainly(line.body.nodes, line.stated[0])
         if made is not None and made.takes == made.makes <= SMALL:
             return Beginning(Begin.RING), ()
         return start, ()
+
+    def _numbers_go_on(self, line: WorkLine) -> bool:
+        """Whether its label is the next after the last one of the part before."""
+        numbers = _FIGURES.findall(self.earlier[-1].rounds[-1].label) if self.earlier else []
+        return bool(numbers) and line.line.first == int(numbers[-1]) + 1
 
     def _rounds_of(
         self,

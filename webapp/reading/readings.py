@@ -60,7 +60,7 @@ def readings(body: Body, room: int | None, stated: int | None) -> Iterator[Readi
     flags = flags_of(body.nodes)
     for taken in islice(_ways(flags), MOST_READINGS):
         made = make(body.nodes, room, stated, taken)
-        if made is None:
+        if made is None or _far_fetched(taken, made):
             continue
         said = tuple(
             _choice(body.nodes, flag, number) for flag, number in taken.items() if number
@@ -71,6 +71,8 @@ def readings(body: Body, room: int | None, stated: int | None) -> Iterator[Readi
             whole = make(wider, room, stated, taken)
             if whole is not None:
                 yield Reading(whole, (*said, FLAGS["reach"][::-1]))
+        elif taken.get("bare number"):
+            continue
         elif room and made.takes and room > made.takes and _may_repeat(body):
             times, over = divmod(room, made.takes)
             if not over and room <= MOST_STITCHES:
@@ -86,6 +88,14 @@ def _ways(flags: Mapping[str, int]) -> Iterator[dict[str, int]]:
         for changed in combinations(flags, number):
             for meanings in product(*(range(1, flags[flag]) for flag in changed)):
                 yield plain | dict(zip(changed, meanings, strict=True))
+
+
+def _far_fetched(taken: Mapping[str, int], made: Made) -> bool:
+    """Whether `2 sc` was taken for an increase in a round that decreases: `(2 sc, dec) around` is
+    never a round of as many stitches, though its count may be printed so."""
+    doubled = any(number and flag.startswith("2 ") for flag, number in taken.items())
+    kinds = {kind for kind, _ in made.work}
+    return doubled and not kinds.isdisjoint({"dec", "dec3"})
 
 
 def _choice(nodes: tuple[Node, ...], flag: str, number: int) -> tuple[str, str]:

@@ -207,7 +207,9 @@ def _repeats(out: list[Terminal]) -> None:
         if out[before].kind[0] == "R":
             del out[before + 1 : at]
             at = before + 2
-        elif out[before].kind == "ACT" and not said.rep and not (apart or said.number is None):
+        elif out[before].kind == "ACT" and not (
+            said.rep or said.all or apart or said.number is None
+        ):
             at += 1
         elif out[before].kind == "TIMES":
             del out[at]

@@ -61,7 +61,7 @@ def part_meant(low: str, told: Sequence[Told], words: Vocabulary) -> Named | Non
             last = words.up_to_round.search(low, end)
             behind = low[end : last.start()] + low[last.end() :] if last else low[end:]
             changed = bool(_FIGURE.search(COUNT_ALONE.sub("", behind.strip())))
-            return Named(meant, found.start(), int(last[1]) if last else None, changed)
+            return Named(meant, found.start(), int(last[1] or last[2]) if last else None, changed)
     return None
 
 

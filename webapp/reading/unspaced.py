@@ -15,14 +15,18 @@ from webapp.terms import TermTable
 
 Patterns = dict[str, re.Pattern[str]]
 
+CHART = r"(?<![a-z])[va∨∧λ](?=\s?x?\s?\d)"
+"""Letters and symbols of charts for an increase and a decrease, with a number behind them."""
 NEVER = re.compile(r"(?!)")
 _NUMBER = r"\d{1,3}"
-_END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?)){0,4})"
+_END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|/>}]|-{1,2}(?!\d)>?)){0,4})"
 _TO = r"\s{0,2}(?:-{1,2}|~|/|\.{2,3}|から)\s{0,2}"
 _GOES_ON = r"(?!の|と|で(?!は)|に|が|を|くらい|ほど|以降|ごと|分)"
 """What makes of a number of a round a word of a sentence: `3段めの目`, `24段めに`."""
 APART = ("ずつ", "おきに", "おき")
 """Words for each that also stand in sentences about colours and rows."""
+LONGEST_NOUN = 5
+"""Letters of a name of a part, which may end as a verb does."""
 LONGEST_TITLE = 14
 """Letters of a line that may be a heading without saying so."""
 
@@ -51,7 +55,7 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
     )
     return {
         "round_word": re.compile(forms("round")),
-        "stitch": re.compile(f"{stitches}|{forms('back_loops')}"),
+        "stitch": re.compile(rf"{stitches}|{forms('back_loops')}|{CHART}"),
         "stitch_start": re.compile(start),
         "work_start": re.compile(
             rf"\W{{0,4}}(?:(?:{place}|{forms('st')}|{forms('and')}|\d{{1,3}})\s?){{0,5}}{start}"
@@ -87,7 +91,8 @@ def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
     one = rf"(?:{both}{_NUMBER}(?:{word})?)"
     ended = rf"(?=\s{{0,2}}(?:{word})?\s{{0,2}}[:.)-])"
     behind = r"(?:まで)?(?:は|では|も)?"
-    bare_range = rf"(?:(?P<list>{one}{{1,8}}{ended})|(?P<to>{_TO})(?P<b>{_NUMBER}))?"
+    listed = rf"(?P<list>(?:{one}|\)\s?{_NUMBER}){{1,8}}{ended})"
+    bare_range = rf"(?:{listed}|(?P<to>{_TO})\(?(?P<b>{_NUMBER}))?"
     return {
         "word_first": re.compile(
             rf"(?P<w>r|rnd|row)\.?\s{{0,2}}{a}(?![^\W_])(?:(?P<list>(?!))"
@@ -98,7 +103,7 @@ def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
             rf"\s{{0,2}}(?P<w>{word}){_GOES_ON}{behind}{_END}"
         ),
         "bare": re.compile(
-            rf"(?P<lost>-)?#?{a}\.?{bare_range}(?P<end>(?:\s{{0,2}}(?:[:.;)|]|-{{1,2}}(?!\d)>?)){{1,4}})"
+            rf"(?P<lost>-)?[#(]?{a}\)?\.?{bare_range}(?P<end>(?:\s{{0,2}}(?:[:.;)|]|-{{1,2}}(?!\d)>?)){{1,4}})"
         ),
         "glued": NEVER,
         "said": re.compile(
@@ -136,9 +141,20 @@ def copy_patterns(table: TermTable) -> Patterns:
     }
 
 
+_PAIR = re.compile(r"\s?左右(?:対称に|とも|各|に|で)?\s?(?:(?:1|一)(?:枚|本|個|つ)(?:ずつ)?)?")
+
+
+def paired(text: str) -> tuple[str, int | None]:
+    """A heading without its words for a pair (``左右各1枚``), and 2 if it has them."""
+    bare = _PAIR.sub("", text)
+    return (bare, 2) if bare != text else (text, None)
+
+
 _BOX = re.compile(r"[\[<]([^\[\]<>\d][^\[\]<>]{0,28})[\]>](.{0,20})$")
 _MARK = re.compile(r"^[■◆●◎◇□▼☆○]{1,3}\s?")
-_SENTENCE = re.compile(r"[をが]|[るすくむうたい]\.?$|^段数?\s|^目数\s")
+_SENTENCE = re.compile(r"を|.が.|^段数?[\s/|]|^目数[\s/|]")
+_NOTE = re.compile(r"\([^()]{0,60}\)")
+_VERB = re.compile(r"[るすくむうたい]\.?$")
 
 
 def titled(text: str) -> tuple[str, bool]:
@@ -146,10 +162,14 @@ def titled(text: str) -> tuple[str, bool]:
     bare = _MARK.sub("", text)
     box = _BOX.match(bare)
     if box:
-        bare = (box[1] + box[2]).strip()
-    return bare, bare != text
+        bare = box[1] + (box[2] if any(map(str.isdecimal, box[2])) else "")
+    return bare.strip(), bare != text
 
 
-def is_sentence(low: str) -> bool:
-    """Whether a line is too long for a title, ends as sentences do, or heads a table."""
-    return len(low) > LONGEST_TITLE or bool(_SENTENCE.search(low))
+def is_sentence(low: str, noun: bool) -> bool:
+    """Whether a line is too long for a title, ends as sentences do, or heads a table; ``noun``
+    tells whether it names a part."""
+    low = _NOTE.sub("", low).strip()
+    if len(low) > LONGEST_TITLE or _SENTENCE.search(low):
+        return True
+    return bool(_VERB.search(low)) and not (noun and len(low) <= LONGEST_NOUN)

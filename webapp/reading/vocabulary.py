@@ -101,9 +101,10 @@ def vocabulary(language: Language) -> Vocabulary:
     def sheet(concept: str) -> list[str]:
         return [w for table in tables for w in table.sheet.get(concept, ())]
 
+    # `as` names another part in English, and is an article in Portuguese.
+    ours = {*own.sheet.get("as_part", ())}
+    as_part = either(way for way in sheet("as_part") if way in ours or way not in known)
     hanging = forms("next", "in", "each", "the", "and", "from")
-    # Portuguese "as" is an article, and no English "as the head".
-    alike = [w for w in sheet("as_part") if w in own.sheet["as_part"] or w not in known]
     rounds = [w for w in forms("round", "row") if w not in ("×",)]
     figure = r"\d{1,2}|" + either(_all_numbers(tables))
     # `2 st` is pieces in a heading, though "st" is short for a taller stitch in Swedish.
@@ -153,11 +154,11 @@ def vocabulary(language: Language) -> Vocabulary:
         count_alone=re.compile(rf"\d{{1,3}}\s?(?:{either(forms('sc', 'st'))})\.?$"),
         as_part=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})[,:]?\s{{1,2}}){{0,3}}"
-            rf"(?:{either(alike)})(?![^\W_])"
+            rf"(?:{as_part})(?![^\W_])"
         ),
         as_round=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'the'))})\s{{1,2}}){{0,2}}"
-            rf"(?:=|(?:{either(alike)})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
+            rf"(?:=|(?:{as_part})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
             rf"(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}})(?![^\W_])"
         ),
         part_of=re.compile(
@@ -166,12 +167,13 @@ def vocabulary(language: Language) -> Vocabulary:
             r"(?![^\W_])"
         ),
         names_part=re.compile(
-            rf"(?<![^\W_])(?:{either([*alike, *sheet('of_part')])})"
+            rf"(?<![^\W_])(?:{as_part}|{either(sheet('of_part'))})"
             rf"(?:\s{{1,2}}(?:{either(forms('the'))})(?![^\W_])){{0,2}}(?![^\W_])"
         ),
         up_to_round=re.compile(
             rf"(?:{either(sheet('range'))})\s{{1,2}}(?:[^\W\d_]{{2,6}}\s){{0,3}}"
-            rf"(?:{either(rounds)})\.?\s?(\d{{1,3}})(?![^\W_])"
+            rf"(?:(?:{either(rounds)})\.?\s?(\d{{1,3}})"
+            rf"|(\d{{1,3}})[^\W\d_]{{0,2}}[.ªº°]?\s?(?:{either(rounds)}))(?![^\W_])"
         ),
         rounds_of=re.compile(
             rf"(?<![^\W_])(?:{either(rounds)})\.?\s?(\d{{1,3}})(?:\s?(?:-|{either(sheet('range'))})"

@@ -13,8 +13,8 @@ from webapp.reading.bodies import Body, read_body
 from webapp.reading.lexicon import Key
 from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
 from webapp.reading.model import ReadPart
-from webapp.reading.nodes import Act, made_plainly
-from webapp.reading.same import Told, grown, labels_meant, of_labels, part_meant
+from webapp.reading.nodes import Act, TooManyError, made_plainly, make
+from webapp.reading.same import MOST_GROWN, Told, grown, labels_meant, of_labels, part_meant
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
 from webapp.reading.vocabulary import Vocabulary, vocabulary
 from webapp.reading.work import keeps_on, names_part
@@ -163,12 +163,15 @@ class LineReader:
         return rounds
 
     def _grown(self, line: RoundLine, text: str, before: list[WorkLine]) -> list[WorkLine]:
-        counts = [count for entry in before[-2:] if (count := _count_of(entry)) is not None]
-        if len(counts) < 2:
+        if not keeps_on(text, 0, len(text), self.words):
             return []
+        counts = _counts_of(before)
+        if len(counts) < 2 or counts[-1] is None or counts[-2] is None:
+            return _not_known(line, text)
         rounds = grown(text, counts[-1], counts[-1] - counts[-2], self.words)
-        if line.first is not None and len(rounds) != (line.last or line.first) - line.first + 1:
-            return []
+        covers = (line.last or line.first) - line.first + 1 if line.first else len(rounds)
+        if not rounds or len(rounds) != covers:
+            return _not_known(line, text)
         return [WorkLine(line, text, body, 1, (count,), True) for body, count in rounds]
 
     def _again(self, label: int, body: Body) -> Body:
@@ -239,12 +242,26 @@ def _alone(body: Body) -> Body:
     return replace(body, remarks=(), counts=())
 
 
-def _count_of(entry: WorkLine) -> int | None:
-    """The count a line ends with, as written, else as its stitches make it."""
-    if entry.stated[-1] is not None:
-        return entry.stated[-1]
-    made = made_plainly(entry.body.nodes)
-    return made.makes if made is not None else None
+def _counts_of(entries: list[WorkLine]) -> list[int | None]:
+    """The counts that lines end with, as written, else as their stitches make them."""
+    counts: list[int | None] = []
+    for entry in entries:
+        stated, last = entry.stated[-1], counts[-1] if counts else None
+        if stated is None and entry.body.nodes and len(entry.stated) == 1:
+            try:
+                made = make(entry.body.nodes, last, None, {})
+            except TooManyError:
+                made = None
+            stated = made.makes if made is not None and not made.over else None
+        counts.append(stated)
+    return counts
+
+
+def _not_known(line: RoundLine, text: str) -> list[WorkLine]:
+    """A line that goes on until so many stitches, where how it grows cannot be told."""
+    number = (line.last or line.first) - line.first + 1 if line.first else 1
+    body = Body((), trouble="by how much each round grows is not known")
+    return [WorkLine(line, text, body, 1, (None,), True)] * min(number, MOST_GROWN)
 
 
 def _says_nothing(body: Body) -> bool:
