@@ -293,7 +293,10 @@ class _Walk:
         return self._trim(start, stop)
 
     def _other(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
-        if is_work(self.low, at, end, self.words):
+        named = heading(self.text[start:end], self.words)
+        # `Wings (MC, make 2)` is no ring: there MC is a yarn.
+        copied = named is not None and named.noun and (named.copies or 0) > 1
+        if not copied and is_work(self.low, at, end, self.words):
             line = RoundLine(Span(start, end), "", None, None, Span(at, end))
             self.due += said_rounds(self.low, at, end, self.words) or 1
             self.found.append(Item(start, end, indent, gap, round=line))
