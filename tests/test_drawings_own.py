@@ -83,9 +83,7 @@ ENGLISH = {"round", "rounds", "rnds", "row", "rows", "each", "from", "front", "b
 """What the English drawings say."""
 
 
-@pytest.mark.parametrize(
-    "terms", [Terms(t) for t in ("de", "fr", "es", "it", "nl", "pt")], ids=lambda t: t.value
-)
+@pytest.mark.parametrize("terms", [t for t in Terms if not t.english], ids=lambda t: t.value)
 def test_drawings_speak_the_language_of_the_pattern(terms: Terms) -> None:
     """No English word is left, but what is the same word (names of colours and toys are their
     recipe's); the document says its language by a tag of BCP 47."""
@@ -98,7 +96,7 @@ def test_drawings_speak_the_language_of_the_pattern(terms: Terms) -> None:
         heard |= said(svg)
     usual = set().union(*(said(svg) for svg in drawings(toy, Terms.US)))
     assert {"round", "stitches", "front", "head", "magic", "repeats"} <= usual
-    assert len(heard) > 40
+    assert len(heard) > 30
     assert not heard & ENGLISH, heard & ENGLISH
 
 
@@ -126,7 +124,7 @@ def test_labels_in_margins_never_overlap(points: list[tuple[float, float, int, f
     """None over another in its margin, none above the picture, all of them there; and what stands
     alone stands level with its point."""
     labels = [
-        Label((f"part {n}",), ("x",) * lines, (10.0, a), (90.0, b), spares)
+        Label((f"part {n}",), ("x",) * lines, (10.0, a), (90.0, b), spares, "")
         for n, (a, b, lines, spares) in enumerate(points)
     ]
     placed, lowest = in_margins(labels, 12.0)

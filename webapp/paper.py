@@ -142,10 +142,10 @@ def folded(words: str, width: float, size: float, *, bold: bool = False) -> list
 
 
 _NUMBER = re.compile(r"(?<=[^\W\d]) (?=\d)")
-_CLOSING = "、。，．・：；？！）」』】ー々ぁぃぅぇぉっゃゅょァィゥェォッャュョ"
+_CLOSING = "め、。，．・：；？！）」』】ー々ぁぃぅぇぉっゃゅょァィゥェォッャュョ"
 _SQUARE = "\u3040-\u30ff\u3400-\u9fff\uff00-\uff60"
 _BREAKS = re.compile(
     rf"[（「『]*[{_SQUARE}][{_CLOSING}]* *|[（「『]*[^ {_SQUARE}（「『]+[{_CLOSING}]* *|[（「『]+"
 )
 """Pieces between which a line may be broken: words, and Japanese letters but before those that
-close (JIS X 4051, from memory)."""
+close (JIS X 4051, from memory) and before the ending of a round's number."""

@@ -50,10 +50,13 @@ class Ring:
     lane: Lane
     base: float
     label: str
+    least_gap: float = 0.0
 
     @property
     def gap(self) -> float:
-        return text_width(self.label, NUMBER_SIZE, bold=True) + 3.4
+        """The way that the number takes up. On the lower side of an oval all take up the same: a
+        round ends beside the number of the next."""
+        return max(self.least_gap, text_width(self.label, NUMBER_SIZE, bold=True) + 3.4)
 
     @property
     def pitch(self) -> float:
@@ -86,8 +89,12 @@ def straight_mm(part: WorkedPart, lanes: Sequence[Lane]) -> float:
     """Length of an oval's sides, with room for the numbers on the lower one."""
     if not part.straight_stitches:
         return 0.0
-    longest = max(Ring(lane, 0.0, f"{lane.label} {lane.letter}").gap for lane in lanes)
-    return max(3.0 * part.straight_stitches, 2.7 * (part.straight_stitches + 1)) + longest
+    least = max(3.0 * part.straight_stitches, 2.7 * (part.straight_stitches + 1))
+    return least + _longest_gap(lanes)
+
+
+def _longest_gap(lanes: Sequence[Lane]) -> float:
+    return max(Ring(lane, 0.0, f"{lane.label} {lane.letter}").gap for lane in lanes)
 
 
 def laid(part: WorkedPart, lanes: Sequence[Lane]) -> list[Ring]:
@@ -95,6 +102,7 @@ def laid(part: WorkedPart, lanes: Sequence[Lane]) -> list[Ring]:
     lettered = len({lane.letter for lane in lanes}) > 1
     rings: list[Ring] = []
     straight = straight_mm(part, lanes)
+    longest = _longest_gap(lanes) if straight else 0.0
     base = CHAIN_ROOM_MM if straight else FIRST_MM - LANE_MM
     if part.order.start is Start.OPEN:
         base = _chain_round_mm(part) / (2.0 * math.pi) + CHAIN_IN_MM
@@ -108,7 +116,7 @@ def laid(part: WorkedPart, lanes: Sequence[Lane]) -> list[Ring]:
             around = (WIDE_MM * lane.room(ROOM) + gap) / (2.0 * math.pi)
             least = max(around, gap / WIDEST_GAP + LANE_MM / 2.0)
         base = max(base, least - LANE_MM)
-        rings.append(Ring(lane, base, label))
+        rings.append(Ring(lane, base, label, longest))
         base += rings[-1].pitch
     return rings
 

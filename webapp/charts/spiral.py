@@ -101,9 +101,9 @@ def _start(ring: Ring, straight: float) -> str:
     far = ring.middle(0.0)
     if straight:
         # On the lower side, before the right-hand end.
-        x = straight / 2.0 - ring.gap
-        arrow = at(straight / 2.0 - 1.2, far)
-        return text(x + 0.4, far + 0.85, words, NUMBER_SIZE, bold=True) + use("start", arrow)
+        x = straight / 2.0 - 1.2
+        named = text(x - 1.6, far + 0.85, words, NUMBER_SIZE, anchor="end", bold=True)
+        return named + use("start", at(x, far))
     angle = (0.4 + wide / 2.0) / far
     x, y = far * math.sin(angle), far * math.cos(angle)
     turn = (ring.gap - 1.4) / far

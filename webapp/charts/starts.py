@@ -6,9 +6,12 @@ import math
 
 from webapp.charts.drawing import ending, use
 from webapp.charts.laps import CHAIN_IN_MM, LANE_MM, Ring
-from webapp.paper import at, number, text
+from webapp.paper import at, number, text, text_width
 from webapp.rounds import Start, WorkedPart
 from webapp.yarns import TermSet
+
+NAMES_FIT = 1.7
+"""The names of two legs side by side fit a ring of them up to this share of its radius."""
 
 
 def begun(
@@ -43,7 +46,14 @@ def _on_legs(
     leg, chain = part.per_leg, part.order.chain
     body: list[str] = []
     at_stitch = 0
-    for name in (words.say("first leg"), words.say("second leg")):
+    names = [words.say("first leg"), words.say("second leg")]
+    says = [
+        words.say("Round 1 goes round both legs and along both sides of the chain between them.")
+    ]
+    if sum(text_width(name) for name in names) > NAMES_FIT * inner:
+        says.append(", ".join(f"{n}: {name}" for n, name in enumerate(names, 1)))
+        names = ["1", "2"]
+    for name in names:
         a, b = gap + step * at_stitch, gap + step * (at_stitch + leg)
         p, q = ((inner * math.sin(t), inner * math.cos(t)) for t in (a, b))
         r = number(inner)
@@ -58,10 +68,7 @@ def _on_legs(
         places = (gap + step * (at_stitch + leg + k + 0.5) for k in range(chain))
         body += [_turned("ch", inner, angle) for angle in places]
         at_stitch += leg + chain
-    says = (
-        words.say("Round 1 goes round both legs and along both sides of the chain between them."),
-    )
-    return _begin("".join(body)), ("ch",) if chain else (), says
+    return _begin("".join(body)), ("ch",) if chain else (), tuple(says)
 
 
 def _begin(body: str) -> str:

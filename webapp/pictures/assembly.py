@@ -149,6 +149,7 @@ def _label(
         (float(left[0]), float(left[1])),
         (float(right[0]), float(right[1])),
         spares,
+        ", ".join((name, *lines)),
     )
 
 

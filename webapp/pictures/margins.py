@@ -20,14 +20,15 @@ TIE_MM = 3.0
 class Label:
     """A name and the lines below it. It speaks of the point ``from_left`` where it stands in the
     left margin, else of ``from_right``, mm on paper; ``spares`` is how much less of the picture
-    its line crosses from the left. As placed, ``left`` says in which margin it stands and ``top``
-    where it begins."""
+    its line crosses from the left, ``said`` all its words on one line. As placed, ``left`` says in
+    which margin it stands and ``top`` where it begins."""
 
     name: tuple[str, ...]
     lines: tuple[str, ...]
     from_left: tuple[float, float]
     from_right: tuple[float, float]
     spares: float
+    said: str
     left: bool = False
     top: float = 0.0
 
@@ -43,10 +44,6 @@ class Label:
     def wanted(self) -> float:
         """The top at which its line is level."""
         return self.at[1] - LEADING * 0.55
-
-    @property
-    def said(self) -> str:
-        return ", ".join((" ".join(self.name), *self.lines))
 
 
 def in_margins(labels: Sequence[Label], top: float) -> tuple[list[Label], float]:

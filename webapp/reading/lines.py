@@ -293,19 +293,26 @@ class _Walk:
         return self._trim(start, stop)
 
     def _other(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
-        if is_work(self.low, at, end, self.words):
-            more = None
-            if not self.words.spaced:
-                # Its first round, and behind it `2段目 ...` on the same line.
-                more = next(iter(inner_labels(self.low, at, end, 2, self.words)), None)
-            stop = self._trim(at, more.start) if more else end
-            line = RoundLine(Span(start, stop), "", None, None, Span(at, stop))
-            self.due += said_rounds(self.low, at, stop, self.words) or 1
-            self.found.append(Item(start, stop, indent, gap, round=line))
-            if more:
-                self._rounds(more.start, end, indent, False, more)
+        named = heading(self.text[start:end], self.words)
+        # `Wings (MC, make 2)` is no ring: there MC is a yarn.
+        copied = named is not None and named.noun and (named.copies or 0) > 1
+        if not copied and is_work(self.low, at, end, self.words):
+            self._unlabelled(start, at, end, indent, gap)
             return
         end = self._to_closing(start, end)
         found = heading(self.text[start:end].replace("\n", " "), self.words)
         self.fresh = self.fresh or found is not None
         self.found.append(Item(start, end, indent, gap, heading=found))
+
+    def _unlabelled(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
+        """A round without a label; where words stand without spaces, also with others behind it:
+        ``わの作り目に細編み6目、2段目 ...``."""
+        more = None
+        if not self.words.spaced:
+            more = next(iter(inner_labels(self.low, at, end, 2, self.words)), None)
+        stop = self._trim(at, more.start) if more else end
+        line = RoundLine(Span(start, stop), "", None, None, Span(at, stop))
+        self.due += said_rounds(self.low, at, stop, self.words) or 1
+        self.found.append(Item(start, stop, indent, gap, round=line))
+        if more:
+            self._rounds(more.start, end, indent, False, more)
