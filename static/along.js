@@ -302,41 +302,9 @@
     KEYS[event.key]();
   });
 
-  // --- the screen, and the network
-
-  let lock = null;
-  async function stayAwake() {
-    if (!("wakeLock" in navigator)) {
-      get("awake").disabled = true;
-      get("awake").checked = false;
-      get("awake-said").textContent = "This browser cannot; set a longer time in your device.";
-      return;
-    }
-    try {
-      if (get("awake").checked && lock === null && document.visibilityState === "visible") {
-        lock = await navigator.wakeLock.request("screen");
-        lock.addEventListener("release", () => {
-          lock = null;
-        });
-        get("awake-said").textContent = "It stays on.";
-      } else if (!get("awake").checked) {
-        if (lock) await lock.release();
-        get("awake-said").textContent = "";
-      }
-    } catch {
-      get("awake-said").textContent = "Not now: the device refused, perhaps to save its battery.";
-    }
-  }
-  get("awake").addEventListener("change", stayAwake);
-  document.addEventListener("visibilitychange", stayAwake);
-
-  get("now").hidden = get("device").hidden = false;
+  get("now").hidden = false;
   get("all").open = false;
   show();
-  stayAwake();
-  along.keepOffline(main.dataset.address, JSON.parse(main.dataset.files)).then((sentence) => {
-    get("offline-said").textContent = sentence;
-  });
   // The same toy open in two tabs: the one that is looked at has the latest place.
   window.addEventListener("storage", (event) => {
     if (event.key && event.key.endsWith(main.dataset.key) && event.newValue) location.reload();

@@ -7,6 +7,8 @@ feature: a wrong count is never shown as right.
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from functools import cache
 
 import pytest
@@ -69,6 +71,28 @@ def test_text_is_read_without_a_wrong_round(expected: Expected) -> None:
     bad = {Class.WRONG, Class.ALARM, Class.MISSED, Class.EXTRA}
     found = [told(row) for row in rows_of(expected) if row.klass in bad]
     assert not found, "\n".join([expected.name, *found])
+
+
+def counted(read: ReadPattern) -> list[ReadRound]:
+    """Rounds alone on their line whose stitches and count agree, in order."""
+    rounds = [r for part in read.parts for r in part.rounds]
+    lines = Counter(r.line for r in rounds)
+    agree = [r for r in rounds if r.verdict is Verdict.AGREES and lines[r.line] == 1]
+    return [r for r in agree if r.stated is not None and r.work]
+
+
+@each_text
+def test_a_count_that_is_printed_wrong_never_agrees(expected: Expected) -> None:
+    """Stitches make one number of stitches, so another number printed cannot agree with them."""
+    rounds = counted(read_pattern(expected.text))
+    for r in rounds[:: max(1, len(rounds) // 2)]:
+        line = expected.text[r.span.start : r.span.end]
+        found = [m.span() for m in re.finditer(rf"(?<!\d){r.stated}(?!\d)", line)]
+        for wrong in (r.stated + 1, r.stated + 6) if found and r.stated is not None else ():
+            start, end = (r.span.start + at for at in found[-1])
+            changed = read_pattern(f"{expected.text[:start]}{wrong}{expected.text[end:]}")
+            now = [x for part in changed.parts for x in part.rounds if x.line == r.line]
+            assert not now or any(x.verdict is not Verdict.AGREES for x in now), (line, wrong)
 
 
 @pytest.mark.parametrize(("common", "least"), [(True, 0.99), (False, 0.95)])

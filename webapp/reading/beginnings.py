@@ -22,6 +22,8 @@ class Beginning:
 def begun(body: Body, earlier: Body | None) -> Beginning:
     """How a part is begun that starts with ``body``; ``earlier`` is a line before it that makes a
     ring or a chain and no stitches."""
+    if body.mark("chain") is not None and body.mark("into chain") is not None:
+        earlier = None  # it says its chain itself
     marks = [*(earlier.marks if earlier else ()), *body.marks]
     whats = {mark.what for mark in marks}
     chains = [mark.number for mark in marks if mark.what == "chain"]

@@ -12,6 +12,7 @@ from webapp.terms import Language, term_table
 
 MOST = 60
 _NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,80})[)\]]\s*")
+_FIRST = re.compile(r"(\w{1,8})\s?,")
 _ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - | ?\| ?)(?=[^\W_])")
 _LETTERS = re.compile(r"[^\W\d_]+")
 
@@ -78,8 +79,10 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
         if kinds is not None:
             copies = copies or kinds
             continue
-        if _number(inside, words) is not None:
-            copies = copies or _number(inside, words)
+        first = _FIRST.match(inside)
+        number = _number(first[1] if first else inside, words)
+        if number is not None:
+            copies = copies or number
         else:
             said(forms.note.search(inside))
     head, comma, tail = _ASIDE.sub(",", _NOTE.sub(" ", text).strip(), count=1).partition(",")

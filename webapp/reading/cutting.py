@@ -79,6 +79,9 @@ class _Cutter:
         further = None
         if sign in PAIRS:
             further = self._bracket(at)
+        elif sign == "n" and at == 0 and self._count_before():
+            self.cut.counts.append((_number(piece) or 0, piece.span))
+            further = 3
         elif sign == "~" and self.stitches:
             further = self._other_way(at)
         elif sign == "Q" and not self.stitches and not self.cut.work:
@@ -138,6 +141,11 @@ class _Cutter:
             return None
         self.cut.remarks.append(span_of(self.pieces[at : close + 1]))
         return close + 1
+
+    def _count_before(self) -> bool:
+        """Whether a count begins the line: `24 sts: (2 sc, inc) x 6`."""
+        noun, colon = is_sign(self._piece(1), "p"), is_sign(self._piece(2), ":")
+        return noun and colon and any(map(is_work, self.pieces[3:]))
 
     def _other_way(self, at: int) -> int:
         """`or ch 2 and 6 sc in the 2nd ch`: another way to do the same, up to the sentence's end or

@@ -192,6 +192,8 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
 
 def _is_stitches(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
     """Whether the second number counts stitches: ``R3 - 6 sc, inc``, ``Rnd 4, 6 sc``."""
+    if words.count_before.match(low, match.end(), end):
+        return True
     if match["end"]:
         return int(match["b"]) <= int(match["a"]) and bool(
             words.stitch_start.match(low, match.end(), end)

@@ -168,7 +168,7 @@ class _Walk:
         if label.kind is LabelKind.WORD and (label.ends or label.end >= end):
             return label
         work = can_be_work(self.low, label.end, end, self.words)
-        if label.kind is LabelKind.WORD and due and self._opens(label.end, end, work):
+        if label.kind is LabelKind.WORD and due and self._opens(label.end, work):
             return label
         if label.kind in (LabelKind.SAID, LabelKind.WORD):
             return label if work else None
@@ -177,11 +177,9 @@ class _Walk:
             return replace(label, first=self.due) if lost else None
         return label if self._numbers_a_round(label, end, due, work) else None
 
-    def _opens(self, at: int, end: int, work: bool) -> bool:
+    def _opens(self, at: int, work: bool) -> bool:
         """Whether a bracket or a number stands there that can begin a round."""
-        if self.low[at] not in "0123456789([{*|":
-            return False
-        return self.words.spaced or work or bool(self.words.count_alone.match(self.low, at, end))
+        return self.low[at] in "0123456789([{*|" and (self.words.spaced or work)
 
     def _numbers_a_round(self, label: Label, end: int, due: bool, work: bool) -> bool:
         """Whether a bare number labels a round: it may number anything (steps of sewing), and
@@ -295,7 +293,10 @@ class _Walk:
         return self._trim(start, stop)
 
     def _other(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
-        if is_work(self.low, at, end, self.words):
+        named = heading(self.text[start:end], self.words)
+        # `Wings (MC, make 2)` is no ring: there MC is a yarn.
+        copied = named is not None and named.noun and (named.copies or 0) > 1
+        if not copied and is_work(self.low, at, end, self.words):
             line = RoundLine(Span(start, end), "", None, None, Span(at, end))
             self.due += said_rounds(self.low, at, end, self.words) or 1
             self.found.append(Item(start, end, indent, gap, round=line))

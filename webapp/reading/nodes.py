@@ -116,13 +116,15 @@ def make(
     runs: list[tuple[str, int]] = []
     takes = makes = 0
     filler: tuple[int, Work] | None = None
+    twice = False
     for node in nodes:
         if isinstance(node, Act):
             work = node.options[min(taken.get(node.flag, 0), len(node.options) - 1)].work
         elif (times := _times_of(node, taken)) == 0:
             unit = _unit(node, taken)
-            if filler is not None and unit == filler[1]:
-                continue  # `sc around, no increases` says it twice
+            if filler is not None and unit == filler[1] and not twice:
+                twice = True  # `sc around, no increases` says one thing two ways
+                continue
             if filler is not None or unit is None:
                 return None
             filler = (len(runs), unit)

@@ -212,7 +212,8 @@ class _PartReader:
 
     def _numbers_go_on(self, line: WorkLine) -> bool:
         """Whether its label is the next after the last one of the part before."""
-        numbers = _FIGURES.findall(self.earlier[-1].rounds[-1].label) if self.earlier else []
+        last = [part.rounds[-1].label for part in self.earlier if part.rounds]
+        numbers = _FIGURES.findall(last[-1]) if last else []
         return bool(numbers) and line.line.first == int(numbers[-1]) + 1
 
     def _rounds_of(

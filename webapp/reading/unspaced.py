@@ -25,6 +25,11 @@ _GOES_ON = r"(?!の|と|で(?!は)|に|が|を|くらい|ほど|以降|ごと|�
 """What makes of a number of a round a word of a sentence: `3段めの目`, `24段めに`."""
 APART = ("ずつ", "おきに", "おき")
 """Words for each that also stand in sentences about colours and rows."""
+NOT_LOOKED_FOR = (
+    *("hanging", "as_part", "as_round", "part_of", "names_part", "up_to_round", "rounds_of"),
+    *("keep_on", "before_round"),
+)
+"""Ways of languages whose words stand apart."""
 LONGEST_NOUN = 5
 """Letters of a name of a part, which may end as a verb does."""
 LONGEST_TITLE = 14
@@ -72,7 +77,7 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
             r"(?<![\d.,\-/~第])(\d{1,2})\s?段(?!め|目|数|差|ごと|おき|から|の|ずつ)"
         ),
         "every_end": NEVER,
-        "hanging": NEVER,
+        **dict.fromkeys(NOT_LOOKED_FOR, NEVER),
         "part_noun": re.compile(either(table.sheet["parts"])),
         "remark_start": re.compile(rf"[^\n]{{0,200}}?(?:{either(table.sheet['remark'])})"),
         "finish": re.compile(either(table.sheet["finish"])),
@@ -85,7 +90,8 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
 def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
     """The patterns of :class:`~webapp.reading.labels.LabelForms`: ``3段め:``, ``第3段``,
     ``4〜8段め``, ``4段めから8段めまで``, ``R3:``."""
-    word = rf"(?:{either(table.forms['round'])})"
+    # Atomic: of `25段め` the shorter word is never tried.
+    word = rf"(?>{either(table.forms['round'])})"
     both = r"\s{0,2}(?:,|と|&|\+|•)\s{0,2}"
     a, b = rf"(?P<a>{_NUMBER})", rf"第?(?P<b>{_NUMBER})"
     one = rf"(?:{both}{_NUMBER}(?:{word})?)"

@@ -57,6 +57,7 @@ class Vocabulary:
     up_to_round: re.Pattern[str]
     rounds_of: re.Pattern[str]
     keep_on: re.Pattern[str]
+    count_before: re.Pattern[str]
     hanging: re.Pattern[str]
     before_round: re.Pattern[str]
     ordinals: dict[str, int]
@@ -184,6 +185,7 @@ def vocabulary(language: Language) -> Vocabulary:
             rf"(?:{either(sheet('until'))})(?![^\W_])[^\n.;(\[*]{{0,24}}?(?<!\d)(\d{{1,3}})"
             rf"\s?(?:{either(forms('sc', 'st'))})(?![^\W_])"
         ),
+        count_before=re.compile(rf"\s?(?:{either(forms('st'))})\s?:\s"),
         hanging=re.compile(rf"(?<![^\W\d_])(?:{either(_short(hanging))})$"),
         before_round=re.compile(rf"(?<![^\W\d_])(?:{either(sheet('before_round'))})$"),
         copies=re.compile(either(sheet("copies"))),

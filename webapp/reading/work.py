@@ -62,6 +62,7 @@ def can_be_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         or names_part(low, start, end, words)
         or (words.as_round.match(low, start, end) is not None)
         or keeps_on(low, start, end, words)
+        or (not words.spaced and words.count_alone.match(low, start, end) is not None)
     )
 
 

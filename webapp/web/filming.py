@@ -20,7 +20,7 @@ filming = Blueprint("filming", __name__)
 
 ALONG_FILES = ("/static/roundling.css", "/static/along.css", "/static/roundling.svg",
                "/static/along_store.js", "/static/along_steps.js", "/static/along.js",
-               "/static/along_list.js")  # fmt: skip
+               "/static/along_device.js", "/static/along_list.js")  # fmt: skip
 """What the pages of stitching along need besides themselves."""
 
 
