@@ -297,11 +297,22 @@ class _Walk:
         # `Wings (MC, make 2)` is no ring: there MC is a yarn.
         copied = named is not None and named.noun and (named.copies or 0) > 1
         if not copied and is_work(self.low, at, end, self.words):
-            line = RoundLine(Span(start, end), "", None, None, Span(at, end))
-            self.due += said_rounds(self.low, at, end, self.words) or 1
-            self.found.append(Item(start, end, indent, gap, round=line))
+            self._unlabelled(start, at, end, indent, gap)
             return
         end = self._to_closing(start, end)
         found = heading(self.text[start:end].replace("\n", " "), self.words)
         self.fresh = self.fresh or found is not None
         self.found.append(Item(start, end, indent, gap, heading=found))
+
+    def _unlabelled(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
+        """A round without a label; where words stand without spaces, also with others behind it:
+        ``わの作り目に細編み6目、2段目 ...``."""
+        more = None
+        if not self.words.spaced:
+            more = next(iter(inner_labels(self.low, at, end, 2, self.words)), None)
+        stop = self._trim(at, more.start) if more else end
+        line = RoundLine(Span(start, stop), "", None, None, Span(at, stop))
+        self.due += said_rounds(self.low, at, stop, self.words) or 1
+        self.found.append(Item(start, stop, indent, gap, round=line))
+        if more:
+            self._rounds(more.start, end, indent, False, more)

@@ -23,6 +23,11 @@ def stitches(m: Match) -> Piece | None:
     return plain(KINDS[m.text("s")], number, m.span)
 
 
+def crosses(m: Match) -> Piece | None:
+    """`×5` of a chart's signs: five single crochet."""
+    return plain("sc", m.number("k") or 0, m.span) if m.number("k") else None
+
+
 def back_loops(m: Match) -> tuple[Piece, ...] | None:
     """`すじ編み18目`: single crochet into the back loops, by its own name."""
     number = m.number("k")
@@ -160,6 +165,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     # Starts.
     ("n", r"(?<!.)(?P<n>n)p?[,(|]*R", meanings.ring),
     ("R", rf"R[,:;.&]?[IJ]*(?P<s>{_S})(?P<n>n)p?A?", meanings.ring),
+    ("R", r"R[,:;.&]?I?x(?P<n>n)p?", meanings.ring),
     ("R", r"R[,:;.&]?I?(?P<n>n)p(?P<s>[shdt])?A?", meanings.ring),
     ("s", r"(?P<s>s)(?P<n>n)pIR", meanings.ring),
     ("H", rf"H(?:o|F)[pc]*f?[,&]?O?,?E[pc]*I(?P<s>{_S})(?P<n>n)?p?E?", meanings.all_chains),
@@ -173,7 +179,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("c", r"c(?P<n>n)p?(?:Y|c)?", meanings.chain),
     ("FLoG", rf"[FLo]?G(?P<how>[LDpMOIA&E]*)I(?P<s>{_S})(?P<k>n)?p?J?", meanings.leg),
     ("FA", r"[FA]+n?[psc]*Il(?:np)?J?", meanings.marked("join")),
-    ("lJ", r"lI?J|J", meanings.marked("join")),
+    ("lJ", r"lI?J|l(?![npx])|J", meanings.marked("join")),
     # Rounds said again.
     (
         "n",
@@ -185,6 +191,8 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("m", r"(?P<more>m)(?P<n>n)xr?", times),
     ("n", rf"(?P<n>n)x(?:r|(?!{_S}))", times),
     ("n", r"(?<=[)\]}])(?P<n>n)(?=[,.]?(?:n|[(\[=Q]|$))", times),
+    # The cross of charts in front of a number, where nothing stands that could be said so often.
+    ("x", r"(?<![)\]}nspiehdtlgER])x(?P<k>n)p?", crosses),
     ("x", r"x(?P<n>n)x?r?", times),
     ("r", r"r", repeated),
     # Loops.

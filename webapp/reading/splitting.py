@@ -6,13 +6,15 @@ and headings, numbers that start again and words of a start cut the lines into p
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from webapp.reading.gauges import find_gauge
 from webapp.reading.grouping import grouped
 from webapp.reading.languages import tell_language
 from webapp.reading.limits import check_text
 from webapp.reading.lines import items
 from webapp.reading.sheet import Sheet
-from webapp.reading.typography import clean
+from webapp.reading.typography import ORDINARY, clean
 from webapp.reading.vocabulary import vocabulary
 from webapp.terms import Language
 
@@ -26,6 +28,9 @@ def read_sheet(text: str, language: Language | None = None) -> Sheet:
     cleaned = clean(text)
     language, why = tell_language(cleaned.text, language)
     words = vocabulary(language)
+    if not words.spaced:
+        told = [s for s in cleaned.slips if not any(usual in s for usual in ORDINARY)]
+        cleaned = replace(cleaned, slips=tuple(told))
     found = grouped(cleaned.text, items(cleaned.text, words), words)
     return Sheet(
         clean=cleaned,

@@ -76,6 +76,9 @@ _SAID: tuple[tuple[str, str], ...] = (
     ("[！-～]", "wide characters were read as plain ones"),
 )
 
+ORDINARY = ("wide characters", "unusual spaces")
+"""Of what was read as something else, what is usual where words stand without spaces."""
+
 _COLUMNS = re.compile(
     r"^(\d{1,3}(?:[-–]\d{1,3})?)\t([^\t\n]{1,400})(?:\t(\d{1,3}))?$", re.MULTILINE
 )

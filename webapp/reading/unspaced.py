@@ -17,6 +17,7 @@ Patterns = dict[str, re.Pattern[str]]
 
 CHART = r"(?<![a-z])[va∨∧λ](?=\s?x?\s?\d)"
 """Letters and symbols of charts for an increase and a decrease, with a number behind them."""
+_CROSS = r"(?<![^\s(,•])x\s?\d"
 NEVER = re.compile(r"(?!)")
 _NUMBER = r"\d{1,3}"
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|/>}]|-{1,2}(?!\d)>?)){0,4})"
@@ -60,7 +61,7 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
     )
     return {
         "round_word": re.compile(forms("round")),
-        "stitch": re.compile(rf"{stitches}|{forms('back_loops')}|{CHART}"),
+        "stitch": re.compile(rf"{stitches}|{forms('back_loops')}|{CHART}|{_CROSS}"),
         "stitch_start": re.compile(start),
         "work_start": re.compile(
             rf"\W{{0,4}}(?:(?:{place}|{forms('st')}|{forms('and')}|\d{{1,3}})\s?){{0,5}}{start}"
@@ -118,7 +119,10 @@ def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
         ),
         "open_range": NEVER,
         "ordinal_rest": NEVER,
-        "inner": re.compile(rf"(?<![^\W_])(?=第?\d{{1,3}}\s?{word}{_GOES_ON})"),
+        "inner": re.compile(
+            rf"(?<![^\W_])(?=第?\d{{1,3}}(?:(?:\s?{word})?(?:{_TO}|{both})第?\d{{1,3}})?"
+            rf"\s?{word}{_GOES_ON})"
+        ),
         "row": NEVER,
         "table": re.compile(
             rf"第?{a}(?:\s?{word})?(?:{_TO}第?(?P<b>{_NUMBER})(?:\s?{word})?)?[\s:|,]{{1,4}}"
