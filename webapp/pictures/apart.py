@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from webapp.assembly import PlacedPart, WorkedToy
-from webapp.pictures.views import Piece, View, seen
+from webapp.pictures.views import Piece, View, seen, turn_of
 from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
 
@@ -132,7 +132,7 @@ def _way(
     if isinstance(placed, PlacedPart):
         axis = -placed.copies[piece.copy].frame.axis
         # A part ends at its seam, so it points against its axis.
-        out = seen(axis * MIRROR if piece.mirrored else axis, View.APART)[:2]
+        out = seen(axis * MIRROR if piece.mirrored else axis, turn_of(toy, View.APART))[:2]
         if placed.recipe.place.seat in (Seat.OPENING, Seat.JOINED):
             return _unit(out, number)
     if float(np.hypot(*out)) < AT_THE_READER:
@@ -157,7 +157,7 @@ def _seam(toy: WorkedToy, piece: Piece, middle: Floats) -> Floats:
     point = copy.frame.at(copy.part.height_mm)
     if piece.mirrored:
         point = point * MIRROR
-    return np.asarray(seen(point, View.APART)[:2], dtype=np.float64)
+    return np.asarray(seen(point, turn_of(toy, View.APART))[:2], dtype=np.float64)
 
 
 def _shifted(shape: BaseGeometry, shift: Floats) -> BaseGeometry:

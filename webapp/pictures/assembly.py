@@ -27,7 +27,7 @@ from webapp.pictures.drawing import (
 from webapp.pictures.labels import eye_words, name_of, part_words, title_of
 from webapp.pictures.margins import LEADING, SIZE, Label, in_margins, label_svg
 from webapp.pictures.reach import Reach, reach
-from webapp.pictures.views import Net, Piece, View, pieces_of
+from webapp.pictures.views import Net, Piece, View, pieces_of, turn_of
 from webapp.pictures.ways import way_svg, ways
 from webapp.preview.surfaces import surfaces_of
 from webapp.recipes import Seat
@@ -67,7 +67,7 @@ def assembly_svg(
     surfaces = surfaces_of(toy, eyes, segments=SEGMENTS, ridged=False)
     paired = {p.name for p in toy.recipe.parts if p.place.pair}
     nearer = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
-    pieces = hosts_first(pieces_of(surfaces, view, paired, nearer), toy)
+    pieces = hosts_first(pieces_of(surfaces, turn_of(toy, view), paired, nearer), toy)
     if view is View.APART:
         return _apart(toy, pieces, words, (APART_ROOM_MM[0], tall_mm or APART_ROOM_MM[1]), low)
     return _together(toy, pieces, view, words, (ROOM_MM[0], tall_mm or ROOM_MM[1]), low)

@@ -9,13 +9,14 @@ from enum import Enum
 
 import numpy as np
 
+from webapp.assembly import WorkedToy
 from webapp.preview.surfaces import Surface
 from webapp.shapes.meridian import Floats
 
 TIP = 9.0
 """Degrees the toy is tipped towards the reader: enough for rounds to be seen as rings."""
 
-APART_TURN = 24.0
+APART_TURN, MOST_APART_TURN = 24.0, 60.0
 
 
 class View(Enum):
@@ -27,8 +28,14 @@ class View(Enum):
     APART = "apart"
 
 
-TURNS = {View.FRONT: 0.0, View.SIDE: 90.0, View.BACK: 180.0, View.APART: APART_TURN}
+TURNS = {View.FRONT: 0.0, View.SIDE: 90.0, View.BACK: 180.0}
 """Degrees by which each turns the toy towards the reader's right."""
+
+
+def turn_of(toy: WorkedToy, view: View) -> float:
+    """How far a view turns a toy; apart, one that lies down as far as its own pictures do."""
+    return TURNS.get(view, min(max(APART_TURN, toy.recipe.turn), MOST_APART_TURN))
+
 
 NEARER_MM = 1.5
 """How much nearer what is sewn or stuck on is taken to be, lest its host show through."""
@@ -54,9 +61,9 @@ class Piece:
     nets: tuple[Net, ...]
 
 
-def seen(points: Floats, view: View) -> Floats:
+def seen(points: Floats, degrees: float) -> Floats:
     """Points of the toy, shape (..., 3), as right, down and away from the reader."""
-    turn, tip = math.radians(TURNS[view]), math.radians(TIP)
+    turn, tip = math.radians(degrees), math.radians(TIP)
     c, s = math.cos(turn), math.sin(turn)
     right = c * points[..., 0] - s * points[..., 1]
     away = s * points[..., 0] + c * points[..., 1]
@@ -66,7 +73,7 @@ def seen(points: Floats, view: View) -> Floats:
 
 
 def pieces_of(
-    surfaces: Sequence[Surface], view: View, paired: set[str], nearer: set[str]
+    surfaces: Sequence[Surface], degrees: float, paired: set[str], nearer: set[str]
 ) -> list[Piece]:
     """The pieces of a toy, hosts before what is sewn to them; ``paired`` parts have a twin,
     ``nearer`` ones are sewn on."""
@@ -74,7 +81,7 @@ def pieces_of(
     for surface in surfaces:
         # Eyes and embroidery, which have no rounds, stay with the part they are on.
         mirrored = surface.part in paired and float(surface.points[..., 0].mean()) < 0.0
-        points = seen(surface.points, view)
+        points = seen(surface.points, degrees)
         points[..., 2] -= NEARER_MM * ((surface.part in nearer) + 2.0 * (not surface.rounds))
         net = Net(surface.colour, points, surface.rounds)
         found.setdefault((surface.part, surface.copy, mirrored), []).append(net)

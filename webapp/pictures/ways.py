@@ -12,7 +12,7 @@ from shapely.ops import substring
 from webapp.assembly import PlacedPart, WorkedToy
 from webapp.paper import number, path_through
 from webapp.pictures.apart import MIRROR, Moved
-from webapp.pictures.views import Piece, View, seen
+from webapp.pictures.views import Piece, View, seen, turn_of
 from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
 
@@ -70,7 +70,8 @@ def _host_shows(toy: WorkedToy, piece: Piece) -> bool:
     if not isinstance(placed, PlacedPart) or placed.recipe.place.seat is not Seat.SURFACE:
         return False
     out = -placed.copies[piece.copy].frame.axis
-    return float(seen(out * MIRROR if piece.mirrored else out, View.APART)[2]) < 0.0
+    out = out * MIRROR if piece.mirrored else out
+    return float(seen(out, turn_of(toy, View.APART))[2]) < 0.0
 
 
 def way_svg(ends: Floats, begins: bool) -> str:

@@ -110,8 +110,11 @@ def _without_stitches(
             # `(3 sc, inc)6 [30]`: the count stands elsewhere, so this is how often.
             out.append(Terminal("TIMES", Times(number.value, number.span), number.span))
         elif number.value:
-            row = plain("sc", number.value, number.span).options
-            act = Act((*row, Option((), "no stitches")), number.span, "bare number")
+            # A number of stitches is them; a number alone may be a label or a count.
+            act = plain("sc", number.value, number.span)
+            if len(signs) == 1:
+                ways = (*act.options, Option((), "no stitches"))
+                act = Act(ways, number.span, "bare number")
             out.append(Terminal("ACT", act, number.span))
         return
     said = "".join(signs)
