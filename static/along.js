@@ -7,6 +7,19 @@
   const perStitch = Number(main.dataset.perStitch);
   const sewingSeconds = Number(main.dataset.sewingMinutes) * 60;
 
+  // Words of the pattern, in its language; the page's own words are plain strings.
+  function theirs(text) {
+    const span = Object.assign(document.createElement("span"), { textContent: text });
+    if (main.dataset.lang) span.lang = main.dataset.lang;
+    return span;
+  }
+  const put = (id, ...words) => get(id).replaceChildren(...words);
+  const option = (marks, text, value, chosen, foreign) => {
+    const made = new Option(marks + text, value, false, chosen);
+    if (foreign && main.dataset.lang) made.lang = main.dataset.lang;
+    return made;
+  };
+
   function readRound(item) {
     const notes = (kind) => [...item.querySelectorAll(`.note.${kind}`)].map((note) => note.textContent);
     return {
@@ -27,7 +40,9 @@
     const copies = Number(section.dataset.copies);
     for (let copy = 1; copy <= copies && rounds.length; copy += 1) {
       const label = section.dataset.label + (copies > 1 ? `, ${copy} of ${copies}` : "");
-      pieces.push({ key: `${section.dataset.part} ${copy}`, label, rounds, sewing: !section.dataset.part });
+      const sewing = !section.dataset.part;
+      const words = sewing ? [label] : [theirs(section.dataset.label), label.slice(section.dataset.label.length)];
+      pieces.push({ key: `${section.dataset.part} ${copy}`, label, words, rounds, sewing });
     }
   }
   const total = pieces.reduce((sum, p) => sum + p.rounds.reduce((part, r) => part + r.count, 0), 0);
@@ -73,6 +88,7 @@
     const toy = {
       name: main.dataset.name,
       address: main.dataset.address,
+      choices: main.dataset.choices,
       digest: main.dataset.digest,
       pieces: Object.fromEntries([...place].map(([key, { done, at }]) => [key, [done, at]])),
       piece: piece.key,
@@ -93,11 +109,11 @@
     get("piece").replaceChildren(
       ...pieces.map((p) => {
         const finished = place.get(p.key).done === p.rounds.length;
-        return new Option(`${finished ? "✓ " : ""}${p.label}`, p.key, false, p === piece);
+        return option(finished ? "✓ " : "", p.label, p.key, p === piece, !p.sewing);
       }),
     );
     const { done } = here();
-    const options = piece.rounds.map((r, k) => new Option(`${k < done ? "✓ " : ""}${r.label}`, k, false, k === done));
+    const options = piece.rounds.map((r, k) => option(k < done ? "✓ " : "", r.label, k, k === done, !piece.sewing));
     if (done === piece.rounds.length) options.push(new Option("finished", done, false, true));
     get("round").replaceChildren(...options);
     for (const r of piece.rounds) r.item.classList.remove("done", "here");
@@ -108,11 +124,16 @@
   function showNotes() {
     const earlier = piece.rounds[here().done - 1];
     const notes = [...(earlier ? earlier.after : []), ...(round() ? round().before : [])];
-    if (changed) notes.unshift("The pattern has changed since you began: check your place.");
+    const items = notes.map((text) => [theirs(text)]);
+    if (changed) items.unshift(["The pattern has changed since you began: check your place."]);
     get("notes").replaceChildren(
-      ...notes.map((text) => Object.assign(document.createElement("li"), { textContent: text })),
+      ...items.map((words) => {
+        const item = document.createElement("li");
+        item.append(...words);
+        return item;
+      }),
     );
-    get("notes").hidden = notes.length === 0;
+    get("notes").hidden = items.length === 0;
   }
 
   function nextPiece() {
@@ -124,12 +145,13 @@
   function showStitch() {
     const { at } = here();
     const next = stitches[at];
-    const one = next.repeats.length ? repeatText(next) : "";
-    get("repeat").textContent = one || (next.leaf.n > 1 ? `${next.number} of ${next.leaf.n}: ${next.leaf.words}` : next.leaf.words);
-    const which = next.leaf.n > 1 ? `, ${ordinal(next.number)}` : "";
-    get("stitch-kind").textContent = `Next: ${next.leaf.words}${which}`;
+    if (next.repeats.length) put("repeat", ...repeatWords(next, theirs));
+    else if (round().steps.length === 1) put("repeat", `Stitch ${next.number} of ${next.leaf.n}`);
+    else if (next.leaf.n > 1) put("repeat", `${ordinal(next.number)} of `, theirs(next.leaf.words));
+    else put("repeat", theirs(next.leaf.words));
+    put("stitch-kind", "Next: ", theirs(next.leaf.one));
     get("stitch-made").textContent = madeInRound();
-    get("stitch-total").textContent = `${round().count} ${round().count === 1 ? main.dataset.word : main.dataset.words}`;
+    put("stitch-total", theirs(`${round().count} ${round().count === 1 ? main.dataset.word : main.dataset.words}`));
     get("stitch-does").textContent = "Tap for each stitch";
     get("group").textContent = next.repeats.length ? "This repeat" : "This run";
   }
@@ -144,27 +166,32 @@
     for (const id of ["repeat", "group"]) get(id).hidden = !counted;
     get("whole").hidden = !now || !counted;
     get("undo").disabled = here().done === 0 && here().at === 0;
-    get("undo").textContent = here().at > 0 ? "Back a stitch" : "Back a round";
+    const back = piece.sewing ? "Back a step" : "Back a round";
+    get("undo").textContent = here().at > 0 ? "Back a stitch" : back;
     if (now && counted) {
-      get("round-name").textContent = `${piece.label} · ${now.label}`;
-      get("round-text").textContent = `${now.text} [${now.count}]`;
+      put("round-name", ...named(piece), " · ", theirs(now.label));
+      put("round-text", theirs(`${now.text} [${now.count}]`));
       showStitch();
     } else if (now) {
-      get("round-name").textContent = `${piece.label} · ${now.label}`;
-      get("round-text").textContent = now.text;
-      showButton("", "Done");
+      put("round-name", ...named(piece), ` · ${now.label}`);
+      put("round-text", theirs(now.text));
+      showButton([], "Done");
     } else {
       const next = nextPiece();
-      get("round-name").textContent = `${piece.label}: finished`;
-      get("round-text").textContent = next ? `Next: ${next.label}.` : "That was the last of it. The toy is finished.";
-      showButton(next ? next.label : "", next ? "Go on" : "");
+      put("round-name", ...named(piece), ": finished");
+      if (next) put("round-text", "Next: ", ...named(next), ".");
+      else put("round-text", "That was the last of it. The toy is finished.");
+      showButton(next ? named(next) : [], next ? "Go on" : "");
     }
     get("stitch").hidden = !now && !nextPiece();
     showProgress();
   }
 
+  // The name of a piece, as nodes of its own wherever it is shown.
+  const named = (one) => one.words.map((part) => (typeof part === "string" ? part : part.cloneNode(true)));
+
   function showButton(kind, does) {
-    get("stitch-kind").textContent = kind;
+    put("stitch-kind", ...kind);
     get("stitch-made").textContent = "";
     get("stitch-total").textContent = "";
     get("stitch-does").textContent = does;
@@ -179,9 +206,8 @@
     get("stitch").classList.toggle("plain", stitches.length === 0);
   }
 
-  function say(text) {
-    get("said").textContent = text;
-  }
+  const say = (...words) => put("said", ...words);
+  const roundWords = (r) => (piece.sewing ? r.label : theirs(r.label));
 
   // --- stepping
 
@@ -191,8 +217,8 @@
     here().at = 0;
     keep();
     show();
-    const after = round() ? ` Next: ${round().label}.` : ` ${piece.label} finished.`;
-    say(`${done.label} done${done.count ? `, ${done.count} stitches` : ""}.${after}`);
+    const after = round() ? [" Next: ", roundWords(round()), "."] : [" ", ...named(piece), " finished."];
+    say(roundWords(done), ` done${done.count ? `, ${done.count} stitches` : ""}.`, ...after);
   }
 
   function advanceTo(at) {
@@ -203,7 +229,8 @@
     here().at = at;
     keep();
     show();
-    say(`${madeInRound()} of ${round().count}. Next ${get("repeat").textContent}`);
+    const next = [...get("repeat").childNodes].map((node) => node.cloneNode(true));
+    say(`${madeInRound()} of ${round().count}. Next `, ...next);
   }
 
   function stitch() {
@@ -228,7 +255,7 @@
     } else return;
     keep();
     show();
-    say(`Back: ${round().label}, ${madeInRound()} of ${round().count}.`);
+    say("Back: ", roundWords(round()), `, ${madeInRound()} of ${round().count}.`);
   }
 
   function roundBefore() {
@@ -237,14 +264,14 @@
     now.at = 0;
     keep();
     show();
-    say(`Back to the start of ${round().label}.`);
+    say("Back to the start of ", roundWords(round()), ".");
   }
 
   function goTo(other) {
     piece = other;
     keep();
     show();
-    say(get("round-name").textContent);
+    say(...[...get("round-name").childNodes].map((node) => node.cloneNode(true)));
   }
 
   get("stitch").addEventListener("click", stitch);
@@ -275,41 +302,9 @@
     KEYS[event.key]();
   });
 
-  // --- the screen, and the network
-
-  let lock = null;
-  async function stayAwake() {
-    if (!("wakeLock" in navigator)) {
-      get("awake").disabled = true;
-      get("awake").checked = false;
-      get("awake-said").textContent = "This browser cannot; set a longer time in your device.";
-      return;
-    }
-    try {
-      if (get("awake").checked && lock === null && document.visibilityState === "visible") {
-        lock = await navigator.wakeLock.request("screen");
-        lock.addEventListener("release", () => {
-          lock = null;
-        });
-        get("awake-said").textContent = "It stays on.";
-      } else if (!get("awake").checked) {
-        if (lock) await lock.release();
-        get("awake-said").textContent = "";
-      }
-    } catch {
-      get("awake-said").textContent = "Not now: the device refused, perhaps to save its battery.";
-    }
-  }
-  get("awake").addEventListener("change", stayAwake);
-  document.addEventListener("visibilitychange", stayAwake);
-
   get("now").hidden = false;
   get("all").open = false;
   show();
-  stayAwake();
-  along.keepOffline(main.dataset.address, JSON.parse(main.dataset.files)).then((sentence) => {
-    get("offline-said").textContent = sentence;
-  });
   // The same toy open in two tabs: the one that is looked at has the latest place.
   window.addEventListener("storage", (event) => {
     if (event.key && event.key.endsWith(main.dataset.key) && event.newValue) location.reload();

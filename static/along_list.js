@@ -16,9 +16,6 @@
     const how = toy.finished
       ? "finished"
       : `${Math.floor(share * 100)} %, about ${along.hours(toy.left || 0)} left`;
-    const design = new URL(toy.address, location.origin).searchParams;
-    design.delete("recipe");
-    const choices = [...design].map(([name, value]) => `${name.replaceAll("_", " ")} ${value}`).join(", ");
     const forget = element("button", { type: "button", className: "second", textContent: "Forget" });
     forget.setAttribute("aria-label", `Forget ${toy.name}`);
     forget.addEventListener("click", () => {
@@ -39,7 +36,7 @@
       "li",
       {},
       element("a", { href: toy.address, textContent: toy.name }),
-      element("small", { textContent: choices }),
+      element("small", { textContent: toy.choices || "" }),
       progress,
       element("span", { className: "how", textContent: how }),
       forget,

@@ -1,8 +1,9 @@
 // The stitches of a round one by one, from its tree of steps: which repeat each lies in.
 "use strict";
 
-// A leaf is {words, n, makes}; a repeat {times, words, steps}. Each stitch knows its leaf, which of
-// the leaf it is, what is made when it is done, and the repeats it lies in, outermost first.
+// A leaf is {words, one, n, makes}, `one` the words of a single stitch; a repeat {times, words,
+// steps}. Each stitch knows its leaf, which of the leaf it is, what is made when it is done, and the
+// repeats it lies in, outermost first.
 function expandSteps(steps) {
   const stitches = [];
   let made = 0;
@@ -44,6 +45,7 @@ function ordinal(number) {
 }
 
 // `3rd of 6: 2 sc, inc`, and for repeats within repeats the outer ones before it.
-function repeatText(stitch) {
-  return stitch.repeats.map((r) => `${ordinal(r.turn)} of ${r.times}: ${r.words}`).join(" · ");
+// `theirs` makes a node of words of the pattern.
+function repeatWords(stitch, theirs) {
+  return stitch.repeats.flatMap((r, k) => [`${k ? " · " : ""}${ordinal(r.turn)} of ${r.times}: `, theirs(r.words)]);
 }

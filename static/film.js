@@ -43,7 +43,7 @@ function show(wanted, { quiet = false } = {}) {
   document.getElementById("film-back").disabled = at === 0;
   document.getElementById("film-next").disabled = at === cards.length - 1;
   if (!quiet) {
-    const name = card.querySelector(".cue-part").firstChild.textContent.trim();
+    const name = card.querySelector(".cue-part span").textContent;
     document.getElementById("film-said").textContent = `${name}. ${card.querySelector(".cue-said").textContent}`;
     history.replaceState(null, "", `#${card.id}`);
   }
@@ -58,7 +58,22 @@ function leave(wanted) {
     take.disabled = false;
   }
   begun = now;
+  stayAwake();
   show(wanted);
+}
+
+// A screen that goes dark spoils a take; where it cannot be kept on, nothing is lost but that.
+let lock = null;
+async function stayAwake() {
+  if (lock || !("wakeLock" in navigator)) return;
+  try {
+    lock = await navigator.wakeLock.request("screen");
+    lock.addEventListener("release", () => {
+      lock = null;
+    });
+  } catch {
+    lock = null;
+  }
 }
 
 document.addEventListener("keydown", (event) => {

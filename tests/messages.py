@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 from babel.messages import Catalog
@@ -21,10 +22,11 @@ KEYWORDS = {"say": None, "many": (1, 2), "noted": None}
 Message = str | tuple[str, str]
 
 
-def said() -> list[Message]:
-    """Every sentence of the source, with its plural where it has one, in order."""
+@cache
+def said() -> tuple[Message, ...]:
+    """Every sentence of the source, with its plural where it has one, in order; gathered once."""
     found = extract_from_dir(SOURCE, keywords=KEYWORDS)
-    return list(dict.fromkeys(message for _, _, message, _, _ in found))
+    return tuple(dict.fromkeys(message for _, _, message, _, _ in found))
 
 
 def names() -> Iterator[str]:
@@ -41,13 +43,15 @@ def messages() -> list[Message]:
     return [*said(), *dict.fromkeys(names())]
 
 
+@cache
 def translations(language: str) -> Catalog:
     with (FOLDER / f"{language}.po").open("rb") as file:
         return read_po(file)
 
 
 if __name__ == "__main__":
+    asked = messages()
     for path in sorted(FOLDER.glob("*.po")):
         has = {message.id for message in translations(path.stem) if message.id}
-        print(path.stem, "lacks", [m for m in messages() if m not in has])
-        print(path.stem, "too much", [m for m in has if m not in messages()])
+        print(path.stem, "lacks", [m for m in asked if m not in has])
+        print(path.stem, "too much", [m for m in has if m not in asked])

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from tests.strategies import TEST_TOYS, default_design, design_of, designs, recipes
 from webapp.assembly import WorkedToy
 from webapp.charts import chart_pages, chart_svg
-from webapp.charts.chart import stretches
 from webapp.charts.lanes import lanes_of
+from webapp.charts.stretches import stretches
 from webapp.errors import RoundlingError
 from webapp.pattern import round_words
 from webapp.recipes import load_recipes
@@ -241,7 +241,7 @@ def test_table_lists_every_round_with_its_count_and_change() -> None:
     part = toy.parts["ear"]
     assert isinstance(part, WorkedPart)
     assert part.counts == (6, 9, 12, 12)
-    assert cells == ["Rnd", "sts", "change", "1", "6", "", "2", "9", "+3", "3", "12", "+3",
+    assert cells == ["Rnd", "sts", "+/−", "1", "6", "", "2", "9", "+3", "3", "12", "+3",
                      "4", "12", "="]  # fmt: skip
 
 
@@ -283,10 +283,10 @@ def test_words_are_those_of_the_terms() -> None:
     """A US single crochet is a UK double crochet (published conversion charts)."""
     toy = make_toy(ALL["otter"], default_design(ALL["otter"])).worked
     ear = toy.recipe.part("ear")
-    assert ">sc<" in chart_svg(toy, ear, WORDS)
+    assert ">sc: single crochet<" in chart_svg(toy, ear, WORDS)
     uk = chart_svg(toy, ear, term_set(Terms.UK))
-    assert ">dc<" in uk
-    assert ">sc<" not in uk
+    assert ">dc: double crochet<" in uk
+    assert "sc" not in re.findall(r"\w+", re.sub("<[^>]*>", " ", uk))
 
 
 def heights(element: ElementTree.Element, y: float = 0.0) -> list[float]:
@@ -318,3 +318,18 @@ def test_a_chart_too_large_for_a_page_goes_on_on_the_next() -> None:
         assert not [y for y in spots if abs(y - end) < 1.5]
     small = chart_svg(toy, toy.recipe.part("fin"), WORDS)
     assert chart_pages(small) == [small]
+
+
+def test_low_ink_is_black_lines_and_says_as_much() -> None:
+    """Without the yarns' colours, by the recipe (#rrggbb); symbols and words are the same."""
+    toy = toy_of("rabbit")
+    for part in toy.recipe.parts:
+        usual, low = (
+            ElementTree.fromstring(chart_svg(toy, part, WORDS, low=low)) for low in (False, True)
+        )
+        fills = {e.get(ink, "") for e in low.iter() for ink in ("fill", "stroke")}
+        assert fills <= {"", "none", "currentColor"}, part.name
+        assert drawn_rounds(low) == drawn_rounds(usual)
+        assert ["".join(t.itertext()) for t in low.iter(f"{SVG}text")] == [
+            "".join(t.itertext()) for t in usual.iter(f"{SVG}text")
+        ]

@@ -28,15 +28,42 @@ from tests.corpus_check import (
     unread,
 )
 from webapp.reading import Begin, Mend, ReadPattern, ReadRound, Span, Verdict, read_pattern
+from webapp.terms import Language
 
 TEXTS = all_expected()
 
 each_text = pytest.mark.parametrize("expected", TEXTS, ids=lambda e: e.name)
 
 
+NORTHERN = (Language.DANISH, Language.SWEDISH, Language.NORWEGIAN)
+
+
+@cache
+def read_of(expected: Expected) -> ReadPattern:
+    return read_pattern(expected.text)
+
+
 @cache
 def rows_of(expected: Expected) -> list[Row]:
-    return compare(expected, read_pattern(expected.text))
+    return compare(expected, read_of(expected))
+
+
+@each_text
+def test_text_tells_its_language(expected: Expected) -> None:
+    assert read_of(expected).language is expected.language
+
+
+@pytest.mark.parametrize(
+    "expected", [e for e in TEXTS if e.language in NORTHERN], ids=lambda e: e.name
+)
+def test_a_neighbours_words_never_give_a_wrong_count(expected: Expected) -> None:
+    """Read by the terms of another northern language, a round may be in doubt or not understood; it
+    does not agree with a count that was not meant."""
+    for language in NORTHERN:
+        rows = compare(expected, read_pattern(expected.text, language))
+        wrong = [row for row in rows if row.klass is Class.WRONG and row.read]
+        agree = [told(row) for row in wrong if row.read.verdict is Verdict.AGREES]
+        assert not agree, language
 
 
 @each_text
@@ -52,6 +79,16 @@ def counted(read: ReadPattern) -> list[ReadRound]:
     lines = Counter(r.line for r in rounds)
     agree = [r for r in rounds if r.verdict is Verdict.AGREES and lines[r.line] == 1]
     return [r for r in agree if r.stated is not None and r.work]
+
+
+@each_text
+def test_parts_are_begun_as_they_say(expected: Expected) -> None:
+    """How a part is begun may not be known, but is never another way than its writer's."""
+    parts = [part for part in read_pattern(expected.text).parts if part.rounds]
+    assert len(parts) == len(expected.parts)
+    pairs = zip(expected.parts, parts, strict=True)
+    wrong = [(m.title, p.begin) for m, p in pairs if p.begin not in (m.begin, Begin.UNKNOWN)]
+    assert not wrong
 
 
 @each_text

@@ -14,6 +14,8 @@ from hypothesis import strategies as st
 
 from tests.reader import read_parts
 from tests.spoken import hear, number
+from tests.spoken_german import english
+from tests.spoken_german import number as german_number
 from tests.strategies import TEST_TOYS, design_of, designs, recipes
 from webapp.errors import RoundlingError
 from webapp.film import (
@@ -21,6 +23,7 @@ from webapp.film import (
     Repeat,
     Step,
     Timing,
+    Voice,
     film_cues,
     film_parts,
     made_by,
@@ -29,7 +32,8 @@ from webapp.film import (
     subrip,
     webvtt,
 )
-from webapp.film.speaking import Voice, spoken_note, spoken_steps
+from webapp.film.numbers import in_words
+from webapp.film.speaking import spoken_note, spoken_steps
 from webapp.pattern import pattern_text, sewing_lines
 from webapp.recipes import Design, Recipe, load_recipes
 from webapp.way import Toy, make_toy
@@ -40,15 +44,28 @@ US, UK = (Voice(term_set(terms)) for terms in (Terms.US, Terms.UK))
 LABEL = re.compile(r"(.+) · (?:Rnds?|Rows?) (\d+)(?:-(\d+))?")
 
 
+SPOKEN = [
+    terms
+    for terms in Terms
+    if not terms.english and term_set(terms).catalogue.has("{number} times")
+]
+"""The other languages that have the sentences of a script; that none is missing for good is seen
+where the catalogues are compared with the source."""
+
+
 def toy_of(name: str, **texts: object) -> Toy:
     return make_toy(TOYS[name], design_of(TOYS[name], **texts))
 
 
-def cues_of(toy: Toy, *, each_round: bool = False, **timing: object):  # type: ignore[no-untyped-def]
+def cues_of(  # type: ignore[no-untyped-def]
+    toy: Toy, *, each_round: bool = False, whole: bool = False, **timing: object
+):
     design = toy.worked.design
-    parts = film_parts(toy.worked, toy.materials, each_round=each_round)
+    voice = Voice(term_set(design.terms))
+    words = voice.whole if whole else voice.words
+    parts = film_parts(toy.worked, toy.materials, words, each_round=each_round)
     times = Timing(design.stitches_per_minute, **timing)  # type: ignore[arg-type]
-    return film_cues(parts, times, Voice(term_set(design.terms)))
+    return film_cues(parts, times, voice)
 
 
 def written(toy: Toy, single: str = "sc") -> list[tuple[str, list[tuple[list[str], int]]]]:
@@ -76,7 +93,7 @@ def test_the_tree_of_every_round_is_the_round_that_is_written(name: str) -> None
     """Against the written pattern, read by the tests' own reader; in rows the reader gives only
     counts."""
     toy = toy_of(name)
-    parts = film_parts(toy.worked, toy.materials, each_round=True)
+    parts = film_parts(toy.worked, toy.materials, US.words, each_round=True)
     for part, (title, rounds) in zip(parts, written(toy), strict=True):
         assert part.label.upper() == title
         assert [line.first for line in part.lines] == list(range(1, len(rounds) + 1))
@@ -102,32 +119,106 @@ def check_heard(recipe: Recipe, design: Design) -> None:
         first, *lines, last = block.splitlines()
         assert first.upper().startswith(f"THE {title}. MAKE ")
         assert last.upper().startswith(f"THAT IS THE END OF THE {title}.")
-        heard, before = [], 0
-        for line in lines:
-            if not re.match(r"(Round|Row)s? [a-z -]+: ", line):
-                continue
-            one = hear(line, before or rounds[0][1], single)
-            assert one.first == len(heard) + 1
-            for _ in range(one.first, one.last + 1):
-                heard.append((one.stitches, one.count))
-            before = one.count
-        if "Row one" in block:
-            assert [count for _, count in heard] == [count for _, count in rounds]
-        else:
-            assert heard == rounds
+        lines = [x for x in lines if re.match(r"(Round|Row)s? (?:(?! are )[a-z -])+: ", x)]
+        check_rounds(lines, rounds, single, in_rows="Row one" in block)
     assert not re.search(r"\d", script.removeprefix(recipe.name))
+
+
+def check_rounds(
+    lines: list[str], rounds: list[tuple[list[str], int]], single: str, *, in_rows: bool
+) -> None:
+    heard, before = [], 0
+    for line in lines:
+        one = hear(line, before or rounds[0][1], single)
+        assert one.first == len(heard) + 1
+        for _ in range(one.first, one.last + 1):
+            heard.append((one.stitches, one.count))
+        before = one.count
+    if in_rows:
+        assert [count for _, count in heard] == [count for _, count in rounds]
+    else:
+        assert heard == rounds
 
 
 def script_of(toy: Toy) -> str:
     voice = Voice(term_set(toy.worked.design.terms))
-    sewing = list(sewing_lines(toy.worked, toy.materials, voice.words))
-    return spoken_script(toy.worked.recipe.name, cues_of(toy), sewing, voice)
+    sewing = list(sewing_lines(toy.worked, toy.materials, voice.whole))
+    title = voice.words.name(toy.worked.recipe.name)
+    return spoken_script(title, cues_of(toy, whole=True), sewing, voice)
 
 
 @pytest.mark.parametrize("name", TOYS)
 @pytest.mark.parametrize("terms", ["us", "uk"])
 def test_the_script_heard_is_the_pattern(name: str, terms: str) -> None:
     check_heard(TOYS[name], design_of(TOYS[name], terms=terms))
+
+
+@pytest.mark.parametrize("name", TOYS)
+def test_the_german_script_heard_is_the_pattern(name: str) -> None:
+    """Heard word by word; the rounds are those of the pattern in English."""
+    script = script_of(toy_of(name, terms="de"))
+    blocks, read = script.split("\n\n")[1:-1], written(toy_of(name))
+    assert len(blocks) == len(read)
+    for block, (_, rounds) in zip(blocks, read, strict=True):
+        lines = [x for x in block.splitlines() if re.match(r"(Runden?|Reihen?) [\wäöüß ]+: ", x)]
+        heard = [english(line) for line in lines if "streifen" not in line.lower()]
+        check_rounds(heard, rounds, "single crochet", in_rows="Reihe eins" in block)
+    assert not re.search(r"\d", script)
+
+
+def test_the_german_listener_counts_as_german_does() -> None:
+    known = {"eine": 1, "sieben": 7, "einundzwanzig": 21, "einhundertzwei": 102, "dreißig": 30,
+             "zweihundert": 200, "einhundertsechsundneunzig": 196, "feste": None}  # fmt: skip
+    assert {word: german_number(word) for word in known} == known
+
+
+@pytest.mark.parametrize("terms", SPOKEN)
+def test_a_script_is_in_one_language(terms: Terms) -> None:
+    """No figure, no English word, and none of the pattern's short words that are not whole."""
+    words = term_set(terms)
+    toys = [toy_of(name, terms=terms.value) for name in ("rabbit", "whale")]
+    said = "\n".join(script_of(toy) for toy in toys)
+    assert not re.search(r"\d", said)
+    english_words = {"the", "and", "with", "stitch", "stitches", "round", "then", "make", "one"}
+    assert not english_words & {*re.findall(r"\w+", said.lower())}
+    whole = Voice(words).whole
+    short = ({words.sc, words.sl_st} - {whole.sc, whole.sl_st}) | {"mm", "cm"}
+    assert not short & {*re.findall(r"\w+", said)}
+    for cue in cues_of(toys[0]):
+        assert cue.said in said
+
+
+def test_numbers_agree_with_what_they_count() -> None:
+    """Grammar, from memory: Spanish veintiún puntos and veintiuna vueltas, doscientas
+    vueltas; French vingt et une mailles; Portuguese vinte e duas vezes; German eine Masche; Swedish
+    tjugoen maskor, but tjugoett varv."""
+    def said(language: str, form: str, number: int) -> str:
+        return format(in_words(number, Terms(language)), form)
+
+    assert said("es", "m", 21) == "veintiún"
+    assert said("es", "m", 31) == "treinta y un"
+    assert said("es", "f", 21) == "veintiuna"
+    assert said("es", "f", 200) == "doscientas"
+    assert said("fr", "f", 21) == "vingt et une"
+    assert said("pt", "f", 22) == "vinte e duas"
+    assert said("pt", "f", 200) == "duzentas"
+    assert said("de", "f", 1) == "eine"
+    assert said("it", "m", 1) == "un"
+    assert said("da", "m", 101) == "ethundrede og en"
+    assert said("sv", "m", 21) == "tjugoen"
+    assert said("sv", "", 21) == "tjugoett"
+    assert said("fr", "", 21) == said("fr", "m", 21) == "vingt et un"
+    assert in_words(0.5, Terms.SPANISH) == "cero coma cinco"
+
+
+def test_a_language_without_the_sentences_is_refused() -> None:
+    """A catalogue that lacks one of them, and a language nobody counts in."""
+    words = term_set(Terms.GERMAN)
+    poor = replace(words.catalogue, known=words.catalogue.known - {"{number} times"})
+    voice = Voice(replace(words, catalogue=poor))
+    assert voice.times(2) == "zweimal"
+    with pytest.raises(RoundlingError, match=r"German.*not there in that language yet.*US or UK"):
+        voice.times(3)
 
 
 @pytest.mark.parametrize("name", recipes())
@@ -188,19 +279,27 @@ def test_any_tree_is_heard_as_it_is(steps: tuple[Step, ...]) -> None:
 
 
 def test_notes_are_said_in_full() -> None:
-    """UK names by the Craft Yarn Council's table of terms; numbers as English counts them."""
-    note = "Sl st in the next st, fasten off, leaving a tail of 70 cm (27 1/2 in) for sewing."
+    """Numbers as English counts them; the words are those of the toys' own notes, written whole."""
+    note = "Slip stitch in the next stitch, leaving a tail of 70 centimetres (27 1/2 inches)."
     assert spoken_note(note, US) == (
-        "Slip stitch in the next stitch, fasten off, leaving a tail of seventy centimetres "
-        "(twenty-seven and a half inches) for sewing."
+        "Slip stitch in the next stitch, leaving a tail of seventy centimetres (twenty-seven and a "
+        "half inches)."
     )
-    assert spoken_note("Place the 15 mm eyes between Rnds 19 and 20, 2 dc apart", UK) == (
-        "Place the fifteen millimetre eyes between rounds nineteen and twenty, two double crochet "
-        "apart"
+    assert spoken_note("place the 15 mm eyes between rounds 19 and 20, 102 stitches apart", UK) == (
+        "Place the fifteen millimetre eyes between rounds nineteen and twenty, one hundred and two "
+        "stitches apart"
     )
-    assert spoken_note("over Rnds 3-6 of 102", UK) == (
-        "over rounds three to six of one hundred and two"
+    assert spoken_note("rounds 3-6, 15 mm wide, 1 stitch", US) == (
+        "Rounds three to six, fifteen millimetres wide, one stitch"
     )
+
+
+def test_nothing_is_cut_short_in_a_script() -> None:
+    """Short words are those of the abbreviation list."""
+    for name, terms in (("otter", "us"), ("rabbit", "uk"), ("whale", "us")):
+        said = script_of(toy_of(name, terms=terms))
+        for short in ("st", "sts", "Rnd", "Rnds", "rnds", "ch", "sl", "sc", "dc", "cm", "mm"):
+            assert not re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", said), (name, short)
 
 
 # --- times and files
@@ -296,7 +395,7 @@ def test_a_length_for_no_caption_is_refused(where: tuple[str, int]) -> None:
 def test_no_name_breaks_a_caption_file(label: str) -> None:
     """By the same two readers; in WebVTT `&` and `<` are written as the standard's escapes."""
     toy = toy_of("whale")
-    part = replace(film_parts(toy.worked, toy.materials)[0], label=label)
+    part = replace(film_parts(toy.worked, toy.materials, US.words)[0], label=label)
     cues = film_cues([part], Timing(15), US)
     captions = webvtt_reader.from_buffer(io.StringIO(webvtt(label, cues)), format="vtt")
     assert len(captions) == len(cues)

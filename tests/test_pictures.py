@@ -15,7 +15,7 @@ from tests.strategies import TEST_TOYS, design_of, recipes
 from webapp.pattern import sewing_lines
 from webapp.pictures import View, assembly_svg
 from webapp.pictures.depth import look
-from webapp.pictures.outlines import regions, rings, round_lines
+from webapp.pictures.outlines import region, rings, round_lines
 from webapp.pictures.views import Net
 from webapp.recipes import Seat, load_recipes
 from webapp.shapes.meridian import Floats
@@ -43,7 +43,7 @@ def ball(radius: float, middle: tuple[float, float, float], rounds: int = 40) ->
 def areas(*nets: Net) -> list[float]:
     """Of what is seen of each net, mm2."""
     raster = look(nets, PER_MM)
-    return [float(region.area) / PER_MM**2 for region in regions(raster, len(nets))]
+    return [float(region(raster, n, n).area) / PER_MM**2 for n in range(len(nets))]
 
 
 def lens(r: float, d: float) -> float:
@@ -56,7 +56,7 @@ def test_a_ball_is_seen_as_a_disc() -> None:
     net = ball(10.0, (3.0, -2.0, 0.0))
     assert areas(net)[0] == pytest.approx(math.pi * 100.0, rel=0.01)
     raster = look([net], PER_MM)
-    (outline,) = rings(regions(raster, 1)[0], raster)
+    (outline,) = rings(region(raster, 0, 0), raster)
     along = np.hypot(*np.diff(np.vstack((outline, outline[:1])), axis=0).T).sum()
     assert along == pytest.approx(20.0 * math.pi, rel=0.01)
 
@@ -203,3 +203,20 @@ def test_what_does_not_show_is_not_spoken_of() -> None:
     assert "Eyes" not in behind
     assert "Muzzle" not in behind
     assert "Eyes" in labels(picture(toy, View.FRONT))
+
+
+def test_low_ink_is_black_lines_and_says_as_much() -> None:
+    """No fill but that of words and of the dots of leader lines; the outlines are the same."""
+    toy = toy_of("otter")
+    for view in View:
+        usual, low = (
+            ElementTree.fromstring(
+                assembly_svg(toy.worked, toy.materials.eyes, view, WORDS, low=low)
+            )
+            for low in (False, True)
+        )
+        assert {path.get("fill") for path in low.iter(f"{SVG}path")} == {"none"}
+        assert [path.get("d") for path in low.iter(f"{SVG}path")] == [
+            path.get("d") for path in usual.iter(f"{SVG}path")
+        ]
+        assert labels(low) == labels(usual)

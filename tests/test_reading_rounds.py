@@ -156,6 +156,8 @@ WAYS = [
     ("*3 sc, inc, rep from * to last 4 sts, 3 sc, inc (30)", 24, 30),
     ("(3 sc, inc) 6 times: 30 sc", 24, 30),
     ("inc every fourth stitch (30)", 24, 30),
+    ("inc in every 4th st, around (30)", 24, 30),
+    ("2 sc in every 4th st around (30)", 24, 30),
     ("sc2 in each st (12)", 6, 12),
     ("sc2, inc x6 (24)", 18, 24),
     ("sc2 inc x6 (24)", 18, 24),
@@ -170,15 +172,67 @@ WAYS = [
 ]
 
 
-def checked(text: str, room: int, needs: int | None = None) -> Checked:
-    body = read_body(text.lower(), Language.US)
+NORTHERN = [
+    ("da", "(3 fm, udt) x 6 (30)", 24, 30),
+    ("da", "*3 fm, 2 fm i næste m*, gentag fra * omg ud (30)", 24, 30),
+    ("da", "*3 fm, 2 fm i næste m*, gentag *-* i alt 6 gange (30)", 24, 30),
+    ("da", "*3 fm, udt, gentag fra * 5 gange til (30)", 24, 30),
+    ("da", "tag ud i hver 4. m (30)", 24, 30),
+    ("da", "2 fm i hver 4. m, omgangen rundt (30)", 24, 30),
+    ("da", "2 og 2 m sammen omg rundt (12)", 24, 12),
+    ("da", "(2 fm, 2 fm sm) x 6 (18)", 24, 18),
+    ("da", "20 fm, spring 2 m over, 2 fm (22)", 24, 22),
+    ("da", "1 lm, 24 fm, slut med 1 km i 1. fm (24)", 24, 24),
+    ("da", "1 fm i hver af de næste 22 m, 2 fm i hver af de sidste 2 m (26)", 24, 26),
+    ("da", "i bagerste maskeled: fm hele vejen rundt (24)", 24, 24),
+    ("da", "2 fm i hveranden m (18)", 12, 18),
+    ("da", "3 fm, tag 1 m ind, gentag 6 gange (24)", 30, 24),
+    ("nb", "(3 fm, øk) x 6 (30)", 24, 30),
+    ("nb", "øk i annenhver m (18)", 12, 18),
+    ("nb", "*3 fm, 2 fm i neste m*, gjenta fra * ut omg (30)", 24, 30),
+    ("nb", "*3 fm, øk, gjenta fra * 5 ggr til (30)", 24, 30),
+    ("nb", "øk i hver 4. m (30)", 24, 30),
+    ("nb", "fell hver 3. og 4. m (18)", 24, 18),
+    ("nb", "(2 fm, hekle 2 fm sammen) 6 ganger (18)", 24, 18),
+    ("nb", "20 fm, hopp over 2 m, 2 fm (22)", 24, 22),
+    ("nb", "5 fm, 2 fm i samme m, 18 fm (25)", 24, 25),
+    ("nb", "i bakre maskebue: 1 fm i hver m (24)", 24, 24),
+    ("sv", "(3 fm, ök) x 6 (30)", 24, 30),
+    ("sv", "*3 fm, 2 fm i nästa m*, upprepa varvet runt (30)", 24, 30),
+    ("sv", "*11 fm, ök, upprepa från * en gång till (26)", 24, 26),
+    ("sv", "öka i var 4:e m (30)", 24, 30),
+    ("sv", "öka i varannan m (18)", 12, 18),
+    ("sv", "virka ihop var 3:e och 4:e m (18)", 24, 18),
+    ("sv", "virka ihop 2 m 12 gånger (12)", 24, 12),
+    ("sv", "(2 fm, 2 fm tills) 6 ggr (18)", 24, 18),
+    ("sv", "(2 fm, virka ihop 2 fm) 6 gånger (18)", 24, 18),
+    ("sv", "virka ihop 2 och 2 m varvet runt (12)", 24, 12),
+    ("sv", "20 fm, hoppa över 2 m, 2 fm (22)", 24, 22),
+    ("sv", "1 fm i nästa 22 m, 2 fm i var och en av de sista 2 m (26)", 24, 26),
+    ("sv", "24 fm, avsluta med 1 sm i första fm (24)", 24, 24),
+]
+"""Ways of Danish, Norwegian and Swedish makers: lessons and patterns of the trade, the examples
+composed here; the sm of two of them is read as each means it."""
+
+
+def checked(
+    text: str, room: int, needs: int | None = None, language: Language = Language.US
+) -> Checked:
+    body = read_body(text.lower(), language)
     stated = body.counts[-1][0] if body.counts else None
-    return check(Asked(text.lower(), body, Language.US, (room,), stated, needs))
+    return check(Asked(text.lower(), body, language, (room,), stated, needs))
 
 
 @pytest.mark.parametrize(("text", "room", "count"), WAYS)
 def test_each_way_of_saying_a_round_is_read(text: str, room: int, count: int) -> None:
     found = checked(text, room)
+    assert found.verdict is Verdict.AGREES, (found.findings, found.choices)
+    assert found.count == count
+
+
+@pytest.mark.parametrize(("language", "text", "room", "count"), NORTHERN)
+def test_ways_of_the_north_are_read(language: str, text: str, room: int, count: int) -> None:
+    found = checked(text, room, language=Language(language))
     assert found.verdict is Verdict.AGREES, (found.findings, found.choices)
     assert found.count == count
 

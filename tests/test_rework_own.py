@@ -399,6 +399,10 @@ def test_parts_of_one_name_keep_both() -> None:
         ("Zampe", Role.LEG),
         ("Rabo", Role.TAIL),
         ("Snuit", Role.MUZZLE),
+        ("Ører (lav 2)", Role.EAR),
+        ("Mageflekk", Role.PATCH),
+        ("Huvud och kropp", Role.BODY),
+        ("Bakben", Role.LEG),
         ("Belly patch", Role.PATCH),
         ("Star", Role.OTHER),
         ("Warmer", Role.OTHER),
@@ -412,8 +416,10 @@ def test_roles_by_everyday_words(title: str, role: Role) -> None:
 def test_rounds_and_colours_in_remarks() -> None:
     assert rounds_in("Sew between rnds 9 and 5") == (5, 9)
     assert rounds_in("zwischen Runde 5 und 9 annähen") == (5, 9)
+    assert rounds_in("sy fast mellan varv 5 och 9") == (5, 9)
     assert rounds_in("eyes 7 sts apart") is None
     assert colour_in("Ab jetzt in Weiß") == ("white", "#f4f1ea")
+    assert colour_in("Skift til grøn.") == ("green", "#5f8a4f")
     assert colour_in("changing to bark brown in the last st") == ("bark brown", "#7a5236")
     assert colour_in("In Rnd 17 the first 19 sts are one cheek.") is None
     unknown = colour_in("Change to marigold.")

@@ -34,6 +34,10 @@ from webapp.terms import Language
         ("24 mb e 25 giri = 10 cm", "it", 24, 25),
         ("24 pb e 25 carreiras = 10 cm", "pt", 24, 25),
         ("24 v en 25 toeren = 10 x 10 cm", "nl", 24, 25),
+        ("24 fm og 25 omg = 10 x 10 cm", "da", 24, 25),
+        ("Hæklefasthed: 24 m x 25 rk på 10 cm", "da", 24, 25),
+        ("24 fm och 25 varv = 10 x 10 cm", "sv", 24, 25),
+        ("Heklefasthet: 24 fm og 25 omganger = 4 tommer", "nb", 24, 25),
         ("22,5 fM = 10 cm", "de", 22.5, None),
     ],
 )

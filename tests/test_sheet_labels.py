@@ -150,12 +150,25 @@ def test_a_label_says_a_range(label: str, last: int) -> None:
             ("Toer 2:", 2), ("T2:", 2), ("2e toer:", 2), ("Toer 2 t/m 5:", 5), ("Toer 2 en 3:", 3),
             ("2e t/m 5e toer:", 5), ("Ronde 2:", 2),
         ]),
+        *(("da", "1. omg: 6 fm i magisk ring", label, 2, last) for label, last in [
+            ("2. omg:", 2), ("Omg 2:", 2), ("Omgang 2 -", 2), ("2.-5. omg:", 5), ("R2 til R5:", 5),
+            ("Omg. 2 og 3:", 3), ("På 2. omgang:", 2),
+        ]),
+        *(("sv", "Varv 1: 6 fm i magisk ring", label, 2, last) for label, last in [
+            ("Varv 2:", 2), ("v 2:", 2), ("2:a varvet:", 2), ("Varv 2-5:", 5), ("V2 till 5:", 5),
+            ("Varv 2 och 3:", 3),
+        ]),
+        *(("nb", "1. omg: 6 fm i magisk ring", label, 2, last) for label, last in [
+            ("2. omg:", 2), ("Runde 2:", 2), ("Omg 2 til 5:", 5), ("2.-5. omgang:", 5),
+            ("Fra omg 2 til omg 5:", 5), ("R2 og R3:", 3),
+        ]),
     ],
 )  # fmt: skip
 def test_labels_of_other_languages(
     language: str, start: str, line: str, first: int, last: int
 ) -> None:
-    words = {"de": "fM", "fr": "ms", "es": "pb", "it": "mb", "pt": "pb", "nl": "v"}[language]
+    single = {"de": "fM", "fr": "ms", "es": "pb", "it": "mb", "pt": "pb", "nl": "v"}
+    words = single.get(language, "fm")
     sheet = read_sheet(f"{start} (6)\n{line} 6 {words} (6)\n", Language(language))
     assert bodies(sheet)[1] == (first, last, f"6 {words} (6)")
 

@@ -23,6 +23,10 @@ TEXTS = {
     Language.ITALIAN: "Giro 1: 6 mb in anello magico (6)\nGiro 2: 6 aum (12)\nGiro 3: 12 mb (12)\n",
     Language.PORTUGUESE: "Carr 1: 6 pb no anel mágico (6)\nCarr 2: 6 aum (12)\nCarr 3: 12 pb\n",
     Language.DUTCH: "T1: 6 v in een magische ring (6)\nT2: 2 v in elke steek (12)\nT3: 12 v (12)\n",
+    Language.DANISH: "1. omg: 6 fm i magisk ring (6)\n2. omg: 6 udt (12)\n3. omg: 12 fm (12)\n",
+    Language.SWEDISH: "Varv 1: 6 fm i magisk ring (6)\nVarv 2: 6 ök (12)\nVarv 3: fm i varje m\n",
+    Language.NORWEGIAN: "1. omg: 6 fm i magisk ring (6)\n2. omg: 6 øk (12)\n3. omg: 12 fm (12)\n",
+    Language.JAPANESE: "1段め わの作り目に細編み6目\n2段め 各目に増し目(12目)\n3段め 細編み12目\n",
 }
 
 
@@ -64,6 +68,28 @@ def test_us_or_uk(text: str, language: Language, because: str) -> None:
     assert because in why
 
 
+@pytest.mark.parametrize(
+    ("text", "language", "because"),
+    [
+        # What only one of the neighbours says: glossaries and lessons, see GLOSSARY.
+        ("6 fm i magisk ring (6)\n2 fm i næste m, 5 fm (7)\n", Language.DANISH, "fm"),
+        ("6 fm i magisk ring (6)\n2 fm i neste m, 5 fm (7)\n", Language.NORWEGIAN, "neste"),
+        ("6 fm i magisk ring (6)\n2 fm i nästa m, 5 fm (7)\n", Language.SWEDISH, "nästa"),
+        ("6 fm i magisk ring (6)\n(1 fm, udt) x 3 (9)\n", Language.DANISH, "udt"),
+        ("6 fm i magisk ring (6)\n(1 fm, øk) x 3 (9)\n", Language.NORWEGIAN, "øk"),
+        ("6 fm i magisk ring (6)\n(1 fm, ök) x 3 (9)\n", Language.SWEDISH, "ök"),
+        # Nothing tells these two apart, and nothing is read otherwise.
+        ("6 fm i magisk ring (6)\n2 fm i hver m (12)\n", Language.DANISH, "Norwegian terms too"),
+    ],
+)
+def test_the_northern_languages_are_told_apart(
+    text: str, language: Language, because: str
+) -> None:
+    told, why = tell_language(text)
+    assert told is language
+    assert because in why
+
+
 def test_an_english_text_with_foreign_names_is_english() -> None:
     text = f"Für meine Oma, con amor, pour les enfants\n\nHead\n{US}"
     assert read_sheet(text).language is Language.US
@@ -73,7 +99,8 @@ def test_an_english_text_with_foreign_names_is_english() -> None:
 def test_tables_have_the_same_concepts(language: Language) -> None:
     english, table = term_table(Language.US), term_table(language)
     assert set(table.forms) == set(english.forms)
-    own = {"hints", "us", "uk"}  # what tells other languages, and whose words English uses
+    # What tells other languages, whose words English uses, and words without spaces.
+    own = {"hints", "us", "uk", "whole", "nth"}
     assert set(table.sheet) - own == set(english.sheet) - own
     for forms in (table.forms, table.sheet):
         for concept, ways in forms.items():
@@ -140,6 +167,20 @@ GLOSSARY = {
         "magische ring",
         "toer",
     ),
+    Language.JAPANESE: (
+        *("細編み", "増し目", "細編み2目一度", "引き抜き編み", "くさり編み", "わの作り目"),
+        "段",
+    ),
+    Language.DANISH: (
+        *("fastmaske", "udt", "indt", "kædemaske", "luftmaske", "magisk ring", "omgang"),
+    ),
+    Language.SWEDISH: (
+        *("fast maska", "ök", "minsk", "smygmaska", "luftmaska", "magisk ring", "varv"),
+    ),
+    # Increase and decrease in Norwegian: a lesson; the magic ring is from memory.
+    Language.NORWEGIAN: (
+        *("fastmaske", "økninger", "fellinger", "kjedemaske", "luftmaske", "magisk ring", "omgang"),
+    ),
     Language.US: ("sc", "inc", "dec", "sl st", "ch", "magic ring", "rnd"),
     Language.UK: ("dc", "inc", "dec", "ss", "ch", "magic ring", "rnd"),
 }
@@ -150,6 +191,12 @@ def test_tables_agree_with_published_glossaries(language: Language) -> None:
     concepts = ("sc", "inc", "dec", "slst", "ch", "ring", "round")
     for concept, word in zip(concepts, GLOSSARY[language], strict=True):
         assert word in term_table(language).forms[concept]
+
+
+def test_sm_joins_in_denmark_and_slips_in_sweden() -> None:
+    # A Danish magazine's pattern (2 hstm sm), Swedish glossaries (sm = smygmaska).
+    assert "sm" in term_table(Language.DANISH).forms["tog"]
+    assert "sm" in term_table(Language.SWEDISH).forms["slst"]
 
 
 def test_uk_names_are_one_step_from_us_names() -> None:

@@ -94,6 +94,13 @@ def test_a_heading_names_a_part_and_its_copies(line: str, title: str, copies: in
         ("pt", "Pernas (4x)", "Pernas", 4, "Carr 1: 6 pb no anel mágico (6)"),
         ("nl", "Oren (maak er 2)", "Oren", 2, "Toer 1: 6 v in een magische ring (6)"),
         ("nl", "Poot (4 keer maken)", "Poot", 4, "Toer 1: 6 v in een magische ring (6)"),
+        ("da", "Ben (lav 2)", "Ben", 2, "1. omg: 6 fm i magisk ring (6)"),
+        ("da", "Øre - lav 2 stk.", "Øre", 2, "1. omg: 6 fm i magisk ring (6)"),
+        ("sv", "Svans - 1 st", "Svans", 1, "Varv 1: 6 fm i magisk ring (6)"),
+        ("sv", "Öron, 2 st", "Öron", 2, "Varv 1: 6 fm i magisk ring (6)"),
+        ("sv", "Tassar (gör 4 likadana)", "Tassar", 4, "Varv 1: 6 fm i magisk ring (6)"),
+        ("nb", "Føtter x 4", "Føtter", 4, "1. omg: 6 fm i magisk ring (6)"),
+        ("nb", "Armer (lag 2)", "Armer", 2, "1. omg: 6 fm i magisk ring (6)"),
     ],
 )
 def test_headings_of_other_languages(
@@ -115,12 +122,16 @@ def test_headings_of_other_languages(
         *(("it", s) for s in ("Occorrente", "Abbreviazioni", "Assemblaggio", "Note")),
         *(("pt", s) for s in ("Materiais", "Abreviaturas", "Montagem", "Acabamento")),
         *(("nl", s) for s in ("Benodigdheden", "Afkortingen", "In elkaar zetten", "Afwerking")),
+        *(("da", s) for s in ("Du skal bruge:", "Forkortelser", "Inden du begynder", "Montering")),
+        *(("sv", s) for s in ("Material", "Förkortningar", "Innan du börjar", "Montering")),
+        *(("nb", s) for s in ("Du trenger:", "Forkortelser", "Før du begynner", "Montering")),
     ],
 )
 def test_sections_are_no_parts(language: str, section: str) -> None:
     words = {"us": "sc", "de": "fM", "fr": "ms", "es": "pb", "it": "mb", "pt": "pb", "nl": "v"}
     lines = "1. 30 g of wool, 4 sts apart\n2. two eyes, 8 mm\n"
-    sheet = read_sheet(f"R1: 6 {words[language]} (6)\n\n{section}\n{lines}", Language(language))
+    first = f"R1: 6 {words.get(language, 'fm')} (6)"
+    sheet = read_sheet(f"{first}\n\n{section}\n{lines}", Language(language))
     assert parts(sheet) == [("", 1, 1)]
     assert remarks(sheet) == [section, *lines.splitlines()]
 

@@ -141,8 +141,8 @@ def test_a_drawing_opened_by_itself_can_be_read(
 
 OVERLAPS = """() => {
   const svg = document.querySelector("svg"), page = svg.getBoundingClientRect();
-  const boxes = [...svg.querySelectorAll("text")].filter((t) => t.textContent.trim())
-    .map((t) => [t.textContent, t.getBoundingClientRect()]);
+  const texts = [...svg.querySelectorAll("text")].filter((t) => t.textContent.trim());
+  const boxes = texts.map((t) => [t.textContent, t.getBoundingClientRect()]);
   const found = boxes.filter(([, b]) => b.left < page.left || b.right > page.right ||
     b.top < page.top || b.bottom > page.bottom).map(([words]) => "off the page: " + words);
   // Line boxes are taller than letters: a fifth of each may lie in another's.
@@ -153,6 +153,14 @@ OVERLAPS = """() => {
     for (const [other, x, y, u, d] of slims.slice(0, n))
       if (l < y && x < r && t < d && u < b) found.push(words + " | " + other);
   });
+  // Nor a symbol of a chart in the middle of a line of words; words along an arc have no box.
+  const straight = boxes.filter((_, n) => !texts[n].querySelector("textPath")).map(slim);
+  for (const symbol of svg.querySelectorAll("use")) {
+    const s = symbol.getBoundingClientRect(), w = s.width / 12, h = s.height / 5;
+    for (const [words, l, r, t, b] of straight)
+      if (l < s.right - w && s.left + w < r && t < s.bottom - h && s.top + h < b)
+        found.push(words + " | " + symbol.getAttribute("class"));
+  }
   return found;
 }"""
 
@@ -172,4 +180,27 @@ def test_words_of_drawings_never_overlap_and_stay_on_the_page(browser: Browser, 
         for what, svg in drawings.items():
             page.set_content(svg)
             assert page.evaluate(OVERLAPS) == [], (what, values)
+    page.close()
+
+
+@pytest.mark.parametrize(
+    ("name", "terms", "height_cm"),
+    [("otter", "de", 20), ("rabbit", "nl", 22), ("owl", "ja", 16), ("whale", "pt", 13),
+     ("wader", "it", 13)],
+)  # fmt: skip
+def test_words_of_other_languages_have_room_too(
+    browser: Browser, name: str, terms: str, height_cm: int
+) -> None:
+    """The same in languages whose words are longer, or whose letters are square; and of legs that
+    are small for the words in them."""
+    recipe = {**recipes(), **load_recipes(TEST_TOYS)}[name]
+    words = term_set(Terms(terms))
+    toy = make_toy(recipe, design_of(recipe, terms=terms, height_cm=height_cm))
+    page = browser.new_page()
+    drawings = {p.name: chart_svg(toy.worked, p, words) for p in recipe.parts}
+    for view in View:
+        drawings[view.value] = assembly_svg(toy.worked, toy.materials.eyes, view, words)
+    for what, svg in drawings.items():
+        page.set_content(svg)
+        assert page.evaluate(OVERLAPS) == [], what
     page.close()

@@ -13,7 +13,9 @@ import srt
 import webvtt
 from flask.testing import FlaskClient
 
+from tests.test_film import SPOKEN
 from webapp.web import create_app
+from webapp.words import Catalogue
 
 TOYS = ("otter", "owl", "rabbit", "whale")
 FILES = {"captions.vtt": "text/vtt", "captions.srt": "text/plain", "script.txt": "text/plain"}
@@ -226,9 +228,91 @@ def test_the_worker_may_serve_any_toy_and_what_it_keeps_is_there(client: FlaskCl
         assert all(client.get(file).status_code == 200 for file in files)
 
 
-@pytest.mark.parametrize("file", ["film", "captions.vtt", "captions.srt", "script.txt"])
-def test_words_that_are_not_spoken_yet_are_refused(client: FlaskClient, file: str) -> None:
-    answer = client.get(f"/toys/otter/{file}?terms=de")
+@pytest.mark.parametrize("terms", [terms.value for terms in SPOKEN])
+def test_films_are_in_the_language_of_the_pattern(client: FlaskClient, terms: str) -> None:
+    """Names of parts as the written pattern has them; the rounds against toy.json."""
+    values = {"terms": terms, "captions": "rounds"}
+    texts = {}
+    for file in FILES:
+        answer = client.get(at("whale", file, values))
+        assert answer.status_code == 200
+        assert answer.headers["Content-Language"].startswith(terms)
+        texts[file] = answer.text
+    captions = webvtt.from_buffer(io.StringIO(texts["captions.vtt"]), format="vtt")
+    said = [int(re.findall(r"\[(\d+)\]", c.text)[-1]) for c in captions]
+    assert sorted(said) == sorted(rounds_of(client, "whale", {"terms": terms}))
+    written = client.get(at("whale", "pattern.txt", {"terms": terms})).text
+    titles = {caption.text.split(" · ")[0].upper() for caption in captions}
+    assert all(f"\n{title} (" in written for title in titles)
+    assert not {"changing", "around", "stitches"} & {*re.findall(r"\w+", " ".join(texts.values()))}
+
+
+def test_films_in_a_language_that_lacks_their_words_are_refused(
+    client: FlaskClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A catalogue without one of the sentences; the toy can still be stitched along, and there no
+    English words stand in for those that are missing."""
+    lacks = ("{number} times", "{stitches}, one in each {st} around")
+    monkeypatch.setattr(
+        Catalogue, "has", lambda self, sentence: sentence not in lacks or self.decimal == "."
+    )
+    for file in ("film", *FILES):
+        answer = client.get(f"/toys/otter/{file}?terms=de")
+        assert answer.status_code == 400
+        assert "is not there in that language yet" in answer.text
+        assert "Choose US or UK terms" in answer.text
+        assert client.get(f"/toys/otter/{file}").status_code == 200
+    along = client.get("/toys/otter/along?terms=de")
+    assert along.status_code == 200
+    assert "one in each" not in along.text
+
+
+def test_a_value_that_cannot_be_loses_no_other(client: FlaskClient) -> None:
+    """The page of the film comes back with all boxes as they were filled in."""
+    values = {"height_cm": "22", "pace": "ab", "faster": "0", "begin": "5", "len.body.2": "9",
+              "len.body.3": "soon"}  # fmt: skip
+    answer = client.get(at("owl", "film", values))
     assert answer.status_code == 400
-    assert "in English only" in answer.text
-    assert "Choose US or UK terms" in answer.text
+    page = unescape(answer.text)
+    for name in ("pace", "faster", "begin", "len.body.2", "len.body.3"):
+        box = re.search(rf'<input id="{re.escape(name)}" [^>]*value="(.*?)"[^>]*>', page)
+        assert box
+        assert box[1] == values[name]
+        wrong = name in ("pace", "faster", "len.body.3")
+        assert ("aria-invalid" in box[0]) == wrong
+        assert (f'<div id="problem-{name}">' in page) == wrong
+    assert '<input type="hidden" name="height_cm" value="22">' in page
+    good = dict(list(values.items())[3:5])
+    assert f'"/toys/owl/captions.srt?height_cm=22&{urlencode(good)}"' in page
+
+
+HOSTILE = (
+    "pace=1e9", "pace=NaN", "pace=-1", "pace=%00", "pace=15&pace=16", "pace=999999999999",
+    "terms=xx", "terms=DE", "terms=de&terms=fr", "terms=%F0%9F%A7%B6", "terms=../de",
+    "terms=d%0Ae", "faster=1000000000", "faster=inf", "faster=%D9%A3", "faster=&faster=2",
+    "faster=1e-9", "begin=-0.001", "begin=1e400", "begin=%2B-5", "begin=0x10", "begin=36000.01",
+    "captions=ROUNDS", "captions=rounds&captions=lines", "captions=%00", "len.body.2=1e9",
+    "len.body.2=NaN", "len.body.2=-3", "len.body.1000000000=3", "len.body.-1=3", "len.body.2.=3",
+    "len..1=3", "len.%00.1=3", "len.%F0%9F%A7%B6.1=3", "len.Body.2=3", "len.body.02=3",
+    "len.body.2=3&len.body.2=4", "len.__class__.1=3", "len." + "x" * 5000 + ".1=3", "len=3",
+    "LEN.body.2=3", "height_cm=NaN", "height_cm=1e9", "height_cm=-18", "height_cm=18;drop",
+    "height_cm=18&height_in=7", "yarn=99", "yarn=-1", "yarn=3.5", "units=parsec", "recipe=zzz",
+    "head_to_body=nan", "swatch_stitches=0", "swatch_stitches=20", "fibre=lead", "under_three=2",
+    "%00=1", "x[]=1", "terms[]=de", "__proto__=1", "=5", "follows=~", "let_go=%00", "hold=",
+)  # fmt: skip
+"""Wrong paces, terms, times, part names, numbers of 10^9, no numbers, odd signs, names twice."""
+
+FORMS = ("hold=", "follows=~")
+"""What the designer's own form sends too."""
+
+STITCHED = ("along", "checks", "film", "script.txt", "captions.vtt", "captions.srt")
+
+
+@pytest.mark.parametrize("query", HOSTILE)
+def test_bad_addresses_are_refused_in_plain_words(client: FlaskClient, query: str) -> None:
+    of_films = query.startswith(("pace", "terms", "len", "begin", "faster", "captions"))
+    for file in STITCHED if of_films else STITCHED[:2]:
+        answer = client.get(f"/toys/owl/{file}?{query}")
+        assert answer.status_code in ((200,) if query in FORMS else (400, 422)), file
+        assert "Traceback" not in answer.text
+        assert "x" * 100 not in answer.text

@@ -72,7 +72,7 @@ def problems(answer: TestResponse) -> dict[str, list[str]]:
 def lines(answer: TestResponse) -> list[tuple[str, str, str]]:
     """Number, text and reading of each line that is shown."""
     found = re.findall(
-        r'<li id="line-(\d+)".*?<span class="as-written">(.*?)</span>\s*'
+        r'<li id="line-(\d+)".*?<span class="as-written"(?: lang="[\w-]+")?>(.*?)</span>\s*'
         r'<span class="as-read">(.*?)</li>', answer.text, re.S
     )  # fmt: skip
     written = [(n, unescape(re.sub(r"</?mark.*?>", "", text)), read) for n, text, read in found]

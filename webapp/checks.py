@@ -74,7 +74,7 @@ def _stitches(toy: WorkedToy) -> Check:
 def _read_back(toy: WorkedToy, sheet: Sheet, text: str) -> Check:
     read = read_pattern(text)
     wrong = [
-        f"{part.title}, {r.label}"
+        f"`{part.title}, {r.label}`"
         for part in read.parts
         for r in part.rounds
         if r.verdict is not Verdict.AGREES
@@ -106,6 +106,7 @@ def _all_made(toy: WorkedToy, sheet: Sheet) -> Check:
 
 
 def _seams(toy: WorkedToy, sheet: Sheet) -> Check:
+    words = term_set(toy.design.terms)
     seams = {seam.part: seam for seam in toy.seams}
     wrong = []
     for part in toy.recipe.parts:
@@ -119,7 +120,7 @@ def _seams(toy: WorkedToy, sheet: Sheet) -> Check:
         counts = {end.counts[-1] for end in ends if isinstance(end, WorkedPart)}
         if seam.seat is Seat.OPENING and counts != {seam.stitches}:
             wrong.append(f"{part.label} and its host have edges of different counts")
-        if not any(step.startswith(part.label) for step in sheet.sewing):
+        if not any(step.startswith(words.name(part.label)) for step in sheet.sewing):
             wrong.append(f"no step sews {part.label}")
     how = f"{len(seams)} seams: both parts are there, openings match, each has its step."
     return _said("Every part is sewn on, and every seam has two ends", wrong, how)
@@ -148,13 +149,16 @@ def _cautions(
     needed = {"sewing", "selling"}
     if materials.eyes is not None and materials.eyes.kind is not EyeKind.EMBROIDERED:
         needed.add("eyes")
-    if any(part.filling is not Filling.NONE for part in toy.recipe.parts):
+    round_parts = (p for p in toy.recipe.parts if isinstance(toy.parts[p.name], WorkedPart))
+    if any(part.filling is not Filling.NONE for part in round_parts):
         needed.add("filling")
     for part in toy.parts.values():
         if isinstance(part, WorkedStrip) and part.length_mm > LONGEST_CORD_MM:
             needed.add("cords")
-    said = " ".join(text.split())
-    present = {c.where for c in cautions if c.text in said}
+    # Where words stand without spaces, a folded line ends in none.
+    gap = term_set(toy.design.terms).manner.gap
+    said = gap.join(text.split())
+    present = {c.where for c in cautions if gap.join(c.text.split()) in said}
     wrong = [f"nothing is said about {where}" for where in sorted(needed - present)]
     how = f"Looked for in the text: {', '.join(sorted(needed))}."
     return _said("Cautions stand where they are called for", wrong, how)
@@ -167,10 +171,11 @@ def _abbreviations(toy: WorkedToy, sheet: Sheet) -> Check:
     used = [
         short
         for short, _ in (*words.abbreviations, *words.rarer)
-        if re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", said)
+        if (re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", said) if words.spaced
+            else short in said)
     ]
-    how = f"Looked for in rounds and sewing: {', '.join(used)}."
-    wrong = [f"{short} is not explained" for short in used if short not in explained]
+    how = f"Looked for in rounds and sewing: {', '.join(f'`{short}`' for short in used)}."
+    wrong = [f"`{short}` is not explained" for short in used if short not in explained]
     return _said("Every abbreviation is explained", wrong, how)
 
 
@@ -179,8 +184,8 @@ def _stated(toy: WorkedToy, sheet: Sheet, text: str) -> Iterator[Check]:
     words = term_set(toy.design.terms)
     level = words.name(LEVEL_WORDS.get(toy.recipe.level, toy.recipe.level)).lower()
     known = toy.recipe.level.lower() in LEVELS
-    wrong = [] if known and level in overview else [f"level “{level}”"]
-    how = f"“{level}” is one of the four project levels and stands in the overview."
+    wrong = [] if known and level in overview else [f"level `{level}`"]
+    how = f"`{level}` is one of the four project levels and stands in the overview."
     yield _said("The level is stated", wrong, how)
     gauge = read_pattern(text).gauge
     asked = toy.design.gauge
@@ -191,5 +196,5 @@ def _stated(toy: WorkedToy, sheet: Sheet, text: str) -> Iterator[Check]:
         f"Read from the text: {asked.stitches_per_10cm:g} stitches in 10 cm.",
     )
     height = both_lengths(toy.size.height_mm, toy.design.unit, words)
-    missing = [] if height.lower() in overview else [f"{height} does not stand in the overview"]
-    yield _said("The finished size is stated", missing, f"{height} stands in the overview.")
+    missing = [] if height.lower() in overview else [f"`{height}` does not stand in the overview"]
+    yield _said("The finished size is stated", missing, f"`{height}` stands in the overview.")

@@ -2,13 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 from html import escape
 
-CHARACTER = 0.56
-"""Width of a character of the chart's type, in type sizes: a little more than most are."""
+NARROW: Mapping[str, float] = {
+    letter: width
+    for letters, width in (("ijlI|'’‘·", 0.3), (" .,:;!", 0.34), ("frt()[]-/\"", 0.42))
+    for letter in letters
+}
+BROAD: Mapping[str, float] = {
+    letter: width for letters, width in (("mMW@%…œæ", 1.0), ("w+=<>×±−QO", 0.85))
+    for letter in letters
+}
+SMALL, CAPITAL, FULL = 0.64, 0.75, 1.0
+"""Widths of letters in type sizes, those of the widest of the drawings' typefaces (DejaVu Sans,
+from memory, and a little over); Japanese ones are square."""
 
-BOLD = 0.7
+BOLD = 1.14
+
+TAGS: Mapping[str, str] = {"us": "en-US", "uk": "en-GB", "pt": "pt-BR"}
+"""Language tags (BCP 47) of terms whose short name is none."""
 
 STYLE = (
     "svg:root{color:#1d1714}"
@@ -17,6 +33,34 @@ STYLE = (
 )
 """Ink on paper; where the reader's screen is dark, light on dark. Within a page it takes the colour
 of the words around it."""
+
+BLACK = "svg:root{color:#000;background:#fff}"
+"""The same for paper alone, in black."""
+
+
+FONTS = "Noto Sans, Noto Sans JP, Noto Sans CJK JP, DejaVu Sans, Verdana, sans-serif"
+
+
+def document(
+    body: str,
+    size: tuple[float, float],
+    title: str,
+    description: str,
+    *,
+    terms: str,
+    low: bool = False,
+) -> str:
+    """A whole SVG, its upper left at (-1, -1), with what it is called and what it shows in the
+    language of its ``terms``; ``low`` ink is black."""
+    wide, tall = map(number, size)
+    tag = TAGS.get(terms, terms)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {wide} {tall}" '
+        f'width="{wide}mm" height="{tall}mm" role="img" '
+        f'lang="{tag}" xml:lang="{tag}" fill="currentColor" font-family="{FONTS}">'
+        f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
+        f"<style>{BLACK if low else STYLE}</style>{body}</svg>"
+    )
 
 
 def number(value: float) -> str:
@@ -42,8 +86,21 @@ def text(
 
 
 def text_width(words: str, size: float = 2.4, *, bold: bool = False) -> float:
-    """How wide a line is at most, about; bold figures are wider."""
-    return len(words) * size * (BOLD if bold else CHARACTER)
+    """How wide a line is at most, about; bold letters are wider."""
+    return sum(map(_letter_width, words)) * size * (BOLD if bold else 1.0)
+
+
+@cache
+def _letter_width(letter: str) -> float:
+    if letter in NARROW:
+        return NARROW[letter]
+    if letter in BROAD:
+        return BROAD[letter]
+    if unicodedata.combining(letter):
+        return 0.0
+    if unicodedata.east_asian_width(letter) in "WF":
+        return FULL
+    return CAPITAL if letter.isupper() else SMALL
 
 
 def path_through(points: Iterable[Sequence[float]]) -> str:
@@ -51,13 +108,44 @@ def path_through(points: Iterable[Sequence[float]]) -> str:
     return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
 
 
-def wrapped(words: str, width: float, size: float) -> list[str]:
-    """``words`` in lines no wider than ``width``."""
+def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
+    """``words`` in lines no wider than ``width``: broken at spaces, between letters that are
+    square, and within a word that is too long for a line; a number stays with the word before."""
     lines: list[str] = []
-    for word in words.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, size) <= width:
+    words = _NUMBER.sub("\xa0", " ".join(words.split()))
+    for piece in _BREAKS.findall(words):
+        longer = lines[-1] + piece if lines else piece
+        if lines and text_width(longer.rstrip(), size, bold=bold) <= width:
             lines[-1] = longer
-        else:
-            lines.append(word)
+            continue
+        while text_width(piece.rstrip(), size, bold=bold) > width and len(piece) > 1:
+            fits = max(
+                (n for n in range(1, len(piece))
+                 if text_width(piece[:n], size, bold=bold) <= width), default=1,
+            )  # fmt: skip
+            lines.append(piece[:fits])
+            piece = piece[fits:]
+        lines.append(piece)
+    return [line.strip().replace("\xa0", " ") for line in lines]
+
+
+def folded(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
+    """As :func:`wrapped`, in lines of about one length."""
+    lines = wrapped(words, width, size, bold=bold)
+    while len(lines) > 1:
+        width = max(text_width(line, size, bold=bold) for line in lines) - 0.1
+        shorter = wrapped(words, width, size, bold=bold)
+        if len(shorter) > len(lines):
+            break
+        lines = shorter
     return lines
+
+
+_NUMBER = re.compile(r"(?<=[^\W\d]) (?=\d)")
+_CLOSING = "め、。，．・：；？！）」』】ー々ぁぃぅぇぉっゃゅょァィゥェォッャュョ"
+_SQUARE = "\u3040-\u30ff\u3400-\u9fff\uff00-\uff60"
+_BREAKS = re.compile(
+    rf"[（「『]*[{_SQUARE}][{_CLOSING}]* *|[（「『]*[^ {_SQUARE}（「『]+[{_CLOSING}]* *|[（「『]+"
+)
+"""Pieces between which a line may be broken: words, and Japanese letters but before those that
+close (JIS X 4051, from memory) and before the ending of a round's number."""

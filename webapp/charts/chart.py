@@ -8,18 +8,22 @@ written in symbols with numbers.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from webapp.assembly import WorkedToy
-from webapp.charts.drawing import Drawing
+from webapp.charts.drawing import Drawing, ending
 from webapp.charts.flat import DRAWN_ROWS, flat
 from webapp.charts.glyphs import meanings
 from webapp.charts.lanes import Lane, lanes_of, letters_of
-from webapp.charts.page import TALL, TableRow, YarnKey, page
+from webapp.charts.laps import is_sparse, spiral_width
+from webapp.charts.page import TALL, YarnKey, page
 from webapp.charts.runs import runs
-from webapp.charts.spiral import is_sparse, spiral, spiral_width
-from webapp.charts.wedge import fits, turns_of, wedge
+from webapp.charts.spiral import spiral
+from webapp.charts.stretches import stretches
+from webapp.charts.table import TableRow
+from webapp.charts.wedge import wedge
 from webapp.materials.yarn import colours_worked
+from webapp.pattern.words import stitches_text
 from webapp.recipes import PartRecipe
 from webapp.rounds import Start, WorkedPart, WorkedStrip
 from webapp.yarns import TermSet
@@ -34,21 +38,19 @@ MOST_ROWS = 62
 MOST_LINES = 24
 """So many lanes of a drawing of rows, and of one of lines that may be long, fit on a page."""
 
-FEW = 3
-"""A stretch of fewer lanes than these is not worth a drawing of its own."""
-
 
 def chart_svg(
-    toy: WorkedToy, recipe: PartRecipe, words: TermSet, *, table: bool = True
+    toy: WorkedToy, recipe: PartRecipe, words: TermSet, *, table: bool = True, low: bool = False
 ) -> str:
-    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds.
+    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds. With
+    ``low`` ink it is drawn in black lines, its yarns told apart by their letters alone.
 
     Every round is a group with ``data-round``, its number, and ``data-times``, how often what is
     drawn there stands; its symbols have the class of their kind.
     """
     part = toy.parts[recipe.name]
-    yarns = yarn_keys(toy, recipe)
-    coloured = {key.colour: key.hex for key in yarns}
+    yarns = yarn_keys(toy, recipe, words)
+    coloured = {key.colour: "" if low else key.hex for key in yarns}
     if isinstance(part, WorkedStrip):
         drawings = [flat(part, words)]
         rows = list(_strip_rows(part, yarns[0].letter))
@@ -57,23 +59,24 @@ def chart_svg(
         gathered = lanes_of(toy, recipe, part, words, gathered=True)
         rows = [TableRow(lane.label, lane.count, lane.change, lane.letter) for lane in gathered]
     return page(
-        title=f"{toy.recipe.name}: {recipe.label} (make {recipe.copies})",
-        description=_described(recipe, part, words),
+        title=_title(toy, recipe, words),
+        description=_described(recipe, part, words, rows),
         drawings=drawings,
         meanings=meanings(words, isinstance(part, WorkedStrip)),
         yarns=yarns,
         rows=rows if table else [],
         in_rows=isinstance(part, WorkedStrip),
         words=words,
+        low=low,
     )
 
 
-def yarn_keys(toy: WorkedToy, recipe: PartRecipe) -> list[YarnKey]:
+def yarn_keys(toy: WorkedToy, recipe: PartRecipe, words: TermSet) -> list[YarnKey]:
     """The yarns of a part with their letters, in the order in which they come in."""
     worked = colours_worked(recipe, toy.parts[recipe.name])
     letters = letters_of(list(worked))
     colours = toy.recipe.colours
-    return [YarnKey(c, letters[c], colours[c].name, colours[c].hex) for c in worked]
+    return [YarnKey(c, letters[c], words.name(colours[c].name), colours[c].hex) for c in worked]
 
 
 def _drawn(
@@ -87,9 +90,9 @@ def _drawn(
     for gathered, most in ((False, WHOLE_MM), (True, WIDEST_MM)):
         lanes = lanes_of(toy, recipe, part, words, gathered=gathered)
         if spiral_width(part, lanes) <= most and not is_sparse(part, lanes):
-            return [spiral(part, lanes, recipe.name, coloured)]
+            return [spiral(part, lanes, recipe.name, coloured, words)]
     return [
-        _stretch(part, stretch[at : at + most], turns, coloured)
+        _stretch(part, stretch[at : at + most], turns, coloured, words)
         for turns, stretch in stretches(lanes)
         for most in (MOST_ROWS if turns else MOST_LINES,)
         for at in range(0, len(stretch), most)
@@ -115,43 +118,16 @@ def chart_pages(svg: str) -> list[str]:
 
 
 def _stretch(
-    part: WorkedPart, lanes: list[Lane], turns: int, coloured: dict[str, str]
+    part: WorkedPart, lanes: list[Lane], turns: int, coloured: dict[str, str], words: TermSet
 ) -> Drawing:
+    ends = ending(part) if lanes[-1].last == len(part.counts) else ()
     if not turns:
-        return runs(lanes, coloured)
+        return runs(lanes, coloured, words, ends)
     start = part.order.start
     first = lanes[0].first == 1
     ring = first and start is Start.RING
     base = "ch" if first and start is Start.OPEN else ""
-    return wedge(lanes, coloured, ring=ring, base=base)
-
-
-def stretches(lanes: Sequence[Lane]) -> list[tuple[int, list[Lane]]]:
-    """The lanes cut into stretches, each with the number of equal repeats that all of it has; 0
-    where there is none that fits, or it is too short to be worth it."""
-    found: list[list[Lane]] = []
-    for lane in lanes:
-        longer = [*found[-1], lane] if found else [lane]
-        joins = found and (
-            fits(longer, turns_of(longer)) or (_alone(found[-1]) and not fits([lane], lane.turns))
-        )
-        if joins:
-            found[-1].append(lane)
-        else:
-            found.append([lane])
-    cut: list[tuple[int, list[Lane]]] = []
-    for stretch in found:
-        turns = turns_of(stretch) if not _alone(stretch) and len(stretch) >= FEW else 0
-        if cut and cut[-1][0] == turns == 0:
-            cut[-1][1].extend(stretch)
-        else:
-            cut.append((turns, list(stretch)))
-    return cut
-
-
-def _alone(lanes: Sequence[Lane]) -> bool:
-    """Whether lanes have no repeat that fits."""
-    return not fits(lanes, turns_of(lanes))
+    return wedge(lanes, coloured, words, ring=ring, base=base, ends=ends)
 
 
 def _strip_rows(part: WorkedStrip, letter: str) -> Iterator[TableRow]:
@@ -161,11 +137,31 @@ def _strip_rows(part: WorkedStrip, letter: str) -> Iterator[TableRow]:
         yield TableRow(f"{DRAWN_ROWS + 1}–{part.rows}", part.per_row, 0, letter)
 
 
-def _described(recipe: PartRecipe, part: WorkedPart | WorkedStrip, words: TermSet) -> str:
-    if isinstance(part, WorkedStrip):
-        return f"{recipe.label}, {part.rows} rows of {part.per_row} {words.sts}, worked to and fro."
-    n = len(part.counts)
-    return (
-        f"{recipe.label}, {n} rounds, up to {max(part.counts)} {words.sts} each, read "
-        "anticlockwise from the centre, as the right-handed work them."
+def _title(toy: WorkedToy, recipe: PartRecipe, words: TermSet) -> str:
+    part = words.say(
+        "{part} (make {number})", part=words.name(recipe.label), number=recipe.copies
     )
+    return f"{words.name(toy.recipe.name)}: {part}"
+
+
+def _described(
+    recipe: PartRecipe, part: WorkedPart | WorkedStrip, words: TermSet, rows: list[TableRow]
+) -> str:
+    """What a chart shows for those who do not see it, the stitches of every round among it."""
+    name = words.name(recipe.label)
+    if isinstance(part, WorkedStrip):
+        return words.say(
+            "{part}: {number} rows of {stitches} each, worked to and fro.",
+            part=name,
+            number=part.rows,
+            stitches=stitches_text(part.per_row, words),
+        )
+    counts = ", ".join(f"{row.label}: {row.count}" for row in rows)
+    said = words.say(
+        "{part}: {number} rounds, read anticlockwise from the centre, as the right-handed work "
+        "them.",
+        part=name,
+        number=len(part.counts),
+    )
+    every = words.say("Stitches of each round: {counts}.", counts=counts)
+    return f"{said} {every}"

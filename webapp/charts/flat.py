@@ -9,7 +9,7 @@ from webapp.charts.glyphs import WIDE_MM
 from webapp.paper import at, text, text_width
 from webapp.pattern.starts import start_text
 from webapp.pattern.wording import turned, work_text
-from webapp.pattern.words import round_words
+from webapp.pattern.words import round_words, stitches_text
 from webapp.reading import Begin
 from webapp.rounds import Work, WorkedStrip
 from webapp.yarns import TermSet
@@ -31,7 +31,8 @@ def flat(part: WorkedStrip, words: TermSet) -> Drawing:
         rows.append((DRAWN_ROWS + 1, part.rows))
     labels = (f"{a}–{b}" if b > a else str(a) for a, b in rows)
     side = 6.0 + max(text_width(label, NUMBER_SIZE, bold=True) for label in labels)
-    says = f"{part.rows - DRAWN_ROWS} rows, {part.per_row} each"
+    each = stitches_text(part.per_row, words)
+    says = words.say("{number} rows, {stitches} each", number=part.rows - DRAWN_ROWS, stitches=each)
     note = text_width(says, NUMBER_SIZE)
     width = 2.0 * max(side, note + 8.0) + WIDE_MM * many
     left = (width - WIDE_MM * many) / 2.0
@@ -43,13 +44,15 @@ def flat(part: WorkedStrip, words: TermSet) -> Drawing:
         y -= ROW_MM
         body.append(_row(part, (first, last), (left, y), many, words))
         if last > first:
-            x = left - 3.0 if first % 2 else left + WIDE_MM * many + 3.0
+            x = left - 4.4 if first % 2 else left + WIDE_MM * many + 4.4
             body.append(text(x, y + 0.85, says, NUMBER_SIZE, anchor="end" if first % 2 else ""))
     end = left - 1.8 if part.rows % 2 else left + WIDE_MM * many + 1.8
-    body.append(f'<g class="end">{use("cut", at(end, y - ROW_MM / 2.0))}</g>')
+    body.append(f'<g class="end">{use("cut", at(end, y))}</g>')
     notes: tuple[str, ...] = ()
     if many < part.per_row:
-        notes = (f"Each row is {part.per_row} stitches alike, of which one is drawn.",)
+        notes = (
+            words.say("Each row is {stitches} alike, of which one is drawn.", stitches=each),
+        )
     used = frozenset(("sc", "ch", "start", "cut"))
     return Drawing("".join(body), width, height, used, notes)
 

@@ -51,26 +51,26 @@ def _stroked(path: str, width: float = 0.3) -> str:
 
 
 _V = (
-    _line((-1.35, -_HALF), (0.0, 1.25), (1.35, -_HALF))
-    + _bar(0.0, 1.25, -1.35, -_HALF, 0.68, 0.62)
-    + _bar(0.0, 1.25, 1.35, -_HALF, 0.68, 0.62)
+    _line((-1.6, -_HALF), (0.0, 1.3), (1.6, -_HALF))
+    + _bar(0.0, 1.3, -1.6, -_HALF, 0.64, 0.5)
+    + _bar(0.0, 1.3, 1.6, -_HALF, 0.64, 0.5)
 )
 _CARET = (
-    _line((-1.2, 0.9), (0.0, -1.25), (1.2, 0.9))
-    + _bar(0.0, -1.25, -1.2, 0.9, 0.6, 0.58)
-    + _bar(0.0, -1.25, 1.2, 0.9, 0.6, 0.58)
-    + "M-1.65 1.05Q-1.2 1.6 -.75 1.05M.75 1.05Q1.2 1.6 1.65 1.05"
+    _line((-1.5, 0.85), (0.0, -1.3), (1.5, 0.85))
+    + _bar(0.0, -1.3, -1.5, 0.85, 0.58, 0.5)
+    + _bar(0.0, -1.3, 1.5, 0.85, 0.58, 0.5)
+    + "M-1.85 1Q-1.5 1.6 -1.15 1M1.15 1Q1.5 1.6 1.85 1"
 )
 
 DRAWN = {
     "sc": _stroked(
         _line((-_HALF, -_HALF), (_HALF, _HALF)) + _line((_HALF, -_HALF), (-_HALF, _HALF))
     ),
-    "inc": _stroked(_V, 0.4),
-    "dec": _stroked(_CARET, 0.4),
+    "inc": _stroked(_V, 0.36),
+    "dec": _stroked(_CARET, 0.36),
     "ch": '<ellipse rx="1.2" ry=".6" fill="none" stroke="currentColor" stroke-width=".3"/>',
     "sl-st": '<ellipse rx=".75" ry=".45" fill="currentColor"/>',
-    "ring": _stroked("M.9 1.5A1.6 1.6 0 1 1 1.55 .4Q1.5 1.6 2.6 2.1"),
+    "ring": _stroked("M.7 1.1A1.3 1.3 0 1 1 1.27 .3Q1.2 1.2 2 1.6"),
     "start": _stroked("M-1.1 0L.8 0M.1 -.7L.9 0L.1 .7", 0.35),
     "cut": '<path d="M-.9 .8L0 -.9L.9 .8z" fill="currentColor"/>',
 }
@@ -91,14 +91,24 @@ def symbols(used: Iterable[str]) -> str:
 
 def meanings(words: TermSet, in_rows: bool) -> dict[str, str]:
     """What each symbol means, in the words of the pattern."""
-    rnd = (words.row if in_rows else words.rnd).lower()
+    begins = words.say("a round begins, with its number")
+    if in_rows:
+        begins = words.say("a row begins, with its number")
     return {
-        "sc": words.sc,
-        "inc": f"{words.inc}: 2 {words.sc} in one {words.st}",
-        "dec": f"{words.dec}: 2 {words.sts} together by their front loops (the arcs)",
-        "ch": words.ch,
-        "sl-st": words.sl_st,
+        "sc": f"{words.sc}: {words.sc_name}",
+        "inc": words.say("{name}: 2 {sc} in the same {st}", name=words.inc),
+        "dec": words.say(
+            "{name}: the next 2 {sts} together, by their front loops (the arcs)", name=words.dec
+        ),
+        "ch": _named(words.ch, words),
+        "sl-st": _named(words.sl_st, words),
         "ring": words.magic_ring,
-        "start": f"a {rnd} begins, with its number",
+        "start": begins,
         "cut": words.fasten_off,
     }
+
+
+def _named(short: str, words: TermSet) -> str:
+    """A short word with the whole one, where there is another."""
+    name = dict(words.abbreviations).get(short)
+    return f"{short}: {name}" if name else short

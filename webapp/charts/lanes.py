@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from webapp.assembly import WorkedToy
 from webapp.charts.glyphs import MADE
@@ -49,22 +50,31 @@ class Lane:
         """`7`, or `15–25`."""
         return str(self.first) if self.times == 1 else f"{self.first}–{self.last}"
 
-    @property
+    @cached_property
     def stitches(self) -> list[str]:
         """The kinds of all its stitches in order, one entry for each symbol."""
         return [kind for arc in self.arcs for kind, number in arc for _ in range(number)]
 
-    @property
+    @cached_property
     def turns(self) -> int:
         """Into how many equal repeats, one after the other, its stitches fall: the most."""
         row = "".join(kind[0] for kind in self.stitches)
         period = (row + row).find(row, 1)
         return len(row) // period
 
+    def room(self, of: Mapping[str, float]) -> float:
+        """The room of all its symbols, given that of each kind."""
+        return sum(of[kind] * number for arc in self.arcs for kind, number in arc)
+
     def repeat(self, turns: int) -> list[str]:
         """The stitches of one of ``turns`` equal repeats."""
         row = self.stitches
         return row[: len(row) // turns]
+
+
+def rounds_text(number: int, words: TermSet) -> str:
+    """`11 rnds`."""
+    return words.many("{number} {rnd_small}", "{number} {rnds_small}", number)
 
 
 def made_by(kinds: list[str]) -> int:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from html import escape
+from dataclasses import dataclass, replace
 
 from webapp.charts.drawing import Drawing, use
 from webapp.charts.glyphs import ORDER, symbols
-from webapp.paper import STYLE, at, number, text, text_width, wrapped
+from webapp.charts.table import TableRow, table_svg, tables
+from webapp.paper import at, document, text, text_width, wrapped
 from webapp.yarns import TermSet
 
 WIDTH = 182.0
@@ -19,13 +19,7 @@ GAP = 7.0
 TITLE_SIZE = 4.2
 SIZE = 2.5
 LINE = 4.4
-ROW = 3.7
 LEGEND_MM = 16.0
-COLUMN_MM = {False: 34.0, True: 40.0}
-"""Width of a column of the table, without and with the letters of yarns."""
-
-DEEPEST = 66
-"""Rows of a column of the table on one page."""
 
 BESIDE_MM = 108.0
 """A drawing no wider than this has legend and table beside it."""
@@ -41,16 +35,6 @@ class YarnKey:
     hex: str
 
 
-@dataclass(frozen=True)
-class TableRow:
-    """Equal rounds in the table: which, stitches of each, the change at the first, the yarn."""
-
-    label: str
-    count: int
-    change: int
-    letter: str
-
-
 def page(
     *,
     title: str,
@@ -61,6 +45,7 @@ def page(
     rows: Sequence[TableRow],
     in_rows: bool,
     words: TermSet,
+    low: bool,
 ) -> str:
     """The whole SVG, page below page, nothing across the end of one."""
     placed, wide, y = _placed(drawings)
@@ -68,26 +53,31 @@ def page(
     says = list(dict.fromkeys(line for drawing in drawings for line in drawing.says))
     beside = wide <= BESIDE_MM
     left, top = (wide + GAP, 10.0) if beside else (0.0, _room_for(LEGEND_MM, y + 4.0))
+    if low:
+        yarns = [replace(yarn, hex="none") for yarn in yarns]
     legend, below = _legend(used, meanings, yarns, says, (left, top), WIDTH - left)
-    body = [text(0.0, 4.6, title, TITLE_SIZE, bold=True), placed, legend]
+    body = [*_title(title), placed, legend]
     bottom = max(y, below)
     if rows:
-        lettered, y = len(yarns) > 1, below + 3.0
-        for chunk in _chunks(rows, WIDTH - left, lettered):
-            deep = ROW * (-(-len(chunk) // _columns(chunk, WIDTH - left, lettered)) + 1)
-            corner = (left, _room_for(deep + 3.0, y))
-            tabled, y = _table(chunk, in_rows, words, lettered, corner, WIDTH - left)
-            body.append(tabled)
+        y = below + 3.0
+        for table in tables(rows, in_rows, words, len(yarns) > 1, WIDTH - left):
+            y = _room_for(table.height + 3.0, y)
+            body.append(table_svg(table, left, y))
+            y += table.height - 1.7
         bottom = max(bottom, y)
     tall = bottom + 2.0
-    height = number(tall if tall <= TALL else -(-tall // TALL) * TALL)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {number(WIDTH + 2)} {height}" '
-        f'width="{number(WIDTH + 2)}mm" height="{height}mm" role="img" '
-        'fill="currentColor" font-family="Noto Sans, DejaVu Sans, Verdana, sans-serif">'
-        f"<title>{escape(title)}</title><desc>{escape(description)}</desc><style>{STYLE}</style>"
-        f"<defs>{symbols(used)}</defs>{''.join(body)}</svg>"
+    height = tall if tall <= TALL else -(-tall // TALL) * TALL
+    inner = f"<defs>{symbols(used)}</defs>{''.join(body)}"
+    return document(
+        inner, (WIDTH + 2.0, height), title, description, terms=words.terms.value, low=low
     )
+
+
+def _title(words: str) -> list[str]:
+    """On one line, smaller where it is long."""
+    wide = text_width(words, TITLE_SIZE, bold=True)
+    size = TITLE_SIZE * min(1.0, WIDTH / wide)
+    return [text(0.0, 4.6, words, size, bold=True)]
 
 
 def _placed(drawings: Sequence[Drawing]) -> tuple[str, float, float]:
@@ -161,50 +151,3 @@ def _room_for(height: float, y: float) -> float:
     """Where something so high is placed: at ``y``, or on the next page where it would not fit."""
     ends = (y // TALL + 1.0) * TALL
     return y if y + height <= ends - 3.0 or height > TALL else ends + 5.0
-
-
-def _columns(rows: Sequence[TableRow], width: float, lettered: bool) -> int:
-    return max(1, min(int((width + 2.0) // COLUMN_MM[lettered]), -(-len(rows) // 6)))
-
-
-def _chunks(
-    rows: Sequence[TableRow], width: float, lettered: bool
-) -> list[Sequence[TableRow]]:
-    """The rows of a table, page by page where they are many."""
-    most = DEEPEST * int((width + 2.0) // COLUMN_MM[lettered])
-    return [rows[at : at + most] for at in range(0, len(rows), most)]
-
-
-def _table(
-    rows: Sequence[TableRow],
-    in_rows: bool,
-    words: TermSet,
-    lettered: bool,
-    corner: tuple[float, float],
-    width: float,
-) -> tuple[str, float]:
-    """Rounds, counts and changes in columns, down each; also where it ends."""
-    left, top = corner
-    one = COLUMN_MM[lettered]
-    columns = _columns(rows, width, lettered)
-    deep = -(-len(rows) // columns)
-    heads = (words.row if in_rows else words.rnd, words.sts, "change", "yarn")
-    stops = (0.0, 18.0, 28.0, 36.0)
-    out: list[str] = []
-    for column in range(columns):
-        x = left + column * one
-        for head, stop in zip(heads if lettered else heads[:3], stops, strict=False):
-            anchor = "" if stop in (0.0, 36.0) else "end"
-            shift = 1.0 if stop == 36.0 else 0.0
-            out.append(text(x + stop - shift * 5.5, top, head, 2.2, anchor=anchor, bold=True))
-        for n, row in enumerate(rows[column * deep : (column + 1) * deep]):
-            y = top + ROW * (n + 1)
-            change = f"{row.change:+d}".replace("-", "−") if row.change else "="
-            if n == column == 0:
-                change = ""
-            out.append(text(x, y, row.label, SIZE))
-            out.append(text(x + stops[1], y, str(row.count), SIZE, anchor="end"))
-            out.append(text(x + stops[2], y, change, SIZE, anchor="end"))
-            if lettered:
-                out.append(text(x + 30.5, y, row.letter, SIZE))
-    return f'<g class="table">{"".join(out)}</g>', top + ROW * deep + 2.0

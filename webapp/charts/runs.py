@@ -10,52 +10,61 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
-from webapp.charts.drawing import Drawing, use
-from webapp.charts.lanes import Lane
+from webapp.charts.drawing import Drawing, caption, use
+from webapp.charts.lanes import Lane, rounds_text
 from webapp.paper import at, number, text, text_width
 from webapp.rounds import Group, Run, shortest
+from webapp.yarns import TermSet
 
 ROW_MM = 4.2
 SIZE = 2.5
 GAP_MM = 1.1
 COLUMN_MM = 86.0
-CAPTION_MM = 7.0
-CLOSING_MM = 8.0
-"""Kept free in each line: what is behind a bracket stays with it."""
-
-SYMBOL_MM = {"sc": 2.4, "inc": 3.2, "dec": 3.4}
+SYMBOL_MM = {"sc": 2.4, "inc": 3.4, "dec": 3.8, "sl-st": 2.0, "cut": 2.0}
 
 
 @dataclass(frozen=True)
 class Piece:
-    """A word or a symbol of a line; ``times`` is how often it is worked all told."""
+    """A word or a symbol of a line; ``times`` is how often it is worked all told, ``stays`` that it
+    is not parted from the one before."""
 
     text: str
     kind: str = ""
     times: int = 1
+    stays: bool = False
 
     @property
     def width(self) -> float:
         return SYMBOL_MM[self.kind] if self.kind else text_width(self.text, SIZE)
 
 
-def runs(lanes: Sequence[Lane], coloured: dict[str, str]) -> Drawing:
-    """The lanes as lines, the first on top."""
+def runs(
+    lanes: Sequence[Lane], coloured: dict[str, str], words: TermSet, ends: Sequence[str]
+) -> Drawing:
+    """The lanes as lines, the first on top; ``ends`` stand behind the last."""
     lettered = len(coloured) > 1
     labels = [f"{lane.label} {lane.letter}" if lettered else lane.label for lane in lanes]
     start = 2.0 + max(text_width(label, SIZE, bold=True) for label in labels)
-    ends = 2.0 + max(text_width(f"[{lane.count}]", SIZE) for lane in lanes)
-    y = CAPTION_MM + ROW_MM / 2.0
-    body = [
-        text(0.0, 2.6, "Long rounds in short, read from left to right", SIZE, bold=True),
-        text(0.0, 5.6, "number before a symbol: how many; × after brackets: how often", 2.2),
-    ]
+    stop = 2.0 + max(text_width(f"[{lane.count}]", SIZE) for lane in lanes)
+    said, top = caption(
+        words.say("Long rounds in short, read from left to right"),
+        words.say("number before a symbol: how many; after brackets: how often"),
+        COLUMN_MM,
+    )
+    y = top + ROW_MM / 2.0
+    body = [said]
     for lane, label in zip(lanes, labels, strict=True):
-        lines = _lines(lane, COLUMN_MM - start - ends)
+        pieces = [*_pieces(_items(lane), 1, words)]
+        if lane.is_band:
+            alike = words.say("({rounds} alike)", rounds=rounds_text(lane.times, words))
+            pieces.append(Piece(alike))
+        if lane is lanes[-1]:
+            pieces += [Piece("", kind, 0, stays=n > 0) for n, kind in enumerate(ends)]
+        lines = _lines(pieces, COLUMN_MM - start - stop)
         body.append(_group(lane, label, lines, (start, y), coloured))
         y += ROW_MM * len(lines)
     kinds = {kind for lane in lanes for kind in lane.stitches}
-    return Drawing("".join(body), COLUMN_MM, y - ROW_MM / 2.0, frozenset(kinds))
+    return Drawing("".join(body), COLUMN_MM, y - ROW_MM / 2.0, frozenset({*kinds, *ends}))
 
 
 def _group(
@@ -67,7 +76,7 @@ def _group(
 ) -> str:
     start, y = corner
     out = []
-    if len(coloured) > 1:
+    if len(coloured) > 1 and coloured[lane.colour]:
         out.append(
             f'<rect x="0" y="{number(y - ROW_MM / 2.0)}" width="{number(start - 1.0)}" '
             f'height="{number(ROW_MM * len(lines))}" fill="{coloured[lane.colour]}" '
@@ -83,8 +92,6 @@ def _group(
             else:
                 out.append(text(x, middle + 0.9, piece.text, SIZE))
             x += piece.width + GAP_MM
-    if lane.is_band:
-        out.append(text(x, middle + 0.9, f", {lane.times} rounds alike", SIZE))
     out.append(text(COLUMN_MM, middle + 0.9, f"[{lane.count}]", SIZE, anchor="end"))
     times = f' data-times="{lane.times}"' if lane.is_band else ""
     return (
@@ -93,29 +100,45 @@ def _group(
     )
 
 
-def _lines(lane: Lane, width: float) -> list[list[Piece]]:
-    """The pieces of a lane in lines no wider than ``width``."""
+def _items(lane: Lane) -> tuple[Run | Group, ...]:
+    """The shortest wording of a lane, arc by arc; two halves alike are said once."""
     arcs = lane.arcs
     half = len(arcs) // 2
-    items: tuple[Run | Group, ...]
     if half and arcs[:half] == arcs[half:]:
-        items = (Group(tuple(i for arc in arcs[:half] for i in shortest(arc)), 2),)
-    else:
-        items = tuple(i for arc in arcs for i in shortest(arc))
+        return (Group(tuple(i for arc in arcs[:half] for i in shortest(arc)), 2),)
+    return tuple(i for arc in arcs for i in shortest(arc))
+
+
+def _lines(pieces: Sequence[Piece], width: float) -> list[list[Piece]]:
+    """Pieces in lines no wider than ``width``, a number beside its symbol."""
     lines: list[list[Piece]] = [[]]
     x = 0.0
-    reserved = text_width(f", {lane.times} rounds alike", SIZE) if lane.is_band else 0.0
-    for piece in _pieces(items, 1):
-        closing = piece.text.startswith(")")
-        if lines[-1] and not closing and x + piece.width > width - reserved - CLOSING_MM:
+    for cluster in _clusters(pieces):
+        wide = sum(piece.width + GAP_MM for piece in cluster)
+        if lines[-1] and x + wide > width:
             lines.append([])
             x = 0.0
-        lines[-1].append(piece)
-        x += piece.width + GAP_MM
+        lines[-1] += cluster
+        x += wide
     return lines
 
 
-def _pieces(items: Sequence[Run | Group], times: int) -> Iterator[Piece]:
+def _clusters(pieces: Sequence[Piece]) -> Iterator[list[Piece]]:
+    """Pieces that are not parted."""
+    cluster: list[Piece] = []
+    for piece in pieces:
+        if cluster and not piece.stays:
+            yield cluster
+            cluster = []
+        cluster.append(piece)
+    if cluster:
+        yield cluster
+
+
+def _pieces(
+    items: Sequence[Run | Group], times: int, words: TermSet, opened: bool = False
+) -> Iterator[Piece]:
+    """What items are written as; what follows an ``opened`` bracket stays with it."""
     for item in items:
         if isinstance(item, Group) and len(item.items) == 1 and not isinstance(
             item.items[0], Group
@@ -123,11 +146,13 @@ def _pieces(items: Sequence[Run | Group], times: int) -> Iterator[Piece]:
             kind, many = item.items[0]
             item = (kind, many * item.times)
         if isinstance(item, Group):
-            yield Piece("(")
-            yield from _pieces(item.items, times * item.times)
-            yield Piece(f") × {item.times}")
+            yield Piece("(", stays=opened)
+            yield from _pieces(item.items, times * item.times, words, opened=True)
+            times_said = words.say("{number} times over", number=item.times)
+            yield Piece(f") {times_said}", stays=True)
         else:
             kind, many = item
             if many > 1:
-                yield Piece(str(many))
-            yield Piece("", kind, many * times)
+                yield Piece(str(many), stays=opened)
+            yield Piece("", kind, many * times, stays=opened or many > 1)
+        opened = False

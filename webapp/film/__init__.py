@@ -2,15 +2,16 @@
 
 Imports :mod:`webapp.pattern`, ``materials`` and what lies below; writes plain text.
 Start reading at :mod:`webapp.film.parts` (every part with what is worked in each line); the tree
-of a round is in ``steps``, how it is said in ``speaking``, times in ``cues``, files in
-``captions`` and ``script``.
+of a round is in ``steps``, how it is said in ``speaking`` (by a ``voice``, with its ``numbers``),
+times in ``cues``, files in ``captions`` and ``script``.
 """
 
 from webapp.film.captions import subrip, webvtt
-from webapp.film.cues import Cue, Timing, film_cues, stitching_seconds
+from webapp.film.cues import Cue, Timing, film_cues, no_such_cue, stitching_seconds
 from webapp.film.parts import FilmLine, FilmPart, film_parts
 from webapp.film.script import spoken_script
-from webapp.film.steps import Leaf, Repeat, Step, leaf_words, made_by
+from webapp.film.steps import Leaf, Repeat, Step, leaf_words, made_by, stitch_words
+from webapp.film.voice import Voice
 
 __all__ = [
     "Cue",
@@ -20,11 +21,14 @@ __all__ = [
     "Repeat",
     "Step",
     "Timing",
+    "Voice",
     "film_cues",
     "film_parts",
     "leaf_words",
     "made_by",
+    "no_such_cue",
     "spoken_script",
+    "stitch_words",
     "stitching_seconds",
     "subrip",
     "webvtt",

@@ -14,10 +14,10 @@ from webapp.film.steps import Step, first_steps, round_steps, row_steps
 from webapp.materials import Materials
 from webapp.materials.yarn import colours_worked
 from webapp.pattern import Line, LineKind, part_lines, round_words, working_order
-from webapp.pattern.colours import colour_changes
+from webapp.pattern.colours import change_text, colour_changes
 from webapp.recipes import PartRecipe
 from webapp.rounds import WorkedPart, WorkedStrip
-from webapp.yarns import TermSet, term_set
+from webapp.yarns import TermSet
 
 
 @dataclass(frozen=True)
@@ -45,14 +45,14 @@ class FilmLine:
 
 @dataclass(frozen=True)
 class FilmPart:
-    """A part: made ``copies`` times, begun in ``colour`` (its name)."""
+    """A part: made ``copies`` times; ``begin`` says with which colour. ``label`` is its name in the
+    pattern's language."""
 
     name: str
     label: str
     copies: int
     in_rows: bool
-    colour: str
-    several_colours: bool
+    begin: str
     lines: tuple[FilmLine, ...]
 
     @property
@@ -67,10 +67,9 @@ class FilmPart:
 
 
 def film_parts(
-    toy: WorkedToy, materials: Materials, *, each_round: bool = False
+    toy: WorkedToy, materials: Materials, words: TermSet, *, each_round: bool = False
 ) -> tuple[FilmPart, ...]:
     """The parts in working order; with ``each_round`` equal rounds are lines of their own."""
-    words = term_set(toy.design.terms)
     return tuple(
         _film_part(toy, materials, recipe, words, each_round)
         for recipe in working_order(toy.recipe)
@@ -82,7 +81,6 @@ def _film_part(
 ) -> FilmPart:
     part = toy.parts[recipe.name]
     in_rows = isinstance(part, WorkedStrip)
-    colours = colours_worked(recipe, part)
     lines: list[FilmLine] = []
     before: tuple[str, ...] = ()
     for line in part_lines(toy, materials, recipe, words):
@@ -94,15 +92,19 @@ def _film_part(
         else:
             before += (line.text,)
     lines[0] = replace(lines[0], before=before)
-    return FilmPart(
-        recipe.name,
-        recipe.label,
-        recipe.copies,
-        in_rows,
-        toy.recipe.colours[colours[0]].name,
-        len(colours) > 1,
-        tuple(lines),
-    )
+    label = words.name(recipe.label)
+    begin = _begin(toy, recipe, part, words)
+    return FilmPart(recipe.name, label, recipe.copies, in_rows, begin, tuple(lines))
+
+
+def _begin(
+    toy: WorkedToy, recipe: PartRecipe, part: WorkedPart | WorkedStrip, words: TermSet
+) -> str:
+    first, *others = colours_worked(recipe, part)
+    colour = words.name(toy.recipe.colours[first].name)
+    if others:
+        return words.say("Start with {colour}.", colour=colour)
+    return words.say("In {colour}.", colour=colour)
 
 
 def _film_line(
@@ -117,25 +119,21 @@ def _film_line(
         steps = row_steps(part, line.first)
         return FilmLine(line.first, line.last, line.count, label, line.text, steps)
     steps = first_steps(part) if line.first == 1 else round_steps(part.rounds[line.first - 1])
-    colour = colour_changes(toy, recipe, part).into.get(line.last, "")
+    colour = words.name(colour_changes(toy, recipe, part).into.get(line.last, ""))
     return FilmLine(line.first, line.last, line.count, label, line.text, steps, colour)
 
 
 def _one_by_one(line: FilmLine, words: TermSet, in_rows: bool) -> Iterator[FilmLine]:
     """The rounds of a line, each a line of its own; only the last changes colour."""
-    if line.first == line.last:
-        yield line
-        return
     # The line says of which round the last stitch changes colour; a round alone need not.
-    plain = line.text.partition(", changing to ")[0]
-    change = f", changing to {line.colour} in the last {words.st}" if line.colour else ""
+    plain = line.text.removesuffix(change_text(line.colour, line.first, line.last, words))
     for number in range(line.first, line.last + 1):
-        final = number == line.last
+        colour = line.colour if number == line.last else ""
         yield replace(
             line,
             first=number,
             last=number,
             label=round_words(number, number, words, in_rows),
-            text=plain + (change if final else ""),
-            colour=line.colour if final else "",
+            text=plain + change_text(colour, number, number, words),
+            colour=colour,
         )

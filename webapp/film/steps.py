@@ -7,13 +7,14 @@ and places as leaves of their own.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import Enum
 
 from webapp.pattern.wording import PLAIN, run_text
 from webapp.reading import USES
 from webapp.rounds import Group, Round, Run, Start, WorkedPart, WorkedStrip, shortest
+from webapp.words import noted
 from webapp.yarns import TermSet
 
 
@@ -34,6 +35,9 @@ class Place(Enum):
     FIRST_LEG = "round the first leg"
     SECOND_LEG = "round the second leg"
     TURNED = "a turn of the work"
+
+
+ONE_IN_EACH = (Place.AROUND, Place.ACROSS, Place.CHAINS_AROUND, Place.CHAINS_ACROSS)
 
 
 @dataclass(frozen=True)
@@ -130,24 +134,42 @@ def row_steps(strip: WorkedStrip, number: int) -> tuple[Step, ...]:
     return (Leaf("ch", 1, Place.TURNED), Leaf("sc", strip.per_row, Place.ACROSS))
 
 
+def stitch_words(leaf: Leaf, words: TermSet) -> str:
+    """One stitch of a leaf, and where it goes if that is not the next: `sc`, `sc in the last ch`.
+    """
+    place = Place.NEXT if leaf.place in ONE_IN_EACH else leaf.place
+    return leaf_words(Leaf(leaf.kind, 1, place), words)
+
+
 def leaf_words(leaf: Leaf, words: TermSet) -> str:
-    """A leaf as it stands on a card: `4 sc`, `3 sc in the 2nd ch from the hook`."""
+    """A leaf as it stands on a card: `4 sc`, `3 sc in the 2nd ch from the hook`. In a language that
+    has no words for where it goes, the stitches alone."""
     said = run_text((leaf.kind, leaf.number), words)
-    ch = words.ch
-    where = {
-        Place.NEXT: "",
-        Place.AROUND: f", one in each {words.st} around",
-        Place.ACROSS: f", one in each {words.st} across",
-        Place.RING: f" in a {words.magic_ring}",
-        Place.FIRST_CHAIN: f" in the first {ch} to form a ring",
-        Place.CHAINS_AROUND: f", one in each {ch} around",
-        Place.SECOND_CHAIN: f" in the 2nd {ch} from the hook",
-        Place.CHAINS: f", one in each {ch}" if leaf.number > 1 else f" in the next {ch}",
-        Place.CHAINS_ACROSS: f", one in each {ch} from the 2nd from the hook",
-        Place.LAST_CHAIN: f" in the last {ch}",
-        Place.OTHER_SIDE: f" along the other side of the {ch}",
-        Place.FIRST_LEG: " round the first leg",
-        Place.SECOND_LEG: " round the second leg",
-        Place.TURNED: ", turn",
-    }
-    return said + where[leaf.place]
+    if leaf.place is Place.NEXT or not words.catalogue.has(WRITTEN[leaf.place]):
+        return said
+    if leaf.place is Place.CHAINS:
+        return words.many(
+            "{stitches} in the next {ch}",
+            "{stitches}, one in each {ch}",
+            leaf.number,
+            stitches=said,
+        )
+    return words.say(WRITTEN[leaf.place], stitches=said)
+
+
+WRITTEN: Mapping[Place, str] = {
+    Place.AROUND: noted("{stitches}, one in each {st} around"),
+    Place.ACROSS: noted("{stitches}, one in each {st} across"),
+    Place.RING: noted("{stitches} in a {magic_ring}"),
+    Place.FIRST_CHAIN: noted("{stitches} in the first {ch} to form a ring"),
+    Place.CHAINS_AROUND: noted("{stitches}, one in each {ch} around"),
+    Place.SECOND_CHAIN: noted("{stitches} in the 2nd {ch} from the hook"),
+    Place.CHAINS: "{stitches} in the next {ch}",
+    Place.CHAINS_ACROSS: noted("{stitches}, one in each {ch} from the 2nd from the hook"),
+    Place.LAST_CHAIN: noted("{stitches} in the last {ch}"),
+    Place.OTHER_SIDE: noted("{stitches} along the other side of the {ch}"),
+    Place.FIRST_LEG: noted("{stitches} round the first leg"),
+    Place.SECOND_LEG: noted("{stitches} round the second leg"),
+    Place.TURNED: noted("{stitches}, turn"),
+}
+"""Leaves that go elsewhere than into the next stitches, as sentences."""

@@ -41,9 +41,13 @@ def colour_changes(toy: WorkedToy, recipe: PartRecipe, part: WorkedPart) -> Colo
 
 def change_words(changes: ColourChanges, first: int, last: int, words: TermSet) -> str:
     """What to add to the line of rounds ``first`` to ``last``; empty where no colour changes."""
-    if last not in changes.into:
+    return change_text(words.name(changes.into.get(last, "")), first, last, words)
+
+
+def change_text(colour: str, first: int, last: int, words: TermSet) -> str:
+    """The same for a colour by the name it has in the pattern; empty where there is none."""
+    if not colour:
         return ""
-    colour = words.name(changes.into[last])
     if first == last:
         return words.say(", changing to {colour} in the last {st}", colour=colour)
     return words.say(
@@ -91,7 +95,7 @@ def _stripes(
         band.every,
         first=first,
         last=last,
-        colours=", ".join(names),
+        colours=words.manner.comma.join(names),
     )
     stripes = -(-(last - first + 1) // band.every)
     if stripes > len(names):

@@ -74,17 +74,18 @@ def _sheet(
         _part(toy, materials, part, words, cautions) for part in working_order(toy.recipe)
     )
     instructions = [_part_text(part, words) for part in parts]
+    sewing = tuple(sewing_lines(toy, materials, words))
     sheet = Sheet(
         name=words.name(toy.recipe.name),
         line=words.name(toy.recipe.line),
         overview=tuple(_overview(toy, words)),
         materials=tuple(_materials(toy, materials, words)),
         gauge=tuple(_gauge(toy, words)),
-        abbreviations=tuple(abbreviations_used("\n".join(instructions), words)),
+        abbreviations=tuple(abbreviations_used("\n".join((*instructions, *sewing)), words)),
         notes=tuple(_notes(toy, words)),
         safety=tuple(c.text for c in cautions if c.where in ("eyes", "selling")),
         parts=parts,
-        sewing=tuple(sewing_lines(toy, materials, words)),
+        sewing=sewing,
         sewn=tuple(c.text for c in cautions if c.where == "sewing"),
     )
     return sheet, instructions
@@ -134,7 +135,7 @@ def _materials(toy: WorkedToy, materials: Materials, words: TermSet) -> Iterator
         "Yarn: {category} (category {number}: {types}), {fibre}, {grams} g = {length} a ball:",
         category=category.name,
         number=category.number,
-        types=", ".join(category.types_named),
+        types=words.manner.comma.join(category.types_named),
         fibre=words.say("cotton") if cotton else words.say("wool or acrylic"),
         grams=ball.ball_grams,
         length=long,
@@ -194,7 +195,8 @@ def _yarn(toy: WorkedToy, need: YarnNeed, words: TermSet) -> str:
             grams=_round(need.grams) or words.say("under 1"),
             balls=balls,
         )
-    return f"{colour}: {long}, {_round(need.grams)} g, {balls}"
+    amounts = words.manner.comma.join((long, f"{_round(need.grams)} g", balls))
+    return f"{colour}: {amounts}"
 
 
 def _eyes(eyes: EyeNeed, words: TermSet) -> str:
@@ -219,7 +221,8 @@ def _thread(toy: WorkedToy, need: ThreadNeed, words: TermSet) -> str:
     metres, yards = f"{need.metres.value:.1f} m", f"{need.yards:.1f} yd"
     long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
     skeins = words.many("{number} skein", "{number} skeins", need.skeins)
-    return f"{words.name(need.name)}: {words.figures(long)}, {skeins}"
+    amounts = words.manner.comma.join((words.figures(long), skeins))
+    return f"{words.name(need.name)}: {amounts}"
 
 
 def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
@@ -319,7 +322,11 @@ def _part_text(part: PartSheet, words: TermSet) -> str:
 
 def _first_stuffed(toy: WorkedToy) -> PartRecipe | None:
     """The part at which the maker first takes up the filling."""
-    stuffed = (p for p in working_order(toy.recipe) if p.filling is not Filling.NONE)
+    stuffed = (
+        p
+        for p in working_order(toy.recipe)
+        if p.filling is not Filling.NONE and not isinstance(toy.parts[p.name], WorkedStrip)
+    )
     return next(stuffed, None)
 
 
@@ -327,7 +334,7 @@ def _line(line: Line, words: TermSet, in_rows: bool) -> str:
     if line.kind is LineKind.NOTE:
         return line.text
     label = round_words(line.first, line.last, words, in_rows)
-    return f"{label}: {line.text} [{line.count}]"
+    return words.manner.counted.format(round=label, row=line.text, count=line.count)
 
 
 def _length(toy: WorkedToy, mm: float, words: TermSet) -> str:

@@ -36,7 +36,7 @@ def legs_end(toy: WorkedToy, legs: PartRecipe, words: TermSet) -> str:
         Filling.LIGHT: words.say("Stuff both lightly up to the open edge."),
     }
     stuff = how.get(legs.filling) or words.say("Do not stuff.")
-    return f"{first} {second} {stuff}"
+    return words.manner.gap.join((first, second, stuff))
 
 
 def before_joining(

@@ -137,7 +137,7 @@ def _ending(
             number=last,
         )
         if recipe.filling is not Filling.NONE:
-            text = " ".join((words.say("Finish stuffing."), text))
+            text = words.manner.gap.join((words.say("Finish stuffing."), text))
         return _note(text)
     if recipe.place.seat is Seat.JOINED:
         return _note(legs_end(toy, recipe, words), stuffs=recipe.filling is not Filling.NONE)
@@ -151,19 +151,23 @@ def _ending(
             how = words.say("Flatten it and do not stuff.")
         else:
             how = words.say("Do not stuff.")
-        return _note(f"{close}, {tail}. {how}")
+        return _note(words.manner.gap.join((_sentence(words, close, tail), how)))
     if hosted:
         stuff = words.say("Stuff lightly up to the open edge.")
         if firm:
             stuff = words.say("Stuff firmly up to the open edge.")
-        return _note(f"{close}. {stuff}", stuffs=True)
+        return _note(words.manner.gap.join((_sentence(words, close), stuff)), stuffs=True)
     if cup_shaped(recipe, part):
         stuff = words.say("It is stuffed as it is sewn on.")
     elif firm:
         stuff = words.say("Stuff firmly.")
     else:
         stuff = words.say("Stuff lightly.")
-    return _note(f"{close}, {tail}. {stuff}", stuffs=True)
+    return _note(words.manner.gap.join((_sentence(words, close, tail), stuff)), stuffs=True)
+
+
+def _sentence(words: TermSet, *clauses: str) -> str:
+    return words.manner.then.join(clauses) + words.manner.stop
 
 
 def _strip_lines(toy: WorkedToy, part: WorkedStrip, words: TermSet) -> Iterator[Line]:
@@ -173,7 +177,7 @@ def _strip_lines(toy: WorkedToy, part: WorkedStrip, words: TermSet) -> Iterator[
     yield Line(LineKind.ROUND, first, 1, 1, n)
     others = f"{turned(words)}{work_text((row,), words, 'across')}"
     yield Line(LineKind.ROUND, others, 2, rows, n)
-    yield _note(f"{_capital(words.fasten_off)}, {_tail(toy, part, words)}.")
+    yield _note(_sentence(words, _capital(words.fasten_off), _tail(toy, part, words)))
 
 
 def _tail(toy: WorkedToy, part: WorkedPart | WorkedStrip, words: TermSet) -> str:

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from webapp.pattern.wording import INTO_ONE, PLAIN, exact_text, only_plain, stitch_word
+from webapp.pattern.wording import (
+    INTO_ONE,
+    PLAIN,
+    exact_text,
+    only_plain,
+    so_many,
+    stitch_word,
+)
 from webapp.reading import USES, Begin
 from webapp.rounds import Run, Start, Work, WorkedPart
 from webapp.rounds.repeats import joined
@@ -54,8 +61,8 @@ def start_text(
     if begin is Begin.LEGS:
         legs = _two_legs(work, chain, per_leg)
         if legs:
-            return ", ".join(_joining_legs(legs, chain, words))
-        bridge = f"{_chain(chain, words)}, " if chain else ""
+            return words.manner.comma.join(_joining_legs(legs, chain, words))
+        bridge = f"{_chain(chain, words)}{words.manner.comma}" if chain else ""
         return bridge + _first_said(work, words.say("on the first leg"), words)
     return said
 
@@ -65,8 +72,8 @@ def _chain_ring(work: Work, count: int, said: str, chain: int, words: TermSet) -
     joined = words.say("{sl_st} in the first {ch} to form a ring")
     if kind and chain in (0, count):
         each = words.say("{stitch} in each {ch} around", stitch=stitch_word(kind, words))
-        return f"{_chain(count, words)}, {joined}, {each}"
-    return f"{_chain(chain or count, words)}, {joined}, {said}"
+        return words.manner.comma.join((_chain(count, words), joined, each))
+    return words.manner.comma.join((_chain(chain or count, words), joined, said))
 
 
 def _chain(number: int, words: TermSet) -> str:
@@ -88,7 +95,9 @@ def _oval(work: Work, count: int, chain: int, words: TermSet) -> str:
     if not chain:
         return exact_text(work, words)
     one, other = _two_sides(work, chain - 1)
-    text = f"{_chain(chain, words)}; {_from_hook(one, '2nd', words)}"
+    text = words.manner.after_chain.join(
+        (_chain(chain, words), _from_hook(one, "2nd", words))
+    )
     if other:
         text += words.say(
             "; turn the work round, not over, and along the other side of the chain: {stitches}",
@@ -117,7 +126,7 @@ def _flat(work: Work, count: int, said: str, chain: int, words: TermSet) -> str:
     used = sum(number * USES[kind][0] for kind, number in work)
     missed = chain - used
     if not 0 <= missed < len(ORDINALS):
-        return f"{_chain(chain, words)}; {said}"
+        return words.manner.after_chain.join((_chain(chain, words), said))
     each = _each_alike(work, words)
     if each:
         said = words.say(
@@ -125,8 +134,9 @@ def _flat(work: Work, count: int, said: str, chain: int, words: TermSet) -> str:
             stitches=each,
             ordinal=words.name(ORDINALS[missed]),
         )
-        return f"{_chain(chain, words)}; {said}"
-    return f"{_chain(chain, words)}; {_from_hook(work, ORDINALS[missed], words)}"
+        return words.manner.after_chain.join((_chain(chain, words), said))
+    along = _from_hook(work, ORDINALS[missed], words)
+    return words.manner.after_chain.join((_chain(chain, words), along))
 
 
 def _each_alike(work: Work, words: TermSet) -> str:
@@ -134,11 +144,11 @@ def _each_alike(work: Work, words: TermSet) -> str:
     kinds = {kind for kind, _ in work}
     kind = kinds.pop() if len(kinds) == 1 else ""
     if kind in PLAIN:
-        return stitch_word(kind, words)
+        return so_many(1, stitch_word(kind, words), words)
     if kind == "inc":
-        return f"2 {words.sc}"
+        return so_many(2, words.sc, words)
     if kind in INTO_ONE:
-        return f"{INTO_ONE[kind][0]} {stitch_word(INTO_ONE[kind][1], words)}"
+        return so_many(INTO_ONE[kind][0], stitch_word(INTO_ONE[kind][1], words), words)
     return ""
 
 
@@ -177,17 +187,17 @@ def _first_said(work: Work, where: str, words: TermSet) -> str:
     kind, number = work[0]
     rest: Work = ((kind, number - 1), *work[1:]) if number > 1 else work[1:]
     if kind == "inc":
-        first = words.say("{stitches} {where}", stitches=f"2 {words.sc}", where=where)
+        first = words.say("{stitches} {where}", stitches=so_many(2, words.sc, words), where=where)
     elif kind in INTO_ONE:
-        stitches = f"{INTO_ONE[kind][0]} {stitch_word(INTO_ONE[kind][1], words)}"
+        stitches = so_many(INTO_ONE[kind][0], stitch_word(INTO_ONE[kind][1], words), words)
         first = words.say("{stitches} {where}", stitches=stitches, where=where)
     elif kind in PLAIN:
-        stitches = f"1 {stitch_word(kind, words)}"
+        stitches = words.manner.several.format(number=1, stitch=stitch_word(kind, words))
         first = words.say("{stitches} {where}", stitches=stitches, where=where)
     else:
         stitches = exact_text(work, words)
         return words.say("{stitches}, the first of them {where}", stitches=stitches, where=where)
-    return f"{first}, {exact_text(rest, words)}" if rest else first
+    return words.manner.comma.join((first, exact_text(rest, words))) if rest else first
 
 
 def in_ring(work: Work) -> Work:

@@ -59,10 +59,11 @@ def exact_text(work: Work, words: TermSet) -> str:
 
 
 def _items(items: tuple[Run | Group, ...], words: TermSet) -> str:
-    return ", ".join(_item(item, words) for item in items)
+    among = len(items) > 1
+    return words.manner.comma.join(_item(item, words, among) for item in items)
 
 
-def _item(item: Run | Group, words: TermSet) -> str:
+def _item(item: Run | Group, words: TermSet, among: bool) -> str:
     if not isinstance(item, Group):
         return run_text(item, words)
     if len(item.items) == 1 and not isinstance(item.items[0], Group):
@@ -71,7 +72,12 @@ def _item(item: Run | Group, words: TermSet) -> str:
         return run_text((kind, number * item.times), words)
     inner = _items(item.items, words)
     nested = any(isinstance(i, Group) for i in item.items)
-    return f"[{inner}] x {item.times}" if nested else f"({inner}) x {item.times}"
+    manner = words.manner
+    if nested:
+        bracket = manner.outer_among if among else manner.outer
+    else:
+        bracket = manner.bracket_among if among else manner.bracket
+    return bracket.format(row=inner, times=item.times)
 
 
 def stitch_word(kind: str, words: TermSet) -> str:
@@ -85,8 +91,7 @@ def run_text(run: Run, words: TermSet) -> str:
     """So many of one kind: `4 sc`, `inc x 2`, `3 sc in the next st`, `skip 1 st`."""
     kind, number = run
     if kind in PLAIN:
-        word = stitch_word(kind, words)
-        return word if number == 1 else f"{number} {word}"
+        return so_many(number, stitch_word(kind, words), words)
     if kind in INTO_ONE:
         how_many, one = INTO_ONE[kind]
         return words.many(
@@ -102,10 +107,17 @@ def run_text(run: Run, words: TermSet) -> str:
         return words.say("{ch} {number}", number=number)
     if kind in TOGETHER:
         one, how_many = TOGETHER[kind]
-        word = f"{stitch_word(one, words)}{how_many}tog"
-    else:
-        word = words.inc if kind == "inc" else words.dec
-    return word if number == 1 else f"{word} x {number}"
+        manner = words.manner.together if number == 1 else words.manner.several_together
+        return manner.format(stitch=stitch_word(one, words), width=how_many, number=number)
+    word = words.inc if kind == "inc" else words.dec
+    manner = words.manner.shaped_one if number == 1 else words.manner.shaped
+    return manner.format(stitch=word, number=number)
+
+
+def so_many(number: int, stitch: str, words: TermSet) -> str:
+    """So many stitches by their word: `4 sc`."""
+    manner = words.manner.one if number == 1 else words.manner.several
+    return manner.format(stitch=stitch, number=number)
 
 
 def turned(words: TermSet, chains: int = 1) -> str:

@@ -16,6 +16,9 @@ def abbreviations_used(text: str, words: TermSet) -> Iterator[str]:
     every = sorted((*words.abbreviations, *words.rarer), key=lambda row: row[0].lower())
     # A slip stitch also begins sentences; Rnd and Rnds are never small.
     small, there = text.lower(), set(WORD.findall(text))
+    if not words.spaced:
+        yield from (f"{short} = {meaning}" for short, meaning in every if short in text)
+        return
     for short, meaning in every:
         if short == words.sl_st:
             used = _is_there(short.lower(), small)
@@ -44,7 +47,7 @@ def terms_line(words: TermSet) -> str:
     return words.say(
         "Terms checked against a published source, but for {terms}; these and the sentences wait "
         "for a native reader.",
-        terms=", ".join(words.unchecked),
+        terms=words.manner.comma.join(words.unchecked),
     )
 
 

@@ -16,7 +16,7 @@ from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
 
 CLEAR = 0.035
-"""How far parts stay from each other, in heights of the toy."""
+"""How far parts stay from each other, in sizes of the toy: its longest way across."""
 
 STEP = 0.02
 MOST_STEPS = 400
@@ -42,6 +42,12 @@ class Named:
     width: float
     height: float
 
+    @property
+    def box(self) -> BaseGeometry:
+        x, y = self.at.tolist()
+        half = self.width / 2.0
+        return shapely.box(x - half, y, x + half, y + self.height)
+
 
 @dataclass(frozen=True, eq=False)
 class Moved:
@@ -61,20 +67,20 @@ def taken_apart(
     names: Sequence[Named | None],
 ) -> list[Moved]:
     """Each piece moved clear of those before it; ``shapes`` are their silhouettes, mm."""
-    height = toy.size.overall_height_mm
+    size = max(toy.size.overall_height_mm, toy.size.width_mm, toy.size.depth_mm)
     taken: list[BaseGeometry] = []
     moved: list[Moved] = []
     hosts: dict[str, tuple[Floats, Floats]] = {}
     for number, (piece, shape, name) in enumerate(zip(pieces, shapes, names, strict=True)):
         place = toy.placed[piece.part].recipe.place
-        own, at = _with_name(shape, name, 0.4 * CLEAR * height, place.seat in BESIDE)
+        own, at = _with_name(shape, name, 0.4 * CLEAR * size, place.seat in BESIDE)
         host = hosts.get(place.on)
         middle = np.array([shape.centroid.x, shape.centroid.y])
         shift, line = np.zeros(2), None
         if host is not None:
             seam = _seam(toy, piece, middle)
             way = _way(toy, piece, seam, host[1], number)
-            shift = host[0] + way * _clear(own, host[0], way, taken, height)
+            shift = host[0] + way * _clear(own, host[0], way, taken, size)
             line = (seam + host[0], seam + shift)
         placed = _shifted(own, shift)
         if name is not None:
@@ -102,16 +108,16 @@ def _with_name(
 
 
 def _clear(
-    shape: BaseGeometry, start: Floats, way: Floats, taken: Sequence[BaseGeometry], height: float
+    shape: BaseGeometry, start: Floats, way: Floats, taken: Sequence[BaseGeometry], size: float
 ) -> float:
     """How far along ``way`` a piece has to go."""
-    room = shape.buffer(CLEAR * height)
+    room = shape.buffer(CLEAR * size)
     there = shapely.union_all(list(taken))
     for step in range(1, MOST_STEPS):
-        far = step * STEP * height
+        far = step * STEP * size
         if not _shifted(room, start + way * far).intersects(there):
             return far
-    return MOST_STEPS * STEP * height
+    return MOST_STEPS * STEP * size
 
 
 def _way(

@@ -1,119 +1,99 @@
-"""The words beside a picture, from the same seams as the sewing instructions, and their places."""
+"""The words beside a picture, from the same seams as the sewing instructions."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-
 from webapp.assembly import Seam, WorkedToy
-from webapp.pattern.words import stitches_text
+from webapp.pattern.words import round_words, stitches_text
+from webapp.pictures.views import View
 from webapp.recipes import PartRecipe, Seat
+from webapp.words import noted
 from webapp.yarns import TermSet
 
-SIZE = 2.6
-LEADING = 3.4
-APART_MM = 2.4
+TITLES = {
+    View.FRONT: noted("{toy}, from the front"),
+    View.SIDE: noted("{toy}, from the side"),
+    View.BACK: noted("{toy}, from the back"),
+    View.APART: noted("{toy}, parts apart"),
+}
 
 
-@dataclass(frozen=True)
-class Label:
-    """A name and the lines below it. It speaks of the point ``from_left`` where it stands in the
-    left margin, else of ``from_right``, mm on paper. As placed, ``left`` says in which it stands
-    and ``top`` where it begins."""
+def title_of(toy: WorkedToy, view: View, words: TermSet) -> str:
+    """What a picture shows."""
+    return words.say(TITLES[view], toy=words.name(toy.recipe.name))
 
-    name: str
-    lines: tuple[str, ...]
-    from_left: tuple[float, float]
-    from_right: tuple[float, float]
-    left: bool = False
-    top: float = 0.0
 
-    @property
-    def at(self) -> tuple[float, float]:
-        return self.from_left if self.left else self.from_right
-
-    @property
-    def middle(self) -> float:
-        return (self.from_left[0] + self.from_right[0]) / 2.0
-
-    @property
-    def height(self) -> float:
-        return LEADING * (1 + len(self.lines))
-
-    @property
-    def said(self) -> str:
-        return ", ".join((self.name, *self.lines))
+def name_of(recipe: PartRecipe, words: TermSet) -> str:
+    """A part, and how many there are of it where they are several."""
+    name = words.name(recipe.label)
+    return f"{name} ({recipe.copies})" if recipe.copies > 1 else name
 
 
 def part_words(toy: WorkedToy, recipe: PartRecipe, words: TermSet) -> tuple[str, ...]:
     """Where a part is sewn: rounds of its host, and stitches; nothing for what carries the rest."""
     seam = next((s for s in toy.seams if s.part == recipe.name), None)
     if seam is None:
-        return ("the body goes on from them",) if recipe.place.seat is Seat.JOINED else ()
+        joined = recipe.place.seat is Seat.JOINED
+        return (words.say("the body goes on from them"),) if joined else ()
     host = toy.recipe.part(seam.host)
     if seam.seat is Seat.OPENING:
-        to = f"{words.st} to {words.st} to the {host.label.lower()}"
+        to = words.say("{st} to {st} to the {host}", host=words.part(host.label))
         return to, stitches_text(seam.stitches, words)
     if seam.seat is Seat.NECK:
-        return (f"round the {host.label.lower()}",)
-    flat = "flatness" in recipe.lengths
-    lines = [f"{host.label}, {_flat(seam, words) if flat else _rounds(seam, words)}"]
+        return (words.say("round the {host}", host=words.part(host.label)),)
+    where = _rounds(seam, words)
+    if "flatness" in recipe.lengths:
+        where = _flat(seam, words)
+    lines = [f"{words.name(host.label)}: {where}"]
     if seam.evenly > 1:
         apart = stitches_text(seam.apart, words)
         if seam.apart_most > seam.apart:
-            apart = f"{seam.apart} or {stitches_text(seam.apart_most, words)}"
-        lines.append(f"{seam.evenly} evenly, {apart} from middle to middle")
+            more = stitches_text(seam.apart_most, words)
+            apart = words.say("{number} or {stitches}", number=seam.apart, stitches=more)
+        lines.append(
+            words.say(
+                "{number} evenly, {stitches} from middle to middle",
+                number=seam.evenly,
+                stitches=apart,
+            )
+        )
     elif recipe.place.pair and not seam.apart:
-        lines.append("touching each other")
+        lines.append(words.say("touching each other"))
     elif recipe.place.pair:
-        lines.append(f"{stitches_text(seam.apart, words)} apart on {words.rnd} {seam.counted_on}")
+        lines.append(
+            words.say(
+                "{stitches} apart on {rnd} {round}",
+                stitches=stitches_text(seam.apart, words),
+                round=seam.counted_on,
+            )
+        )
     return tuple(lines)
 
 
 def _rounds(seam: Seam, words: TermSet) -> str:
     """As the sewing words have it: over the start, from round 1; else between two rounds."""
-    return f"{words.rnds} {max(1, seam.first_round)}–{seam.last_round}"
+    return round_words(max(1, seam.first_round), seam.last_round, words, False)
 
 
 def _flat(seam: Seam, words: TermSet) -> str:
     if seam.inner_round == seam.outer_round:
-        return f"along {words.rnd} {seam.inner_round}"
+        return words.say("along {rnd} {number}", number=seam.inner_round)
     if seam.evenly > 1:
         low, high = sorted((seam.inner_round, seam.outer_round))
-        return f"from {words.rnd} {low} to {high}"
-    return f"from {words.rnd} {seam.inner_round} (inner end) to {seam.outer_round}"
+        return round_words(low, high, words, False)
+    return words.say(
+        "inner end {rnd} {inner}, outer end {rnd} {outer}",
+        inner=seam.inner_round,
+        outer=seam.outer_round,
+    )
 
 
 def eye_words(toy: WorkedToy, words: TermSet) -> tuple[str, ...]:
     """Between which rounds the eyes are, and how far apart."""
     eyes = toy.eyes
     assert eyes is not None
-    between = f"{words.rnds} {eyes.below_round}–{eyes.below_round + 1}"
-    host = toy.recipe.part(eyes.on).label
-    return f"{host}, between {between}", f"{stitches_text(eyes.apart, words)} apart"
-
-
-def in_margins(
-    labels: Sequence[Label], middle: float, top: float
-) -> tuple[list[Label], float]:
-    """Labels in two margins, each near the height of its point, none over another; also where
-    the lowest ends."""
-    found: list[Label] = []
-    lefts = sorted(labels, key=lambda label: label.middle)
-    # What is in the middle goes where there is more room.
-    half = sum(1 for label in lefts if label.middle < middle)
-    least = len(lefts) // 2
-    half = min(max(half, least - 1), least + 1 + len(lefts) % 2)
-    bottom = top
-    for left, own in ((True, lefts[:half]), (False, lefts[half:])):
-        y = top
-        column: list[Label] = []
-        for label in sorted(
-            (replace(label, left=left) for label in own), key=lambda label: label.at[1]
-        ):
-            y = max(y, label.at[1] - label.height / 2.0)
-            column.append(replace(label, top=y))
-            y += label.height + APART_MM
-        found += column
-        bottom = max(bottom, y)
-    return found, bottom
+    between = words.say(
+        "between {rnds} {first} and {last}", first=eyes.below_round, last=eyes.below_round + 1
+    )
+    host = words.name(toy.recipe.part(eyes.on).label)
+    apart = words.say("{stitches} apart", stitches=stitches_text(eyes.apart, words))
+    return f"{host}: {between}", apart

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from contourpy import FillType, contour_generator
 from shapely.geometry.base import BaseGeometry
 
 from webapp.pictures.depth import Ints, Raster
@@ -27,33 +28,30 @@ BETWEEN = 6
 """Points between two of a row when its visible part is looked for."""
 
 
-def regions(raster: Raster, many: int) -> list[BaseGeometry]:
-    """What is seen of each of ``many`` nets: polygons in the raster's spots, with its stairs."""
-    boxes: list[list[BaseGeometry]] = [[] for _ in range(many)]
-    for net, found in _runs(raster.nearest, many):
-        boxes[net] = list(found)
-    return [shapely.union_all(own) if own else shapely.Polygon() for own in boxes]
+def region(raster: Raster, first: int, last: int) -> BaseGeometry:
+    """What is seen of the nets ``first`` to ``last`` together: polygons in the raster's spots, a
+    point on each side between two spots."""
+    boxes = raster.boxes[first : last + 1]
+    left, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0)
+    right, bottom = boxes[:, 2:].max(axis=0) + 2
+    window = raster.nearest[top:bottom, left:right]
+    own = (window >= first) & (window <= last)
+    found = contour_generator(
+        z=own.astype(np.float64), name="serial", fill_type=FillType.OuterOffset
+    ).filled(0.5, 2.0)
+    # A spot's middle is half a spot from its corner.
+    shift = np.array([left + 0.5, top + 0.5])
+    polygons = []
+    for points, offsets in zip(*found, strict=True):
+        outer, *holes = (points[a:b] + shift for a, b in zip(offsets, offsets[1:], strict=False))
+        polygons.append(shapely.Polygon(outer, holes))
+    return shapely.MultiPolygon(polygons)
 
 
-def _runs(nearest: Ints, many: int) -> Iterator[tuple[int, np.ndarray]]:
-    """Boxes of the runs of each net, row by row."""
-    changed = np.ones(nearest.shape, dtype=bool)
-    changed[:, 1:] = nearest[:, 1:] != nearest[:, :-1]
-    rows, starts = np.nonzero(changed)
-    ids = nearest[rows, starts]
-    ends = np.append(starts[1:], 0)
-    ends[ends == 0] = nearest.shape[1]
-    for net in range(many):
-        own = ids == net
-        if own.any():
-            x1, x2, y = starts[own], ends[own], rows[own]
-            yield net, shapely.box(x1, y, x2, y + 1)
-
-
-def rings(region: BaseGeometry, raster: Raster) -> list[Floats]:
+def rings(seen: BaseGeometry, raster: Raster) -> list[Floats]:
     """Smooth closed outlines of a region, mm, each of shape (points, 2); holes among them."""
     found = []
-    for polygon in shapely.get_parts(region):
+    for polygon in shapely.get_parts(seen):
         if polygon.area < SMALLEST:
             continue
         for ring in (polygon.exterior, *polygon.interiors):
@@ -64,53 +62,55 @@ def rings(region: BaseGeometry, raster: Raster) -> list[Floats]:
 
 
 def _smooth(ring: BaseGeometry) -> Floats:
-    """A ring of stairs as an even line: the middles of its unit steps, averaged."""
-    steps = shapely.get_coordinates(shapely.segmentize(ring, 1.0))[:-1]
-    middles = (steps + np.roll(steps, -1, axis=0)) / 2.0
-    half = min(SMOOTH // 2, (len(middles) - 1) // 4)
-    total = sum(np.roll(middles, shift, axis=0) for shift in range(-half, half + 1))
-    line = shapely.LinearRing(np.asarray(total) / (2 * half + 1))
-    coordinates: Floats = shapely.get_coordinates(shapely.simplify(line, 0.2))
-    return coordinates
+    """A ring of stairs as an even line: its points averaged."""
+    points = shapely.get_coordinates(ring)[:-1]
+    half = min(SMOOTH // 2, (len(points) - 1) // 4)
+    total = np.cumsum(np.concatenate((points[-half - 1 :], points, points[:half])), axis=0)
+    mean = (total[2 * half + 1 :] - total[: -2 * half - 1]) / (2 * half + 1)
+    return _thinned(shapely.LinearRing(mean), 0.2)
 
 
 def round_lines(
     net: Net, number: int, raster: Raster, every: int, slack_mm: float
 ) -> Iterator[Floats]:
     """The visible stretches of every so-manieth round of a net, mm, each of shape (points, 2)."""
-    rounds = net.rounds
-    for row, r in enumerate(rounds):
-        ends_here = row + 1 == len(rounds) or rounds[row + 1] != r
-        if r % every or not ends_here or row == 0:
-            continue
-        closed = np.concatenate((net.points[row], net.points[row][:1]))
-        at = np.linspace(0.0, len(closed) - 1.0, (len(closed) - 1) * BETWEEN + 1)
-        line = np.stack([np.interp(at, np.arange(len(closed)), c) for c in closed.T], axis=1)
-        yield from _visible(line, number, raster, slack_mm)
-
-
-def _visible(line: Floats, number: int, raster: Raster, slack_mm: float) -> Iterator[Floats]:
-    rows, columns = raster.spots(line)
-    shown = np.zeros(len(line), dtype=bool)
-    # Towards an outline a surface falls away steeply, from spot to spot: one beside will do.
-    for down, right in AROUND:
-        beside = (rows + down, columns + right)
-        own = raster.nearest[beside] == number
-        shown |= own & (line[:, 2] <= raster.away_mm[beside] + slack_mm)
-    if shown.all():
-        yield _thinned(line, raster.per_mm)
+    rounds = np.array(net.rounds)
+    ends = np.append(rounds[1:] != rounds[:-1], True) & (rounds % every == 0)
+    ends[0] = False
+    if not ends.any():
         return
-    shortest = SHORTEST / raster.per_mm
+    rows = np.concatenate((net.points[ends], net.points[ends][:, :1]), axis=1)
+    share = (np.arange(BETWEEN) / BETWEEN)[:, None]
+    here, there = rows[:, :-1, None], rows[:, 1:, None]
+    between = (here + (there - here) * share).reshape(len(rows), -1, 3)
+    lines = np.concatenate((between, rows[:, -1:]), axis=1)
+    down, right = raster.spots(lines)
+    shown = np.zeros(down.shape, dtype=bool)
+    # Towards an outline a surface falls away steeply, from spot to spot: one beside will do.
+    for y, x in AROUND:
+        beside = (down + y, right + x)
+        own = raster.nearest[beside] == number
+        shown |= own & (lines[..., 2] <= raster.away_mm[beside] + slack_mm)
+    for line, where in zip(lines[..., :2], shown, strict=True):
+        yield from _visible(line, where, raster.per_mm)
+
+
+def _visible(line: Floats, shown: Ints, per_mm: float) -> Iterator[Floats]:
+    if shown.all():
+        yield _thinned(shapely.LineString(line), 0.3 / per_mm)
+    if shown.all() or not shown.any():
+        return
+    shortest = SHORTEST / per_mm
     # Begun at a hidden point, no visible stretch is cut in two.
     first = int(np.argmin(shown))
     line, shown = np.roll(line[:-1], -first, axis=0), np.roll(shown[:-1], -first)
     edges = np.flatnonzero(np.diff(np.concatenate(([False], shown, [False])).astype(np.int8)))
     for a, b in zip(edges[::2], edges[1::2], strict=True):
-        if b - a > 3 and float(np.hypot(*np.diff(line[a:b, :2], axis=0).T).sum()) > shortest:
-            yield _thinned(line[a:b], raster.per_mm)
+        if b - a > 3 and float(np.hypot(*np.diff(line[a:b], axis=0).T).sum()) > shortest:
+            yield _thinned(shapely.LineString(line[a:b]), 0.3 / per_mm)
 
 
-def _thinned(line: Floats, per_mm: float) -> Floats:
-    whole = shapely.LineString(line[:, :2])
-    coordinates: Floats = shapely.get_coordinates(shapely.simplify(whole, 0.3 / per_mm))
+def _thinned(line: BaseGeometry, by: float) -> Floats:
+    thin = shapely.simplify(line, by, preserve_topology=False)
+    coordinates: Floats = shapely.get_coordinates(thin)
     return coordinates

@@ -1,11 +1,13 @@
 """Publishing: the pattern as a PDF that can be sold (PDF/UA-1, fonts embedded, same bytes again).
 
-Imports :mod:`webapp.way`, :mod:`webapp.pattern`, :mod:`webapp.preview` and :mod:`webapp.checks`.
-Start reading at :mod:`webapp.publish.pdf`; what may be asked for is in ``options``, what the
-template ``sheet.typ`` is given in ``data``.
+Imports :mod:`webapp.way`, :mod:`webapp.pattern`, :mod:`webapp.preview`, :mod:`webapp.charts` and
+:mod:`webapp.pictures`. Start reading at :mod:`webapp.publish.pdf`; what may be asked for is in
+``options``, charts and pictures come from ``drawn``, what the template ``sheet.typ`` is given is in
+``data``.
 """
 
+from webapp.publish.drawn import drawings_of
 from webapp.publish.options import OPTIONS, Drawings, SheetOptions, read_options
 from webapp.publish.pdf import pattern_pdf
 
-__all__ = ["OPTIONS", "Drawings", "SheetOptions", "pattern_pdf", "read_options"]
+__all__ = ["OPTIONS", "Drawings", "SheetOptions", "drawings_of", "pattern_pdf", "read_options"]

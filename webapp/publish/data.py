@@ -3,97 +3,139 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from webapp.materials import Materials
+from webapp.charts import chart_pages
 from webapp.pattern import LineKind, PartSheet, Sheet, pattern_sheet, round_words
-from webapp.preview import Surface, still_svg, surfaces_of
-from webapp.preview.still import SIDE_TURN, still_of
-from webapp.publish.options import Drawings, SheetOptions
-from webapp.recipes import Seat
+from webapp.publish.colours import dark_enough, luminance, mixed
+from webapp.publish.options import NO_DRAWINGS, Drawings, SheetOptions
 from webapp.way import Toy
-from webapp.yarns import TermSet, term_set
+from webapp.yarns import Terms, TermSet, term_set
 
-SEGMENTS = 16
-"""Facets round a lap in the pictures smaller than that of the cover."""
+PAPERS = {"a4": "a4", "letter": "us-letter"}
 
-NO_DRAWINGS = Drawings()
+COUNTRIES = {Terms.US: ("en", "US"), Terms.UK: ("en", "GB"), Terms.PORTUGUESE: ("pt", "BR")}
+"""Languages of the sheet as BCP 47 has them, where they are not the terms' own value."""
 
-CONTRAST = 4.5
-"""Least contrast of text with its ground: WCAG 2.2, 1.4.3."""
+MEANING_LETTERS = 46
+"""What an abbreviation means has lines of about so many letters."""
+
+COVER_LINES = 16
+COVER_LETTERS = 80
+"""An introduction of so many lines, so many letters each, fits below the picture of the cover."""
 
 
 def sheet_data(
     made: Toy, options: SheetOptions, drawings: Drawings = NO_DRAWINGS
 ) -> dict[str, Any]:
     """The whole sheet of a toy."""
-    toy, materials = made.worked, made.materials
+    toy = made.worked
     words = term_set(toy.design.terms)
-    sheet = pattern_sheet(toy, materials, made.cautions)
+    sheet = pattern_sheet(toy, made.materials, made.cautions)
     low = options.ink == "low"
-    surfaces = surfaces_of(toy, materials.eyes, segments=SEGMENTS, ridged=False)
-    sewn_on = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
-    turn = toy.recipe.turn
-    side = turn + (SIDE_TURN if turn < 45.0 else -SIDE_TURN)
-    turned = {"side": side, "back": turn + 180.0}
-    colours = [toy.recipe.colours[need.colour].hex for need in materials.yarns]
-    accent = "#222222" if low else dark_enough(min(colours, key=luminance))
+    colours = [toy.recipe.colours[need.colour].hex for need in made.materials.yarns]
+    language, country = COUNTRIES.get(words.terms, (words.terms.value, ""))
+    intro = [p for p in options.intro.split("\n") if p.strip()]
+    level, size, *others = (split(line) for line in sheet.overview)
     return {
         "title": sheet.name,
         "line": sheet.line,
-        "paper": {"a4": "a4", "letter": "us-letter"}[options.paper],
+        "lang": language,
+        "region": country,
+        "paper": PAPERS[options.paper],
         "low": low,
-        "accent": accent,
+        "accent": "#000000" if low else dark_enough(min(colours, key=luminance)),
         "tint": "#ffffff" if low else mixed(colours[0], 0.86),
         "by": options.by,
+        "signed": words.say("A pattern by {name}", name=options.by) if options.by else "",
         "licence": options.licence,
-        "intro": [p for p in options.intro.split("\n") if p.strip()],
-        "overview": [_split(line) for line in sheet.overview],
-        "materials": _materials(made, materials, sheet),
+        "intro": intro,
+        "intro_fits": sum(1 + len(p) // COVER_LETTERS for p in intro) <= COVER_LINES,
+        "size": size,
+        "level": level,
+        "overview": others,
+        "materials": _materials(made, sheet),
         "gauge": sheet.gauge,
-        "gauge_word": words.gauge,
-        "abbreviations": [line.split(" = ", 1) for line in sheet.abbreviations],
+        "abbreviations": in_halves([line.split(" = ", 1) for line in sheet.abbreviations]),
         "notes": sheet.notes,
         "safety": sheet.safety,
-        "cover": in_lines(still_svg(toy, materials.eyes, views=("front",)), low),
+        "words": _words(words),
+        "cover": drawings.cover,
+        "cover_alt": words.say(
+            "{toy}, from the front. {line}", toy=sheet.name, line=sheet.line
+        ),
         "parts": [
-            _part(part, words, _picture(surfaces, part, turn, low))
-            | {"chart": drawings.charts.get(part.name, "")}
+            _part(part, words, drawings)
             for part in sheet.parts
         ],
-        "assembly": in_lines(still_of(surfaces, sewn_on, sheet.name, turned), low),
-        "pictures": [list(pair) for pair in drawings.assembly],
+        "pictures": [
+            {"alt": alt, "svg": svg, "mm": height_mm(svg)} for alt, svg in drawings.assembly
+        ],
         "sewing": sheet.sewing,
         "sewn": sheet.sewn,
     }
 
 
-def _split(line: str) -> list[str]:
-    label, _, rest = line.partition(": ")
-    return [label, rest] if rest else ["", line]
+def _words(words: TermSet) -> Mapping[str, str]:
+    """The headings, in the pattern's language."""
+    return {
+        "materials": words.say("MATERIALS").capitalize(),
+        "gauge": words.gauge,
+        "abbreviations": words.say("ABBREVIATIONS").capitalize(),
+        "notes": words.say("BEFORE YOU START").capitalize(),
+        "safety": words.say("SAFETY").capitalize(),
+        "sewing": words.say("SEWING TOGETHER").capitalize(),
+        "parts": words.say("The parts"),
+        "short": words.say("Short"),
+        "meaning": words.say("Meaning"),
+    }
 
 
-def _materials(made: Toy, materials: Materials, sheet: Sheet) -> list[dict[str, Any]]:
+def split(line: str) -> list[str]:
+    """A line's label with its colon, empty where it has none, and the rest."""
+    found = re.match(r"([^:：]{1,40}?)\s*([:：])\s*(.+)", line, re.DOTALL)
+    return [found[1] + found[2], found[3]] if found else ["", line]
+
+
+def in_halves(rows: Sequence[Sequence[str]]) -> list[list[Sequence[str]]]:
+    """The rows of a table as two of about the same height, the first no shorter."""
+    lines = [1 + len(row[-1]) // MEANING_LETTERS for row in rows]
+    first = next((n for n in range(len(rows)) if 2 * sum(lines[:n]) >= sum(lines)), len(rows))
+    return [list(half) for half in (rows[:first], rows[first:]) if half]
+
+
+def height_mm(svg: str) -> float:
+    """How tall a drawing is on paper, by the size it gives itself; 0 where it gives none."""
+    found = re.match(r'<svg[^>]* height="([\d.]+)mm"', svg)
+    return float(found[1]) if found else 0.0
+
+
+def _materials(made: Toy, sheet: Sheet) -> list[dict[str, Any]]:
     """Lines, those of yarns and threads with their colour."""
-    toy = made.worked
-    hexes = [toy.recipe.colours[need.colour].hex for need in materials.yarns]
+    materials = made.materials
+    colours = made.worked.recipe.colours
+    hexes = [colours[need.colour].hex for need in materials.yarns]
     swatches = iter([*hexes, *(need.hex for need in materials.threads)])
     found: list[dict[str, Any]] = []
     for line in sheet.materials:
         item = line.startswith("- ")
-        label, rest = _split(line.removeprefix("- "))
+        label, rest = split(line.removeprefix("- "))
         found.append({"swatch": next(swatches) if item else "", "label": label, "text": rest})
     return found
 
 
-def _part(part: PartSheet, words: TermSet, picture: str) -> dict[str, Any]:
+def _part(part: PartSheet, words: TermSet, drawings: Drawings) -> dict[str, Any]:
+    label = words.say("Row") if part.in_rows else words.say("Round")
+    chart = drawings.charts.get(part.name, "")
+    pages = chart_pages(chart) if height_mm(chart) else [chart] if chart else []
+    alt = words.say("{part}: chart of the rounds in the table before it", part=part.label)
     return {
-        "label": part.label,
-        "copies": part.copies,
+        "heading": words.say("{part} (make {number})", part=part.label, number=part.copies),
         "colour": part.colour,
-        "heads": ["Row" if part.in_rows else "Round", "Work", "Stitches", "Done"],
-        "picture": picture,
+        "heads": [label, words.say("Work"), words.say("Stitches"), words.say("Done")],
+        "picture": drawings.parts.get(part.name, ""),
+        "picture_alt": words.say("{part}, by itself", part=part.label),
         "lines": [
             {
                 "label": round_words(line.first, line.last, words, part.in_rows),
@@ -105,46 +147,12 @@ def _part(part: PartSheet, words: TermSet, picture: str) -> dict[str, Any]:
             else {"note": line.text}
             for line in part.lines
         ],
+        "charts": [
+            {
+                "alt": f"{alt} ({n}/{len(pages)})" if len(pages) > 1 else alt,
+                "svg": page,
+                "mm": height_mm(page),
+            }
+            for n, page in enumerate(pages, 1)
+        ],
     }
-
-
-def _picture(surfaces: Sequence[Surface], part: PartSheet, turn: float, low: bool) -> str:
-    """One copy of a part as it sits on the toy; of a pair the first."""
-    found = [s for s in surfaces if s.part == part.name and s.rounds and s.copy == 0]
-    kept: dict[tuple[int, ...], Surface] = {}
-    for surface in found:
-        kept.setdefault(surface.rounds, surface)
-    return in_lines(still_of(list(kept.values()), set(), part.label, {"front": turn}), low)
-
-
-def in_lines(svg: str, low: bool) -> str:
-    """The picture as it is, or drawn in lines without fills to save ink."""
-    if not low:
-        return svg
-    svg = re.sub(r'fill="#\w+" stroke="#\w+"', 'fill="#ffffff" stroke="#999999"', svg)
-    return svg.replace('stroke-width="4"', 'stroke-width="0.6"')
-
-
-def _channels(colour: str) -> list[int]:
-    return [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
-
-
-def luminance(colour: str) -> float:
-    """Relative luminance, 0 to 1: WCAG 2.2."""
-    linear = (
-        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4
-        for c in (channel / 255 for channel in _channels(colour))
-    )
-    return sum(w * c for w, c in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
-
-
-def mixed(colour: str, white: float) -> str:
-    """A colour with a share of white."""
-    return "#" + "".join(f"{round(c + (255 - c) * white):02x}" for c in _channels(colour))
-
-
-def dark_enough(colour: str) -> str:
-    """The colour, darkened until text in it can be read on white and on a pale tint."""
-    while 1.05 / (luminance(colour) + 0.05) < CONTRAST * 1.3:
-        colour = "#" + "".join(f"{c * 9 // 10:02x}" for c in _channels(colour))
-    return colour

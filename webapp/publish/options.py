@@ -8,7 +8,11 @@ from dataclasses import dataclass, field
 
 from webapp.errors import RoundlingError
 
-CHOICES: Mapping[str, tuple[str, ...]] = {"paper": ("a4", "letter"), "ink": ("full", "low")}
+CHOICES: Mapping[str, tuple[str, ...]] = {
+    "paper": ("a4", "letter"),
+    "ink": ("full", "low"),
+    "charts": ("yes", "no"),
+}
 """The first is the default."""
 
 LONGEST: Mapping[str, int] = {"by": 80, "licence": 240, "intro": 1200}
@@ -21,6 +25,7 @@ class SheetOptions:
 
     paper: str = "a4"
     ink: str = "full"
+    charts: str = "yes"
     by: str = ""
     licence: str = ""
     intro: str = ""
@@ -28,11 +33,17 @@ class SheetOptions:
 
 @dataclass(frozen=True)
 class Drawings:
-    """Drawings made elsewhere, SVG as wide as a page: ``charts`` by the name of their part, and for
-    sewing together ``assembly``, each with what it shows in words."""
+    """Drawings as SVG, their size in mm: ``charts`` by the name of their part, and for sewing
+    together ``assembly``, each with what it shows in words; ``parts`` are single parts by their
+    names, ``cover`` is the toy."""
 
     charts: Mapping[str, str] = field(default_factory=dict)
     assembly: Sequence[tuple[str, str]] = ()
+    parts: Mapping[str, str] = field(default_factory=dict)
+    cover: str = ""
+
+
+NO_DRAWINGS = Drawings()
 
 
 def read_options(values: Mapping[str, Sequence[str]]) -> SheetOptions:

@@ -10,13 +10,11 @@ import typst
 
 from webapp.errors import RoundlingError
 from webapp.publish.data import sheet_data
-from webapp.publish.options import Drawings, SheetOptions
+from webapp.publish.fonts import fonts
+from webapp.publish.options import LONGEST, NO_DRAWINGS, Drawings, SheetOptions
 from webapp.way import Toy
 
-TEMPLATE = Path(__file__).with_name("sheet.typ")
-
-
-NO_DRAWINGS = Drawings()
+TEMPLATE = Path(__file__).with_name("sheet.typ").read_bytes()
 
 
 def pattern_pdf(
@@ -24,16 +22,16 @@ def pattern_pdf(
 ) -> bytes:
     """The PDF of a toy, with charts and assembly pictures where some are given.
 
-    The same design and options give the same bytes.
+    The same design, options and drawings give the same bytes.
 
     Raises :class:`RoundlingError` for a character that the fonts have not.
     """
     data = orjson.dumps(sheet_data(made, options, drawings)).decode()
     try:
         found = typst.compile(
-            TEMPLATE.read_bytes(),
+            TEMPLATE,
             sys_inputs={"data": data},
-            ignore_system_fonts=True,
+            font_paths=fonts(),
             pdf_standards="ua-1",
             format="pdf",
             timestamp=0,
@@ -45,8 +43,8 @@ def pattern_pdf(
         raise RoundlingError(
             asked=f"The PDF was to show “{missing[1]}”.",
             why="The fonts that it carries have no such character.",
-            nearest="Write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters.",
-            field="by",
+            nearest="Write it in Latin, Greek, Cyrillic, Hebrew, Arabic or Japanese letters.",
+            field=next((name for name in LONGEST if missing[1] in getattr(options, name)), "toy"),
         ) from error
     assert isinstance(found, bytes)
     return found

@@ -22,13 +22,17 @@ class Beginning:
 def begun(body: Body, earlier: Body | None) -> Beginning:
     """How a part is begun that starts with ``body``; ``earlier`` is a line before it that makes a
     ring or a chain and no stitches."""
-    if body.mark("chain") is not None and body.mark("into chain") is not None:
+    own = max((mark.number for mark in body.marks if mark.what == "chain"), default=0)
+    if own > 1 and body.mark("into chain") is not None:
         earlier = None  # it says its chain itself
     marks = [*(earlier.marks if earlier else ()), *body.marks]
     whats = {mark.what for mark in marks}
     chains = [mark.number for mark in marks if mark.what == "chain"]
     # `a chain of 5 ch`: the chain itself has no number.
     chain = next((number for number in chains if number > 1), max(chains, default=0))
+    if chain > 1 and "standing" in whats:
+        # Said apart, the chain to turn by is not among them.
+        chain += 1
     if "leg" in whats:
         return Beginning(Begin.LEGS, chain)
     if chain > 2 and "join" in whats and not whats & {"into chain"}:

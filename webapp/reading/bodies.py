@@ -61,13 +61,13 @@ def read_body(text: str, language: Language, key: Key = ()) -> Body:
 
 @lru_cache(maxsize=2048)
 def _kept(text: str, language: Language, key: Key) -> Body:
-    words = list(lexicon(language).words(text, key))
+    words = lexicon(language).words(text, key)
     huge = next((word for word in words if word.sign == "!"), None)
     if huge is not None:
         at = Span(huge.start, huge.end)
         says = f"{text[at.start : at.end][:12]} is more stitches than any round has"
         return Body((), trouble=says, trouble_at=at)
-    found = cut(phrases(words))
+    found = cut(phrases(words, term_table(language).place_first))
     row = terminals(found)
     bobbles = [Span(w.start, w.end) for w in words if w.sign == "s" and w.value == BOBBLE]
     found.marks += [Mark("bobble", 1, span) for span in bobbles]

@@ -6,8 +6,9 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from webapp.reading import unspaced
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
-from webapp.terms import Language
+from webapp.terms import Language, term_table
 
 MOST = 60
 _NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,80})[)\]]\s*")
@@ -28,6 +29,8 @@ class _Forms:
 @cache
 def _forms(language: Language) -> _Forms:
     words = vocabulary(language)
+    if not words.spaced:
+        return _Forms(**unspaced.copy_patterns(term_table(language)))
     n = rf"(\d{{1,2}}|{either(words.numbers)})"
     make = rf"(?:{words.copies.pattern})"
     kind = rf"{n}(?:\s[^\W\d_]{{2,12}}){{1,3}}?"
@@ -57,6 +60,8 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
     one. What follows a comma is a note too (``Wings (2), with A``), unless it names a part."""
     forms = _forms(words.language)
     copies: int | None = None
+    if not words.spaced:
+        text, copies = unspaced.paired(text)
 
     def said(match: re.Match[str] | None) -> bool:
         nonlocal copies
@@ -119,6 +124,8 @@ def copies_in(remark: str, words: Vocabulary) -> int | None:
 
 def copies_alone(text: str, words: Vocabulary) -> int | None:
     """The copies a line gives that says nothing else (``Make 4.``, ``2 Stück``, ``(2 pcs)``)."""
+    if not words.spaced and unspaced.titled(text)[1]:
+        return None
     if len(text) > 30 or _number(text.strip("()[] ").lower(), words) is not None:
         return None
     if words.stitch.search(text.lower()):

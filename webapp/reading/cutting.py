@@ -97,7 +97,7 @@ class _Cutter:
         elif sign == "?" and self._behind_stitches() and at > self.last_work:
             # `(2 sc, dec) x 6 eyes here`: words behind the last stitches.
             further = self._tail(at)
-        elif sign in ("", "n") and self._behind_stitches(with_acts=sign == "n"):
+        elif sign in ("", "n", "Q") and self._behind_stitches(with_acts=sign == "n"):
             further = self._count_here(at)
         if further is not None:
             return further

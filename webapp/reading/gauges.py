@@ -19,7 +19,7 @@ FEWEST, MOST = 2.0, 80.0
 
 MM = {"cm": 10.0, "mm": 1.0, "in": 25.4}
 _UNIT = (
-    r"(?P<unit>cm|mm|inch(?:es)?|ins?|\"|zoll|pouces?|pulgadas?|pollic[ei]|polegadas?|duim"
+    r"(?P<unit>cm|mm|inch(?:es)?|ins?|\"|zoll|pouces?|pulgadas?|pollic[ei]|polegadas?|duim|tommer|tum"
     r"|centim[a-zèé]{3,7})"
 )
 _LENGTH = (
@@ -29,7 +29,7 @@ _LENGTH = (
 _ANY_LENGTH = re.compile(_UNIT.replace("(?P<unit>", r"\d\s?(?:"))
 _MEASURE = (
     r"=|(?<![^\W_])(?:to|over|per|on|measures?|equals?|is|are|auf|ergeben|ergibt|sind|pour|sur|font"
-    r"|mesurent|en|para|son|miden|in|su|misurano|medem|op|zijn)(?![^\W_])"
+    r"|mesurent|en|para|son|miden|in|su|misurano|medem|op|zijn|på|er|är|blir|måler|mäter)(?![^\W_])"
 )
 _GAP = rf"[^\d\n.;]{{0,24}}?(?:{_MEASURE})[^\d\n.;]{{0,16}}?"
 
@@ -42,7 +42,7 @@ def find_gauge(text: str, language: Language) -> ReadGauge | None:
         if not unit:
             continue
         length = float(match["a"].replace(",", ".")) * _mm(unit)
-        if unit[0] in '"ipzd' and float(match["a"].replace(",", ".")) == 4:
+        if unit[0] in '"ipzdt' and float(match["a"].replace(",", ".")) == 4:
             length = 100.0
         if length < 10:
             continue
@@ -64,13 +64,26 @@ def _candidates(low: str, language: Language) -> Iterator[re.Match[str]]:
         start = low.rfind("\n", 0, length.start()) + 1
         end = low.find("\n", length.end())
         done = len(low) if end < 0 else end
-        yield from _gauge(language).finditer(low, start, done)
+        for pattern in _gauges(language):
+            yield from pattern.finditer(low, start, done)
 
 
 def _mm(unit: str) -> float:
     if unit in ("cm", "mm"):
         return MM[unit]
     return MM["cm"] if unit.startswith("centim") else MM["in"]
+
+
+@cache
+def _gauges(language: Language) -> tuple[re.Pattern[str], ...]:
+    if term_table(language).spaced:
+        return (_gauge(language),)
+    number = r"\d{1,2}(?:\.\d{1,2})?"
+    counts = rf"(?P<st>{number})\s?目(?:[^\d\n]{{0,6}}(?P<rows>{number})\s?段)?"
+    return (
+        re.compile(rf"(?<![\d.,/]){counts}\s?[=:]\s?{_LENGTH}"),
+        re.compile(rf"(?<![\d.,/]){_LENGTH}(?![a-z])[^\d\n]{{0,16}}{counts}"),
+    )
 
 
 @cache

@@ -186,7 +186,7 @@ class _Grouping:
         part = self.current
         assert part is not None
         part.lines.append(line)
-        part.end = max(part.end, item.end)
+        part.start, part.end = min(part.start, item.start), max(part.end, item.end)
         part.rounds += 1
         part.last = line.last or part.last + 1
         part.labelled = part.labelled or bool(line.label)

@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 from enum import Enum
 
+from webapp.reading import unspaced
 from webapp.reading.copies import split_copies
 from webapp.reading.vocabulary import Vocabulary
 
@@ -40,16 +41,24 @@ _MARKS = re.compile(r"^(?:#{1,6}\s*|\*{1,3}\s*|_{1,3}|={2,}\s*|-{2,}\s*|~+\s*|>+
 _MARKS_END = re.compile(r"(?:\s*#{1,6}|\s*\*{1,3}|_{1,3}|\s*={2,}|\s*-{2,}|\s*~+)+$")
 _LETTERS = re.compile(r"[^\W\d_]+")
 _EDGE = re.compile(r"^[^\w]+|[^\w.!?)\]'\"&+-]+$|[\s-]+$")
-_STEP = re.compile(r"^(?:step|part|schritt|teil|étape|paso|passo|stap)\s?\d{1,2}\s?[:.)-]\s*", re.I)
+_STEP = re.compile(
+    r"^(?:step|part|schritt|teil|étape|paso|passo|stap|trinn?|steg)\s?\d{1,2}\s?[:.)-]\s*", re.I
+)
 """``STEP 1:`` in front of a heading."""
 _NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
 
 def heading(text: str, words: Vocabulary) -> Heading | None:
     """The heading a line is, if it can be one."""
+    boxed = False
+    if not words.spaced:
+        text, boxed = unspaced.titled(text)
+        if not text:
+            return None
     if len(text) > LONGEST or text[0] in "([" or "...." in text:
         return None
     bare, marked = _unmarked(text)
+    marked = marked or boxed
     bare = _STEP.sub("", bare)
     title, copies = split_copies(bare, words)
     colon = title.endswith(":") or bare.endswith(":")
@@ -64,14 +73,15 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if words.section.fullmatch(low):
         return Heading(title, copies, Strength.SECTION, noun=False)
     noun = bool(words.part_noun.search(low))
-    if _explains(bare.lower(), words):
+    if _explains((bare if copies is None else title).lower(), words):
         return None
     sure = marked or copies is not None
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
         return None
     named, colon_within, rest = title.partition(":")
-    if colon_within and noun and not sure and _names_part(named, rest, words):
-        return Heading(named.strip(), None, Strength.WEAK, noun=True)
+    if colon_within and noun and not (sure and words.spaced) and _names_part(named, rest, words):
+        strength = Strength.STRONG if sure else Strength.WEAK
+        return Heading(named.strip(), copies, strength, noun=True)
     if ":" in title and not marked:
         return None
     if not sure and title.endswith("."):
@@ -82,6 +92,8 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if not sure and title.endswith((".", "!", "?")):
         return None
     if _is_other(low, noun, sure, words):
+        return None
+    if not (words.spaced or sure) and unspaced.is_sentence(bare.lower(), noun):
         return None
     count = len(_LETTERS.findall(title))
     capitals = title.isupper() and len(title) > 2

@@ -88,7 +88,9 @@ def _hangs(tail: str, low: str, body: Span, words: Vocabulary) -> bool:
     )
 
 
-_TIMES = re.compile(r"x ?\d|\d{1,2} ?(?:x|times|mal|fois|veces|volte|vezes|keer)(?![^\W_])")
+_TIMES = re.compile(
+    r"x ?\d|\d{1,2} ?(?:x|times|mal|fois|veces|volte|vezes|keer|ganger?|gånger|ggr)(?![^\W_])"
+)
 
 
 def _is_open(tail: str) -> bool:
@@ -120,3 +122,35 @@ def finished(item: Item, low: str, words: Vocabulary) -> Item:
     starts = begins(low, start, end, words)
     alike = not line.label and names_part(low, start, end, words)
     return replace(item, round=line, begins=starts, as_part=alike)
+
+
+FEWEST_UPWARDS = 3
+"""Rounds of a table that is read from the bottom up."""
+
+
+def upwards(found: list[Item]) -> list[Item]:
+    """The items with tables turned round whose numbers go down, line by line, to round 1: tables
+    beside charts are read from the bottom up (lesson pages on Japanese charts)."""
+    turned: list[Item] = []
+    run: list[Item] = []
+    for item in found:
+        if run and not _is_below(run[-1], item):
+            turned += _upright(run)
+            run = []
+        if item.round is not None and item.round.first is not None:
+            run.append(item)
+        else:
+            turned.append(item)
+    return [*turned, *_upright(run)]
+
+
+def _is_below(above: Item, item: Item) -> bool:
+    here, before = item.round, above.round
+    if here is None or before is None or here.first is None or before.first is None:
+        return False
+    return (here.last or here.first) == before.first - 1
+
+
+def _upright(run: list[Item]) -> list[Item]:
+    first = run[-1].round.first if run and run[-1].round else None
+    return run[::-1] if first == 1 and len(run) >= FEWEST_UPWARDS else run

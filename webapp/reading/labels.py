@@ -12,12 +12,13 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cache, lru_cache
 
+from webapp.reading import unspaced
 from webapp.reading.vocabulary import Vocabulary, either, vocabulary
-from webapp.terms import Language
+from webapp.terms import Language, term_table
 
-_ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de)?"
+_ORDINAL = r"(?:st|nd|rd|th|ª|º|°|a|o|e|er|ère|ere|ème|eme|ième|te|ste|de|:a|:e)?"
 _END = r"(?P<end>(?:\s{0,2}(?:[:.,;)\]=|>}]|-{1,2}(?!\d)>?|\*\*|__)){0,4})"
-_NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème)?"
+_NTH = r"(?:st|nd|rd|th|[ªº°e]|er|ème|:a|:e)?"
 _NUMBER = r"\d{1,3}"
 
 
@@ -56,11 +57,14 @@ class LabelForms:
     ordinal_rest: re.Pattern[str]
     inner: re.Pattern[str]
     row: re.Pattern[str]
+    table: re.Pattern[str] = unspaced.NEVER
 
 
 @cache
 def label_forms(language: Language) -> LabelForms:
     words = vocabulary(language)
+    if not words.spaced:
+        return LabelForms(**unspaced.label_patterns(term_table(language), words.numbers))
     w = rf"(?:{words.round_words})\.?"
     to = (
         rf"(?:\s{{0,2}}(?:-{{1,2}}|~|/|\.{{2,3}})\s{{0,2}}"
@@ -73,7 +77,10 @@ def label_forms(language: Language) -> LabelForms:
     more = (
         rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
-    before = r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van"
+    before = (
+        r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van|på|fra|från"
+        r"|i"
+    )
     lead = rf"(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?|dall'|l'|vom\s|de l')?[\[(]?"
     word_first = (
         rf"{lead}(?P<w>{w})(?:\s{{0,2}}(?:no\.?|nr\.?|\#|\())?\s{{0,2}}"
@@ -105,7 +112,7 @@ def label_forms(language: Language) -> LabelForms:
             rf"(?P<d>{number}))?\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
-            rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
+            rf"(?:from|ab|von|desde|de|da|dal|vanaf|depuis|du|fra|från)\s{{1,2}}(?:the\s)?(?:{w}\s{{0,2}})?"
             rf"(?P<a>{_NUMBER}){_ORDINAL}\.?\s{{0,2}}(?:{words.around_words}){_END}"
         ),
         ordinal_rest=re.compile(rf"(?:st|nd|rd|th)\s{{0,2}}{w}(?![^\W_]){_END}"),
@@ -124,6 +131,10 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     if match:
         stop = _skip(low, match.end(), end)
         return Label(LabelKind.WORD, at, stop, int(match["a"]), None, bool(match["end"]), False)
+    match = forms.table.match(low, at, end)
+    if match:
+        a, b = int(match["a"]), int(match["b"] or match["a"])
+        return Label(LabelKind.WORD, at, match.end(), a, b, True, False)
     match = forms.word_first.match(low, at, end) or forms.number_first.match(low, at, end)
     if match:
         return _worded(match, low, end, words)
@@ -137,11 +148,11 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     if match:
         number = words.ordinals[match["o"]] if match["o"] else None
         if match["c"]:
-            number = _in_words(match["c"], words)
-            last = _in_words(match["d"], words) if match["d"] else number
-            if not number or not last or last < number:
+            first = _in_words(match["c"], words)
+            last = _in_words(match["d"], words) if match["d"] else first
+            if not first or not last or last < first:
                 return None
-            return Label(LabelKind.SAID, at, match.end(), number, last, True, False)
+            return Label(LabelKind.SAID, at, match.end(), first, last, True, False)
         if match["many"]:
             said = match["many"]
             many = int(said) if said.isdecimal() else words.numbers[said]
@@ -198,7 +209,10 @@ FEW_LABELS = 4
 
 def _is_count(match: re.Match[str], low: str, end: int, words: Vocabulary) -> bool:
     """Whether a number counts stitches: they follow it, are not worked all round, and the next
-    label does not go on from it (``R5-8 sc``, and then R9)."""
+    label does not go on from it (``R5-8 sc``, and then R9); or chains (``Rd 1 - 7 Lm``)."""
+    chain = words.chain.match(low, match.start("b"), end)
+    if chain and not low[chain.end() : chain.end() + 2].strip()[:1].isdecimal():
+        return True
     if low[match.end() : match.end() + 2].strip()[:1].isdecimal():
         return False
     dashes = match.groupdict().get("both") or _labels_end_in_dashes(low, words.language)
@@ -283,7 +297,7 @@ def inner_labels(low: str, at: int, end: int, due: int, words: Vocabulary) -> li
         if label.last is None or label.kind is LabelKind.SAID:
             continue
         before = low[at:start].rstrip()
-        if not label.ends and before[-1:] not in tuple("/)]}"):
+        if not label.ends and before[-1:] not in tuple("/)]}" if words.spaced else "/)]},."):
             continue
         if not before or (before[-1] not in ")]}.;,:/" and label.kind is not LabelKind.WORD):
             continue

@@ -3,6 +3,9 @@
 English, German, ... by their stitch words and the commonest others; US and UK by what is said, else
 by the stitch the rounds are worked in. A text with both ``sc`` and ``dc`` is US: ``dc`` is its
 taller stitch then.
+
+Danish and Norwegian share most of their words: a text that tells them no further apart is read by
+Danish terms, which say the same of these words, and that is said.
 """
 
 from __future__ import annotations
@@ -23,6 +26,7 @@ FEW = 10
 """Rounds in dc and a tenth as many sc, or fewer: the sc only explain."""
 
 _WORD = re.compile(r"[^\W\d_]+")
+_UNSPACED = re.compile("[\u3041-\u30fa\u4e00-\u9fff]")
 _LEAN_UK = ("miss", "tension", "htr", "dtr", "ss", "treble", "trebles")
 
 
@@ -32,12 +36,25 @@ def tell_language(text: str, language: Language | None = None) -> tuple[Language
         return language, f"Read by {term_table(language).name}, as asked."
     low = text.lower()
     met = Counter(_WORD.findall(low))
+    if _UNSPACED.search(low):
+        met.update(word for pattern in _unspaced() for word in pattern.findall(low))
     scores = {other: _score(met, _weights(other)) for other in (*ENGLISH, *OTHERS)}
     best = max(OTHERS, key=lambda other: scores[other])
     if scores[best] > max(scores[other] for other in ENGLISH):
-        words = " and ".join(f'"{word}"' for word in _telling(met, best))
-        return best, f"Read by {term_table(best).name}: the text says {words}."
+        telling = _telling(met, best)
+        words = " and ".join(f"`{word}`" for word in telling)
+        alike = [o for o in OTHERS if o is not best and scores[o] == scores[best]]
+        too = "".join(f", as in {term_table(o).name} too" for o in alike if _has(o, telling))
+        return best, f"Read by {term_table(best).name}: the text says {words}{too}."
     return _us_or_uk(low, met)
+
+
+@cache
+def _unspaced() -> tuple[re.Pattern[str], ...]:
+    """The words that tell of languages whose words stand without spaces."""
+    tables = [term_table(language) for language in OTHERS]
+    found = [table.language for table in tables if not table.spaced]
+    return tuple(re.compile(either(_weights(language))) for language in found)
 
 
 def _score(met: Mapping[str, int], weights: Mapping[str, int]) -> int:
@@ -49,7 +66,7 @@ def _weights(language: Language) -> dict[str, int]:
     """What each word of a language tells."""
     table = term_table(language)
     others = [w for c in ("round", "row", "ring", "around", "rep", "each") for w in table.forms[c]]
-    weights = dict.fromkeys(_words(others, shortest=3), 1)
+    weights = dict.fromkeys(_words(others, shortest=3 if table.spaced else 1), 1)
     weights.update(dict.fromkeys(table.sheet.get("hints", ()), 1))
     weights.update(dict.fromkeys(_stitches(language), STITCH_WEIGHT))
     return weights
@@ -57,9 +74,11 @@ def _weights(language: Language) -> dict[str, int]:
 
 @cache
 def _stitches(language: Language) -> tuple[str, ...]:
-    forms = term_table(language).forms
-    ways = [way for concept in ("sc", "inc", "dec", "slst", "tog") for way in forms[concept]]
-    return tuple(_words(ways, shortest=2))
+    table = term_table(language)
+    concepts = ("sc", "inc", "dec", "slst", "tog")
+    ways = [way for concept in concepts for way in table.forms[concept]]
+    # A sign of a language without spaces tells as much as two letters.
+    return tuple(_words(ways, shortest=2 if table.spaced else 1))
 
 
 def _words(ways: Iterable[str], shortest: int) -> list[str]:
@@ -73,15 +92,19 @@ def _telling(met: Mapping[str, int], language: Language) -> list[str]:
     return sorted(found, key=lambda word: (-weights[word] * met[word], word))[:3]
 
 
+def _has(language: Language, words: Iterable[str]) -> bool:
+    return all(word in _weights(language) for word in words)
+
+
 def _us_or_uk(low: str, met: Mapping[str, int]) -> tuple[Language, str]:
     for language, other in (ENGLISH, ENGLISH[::-1]):
         said = _says(low, language)
         if said and not _says(low, other):
-            return language, f'Read by {language.name} terms: the text says "{said}".'
+            return language, f"Read by {language.name} terms: the text says `{said}`."
     single = _times(met, low, "sc", "single crochet")
     double = _times(met, low, "dc", "double crochet")
     leans = next((word for word in _LEAN_UK if met.get(word)), "")
-    also = f', and it says "{leans}"' if leans else ""
+    also = f", and it says `{leans}`" if leans else ""
     if double > FEW * single:
         none = "none" if not single else f"hardly any ({single})"
         return (
@@ -96,7 +119,7 @@ def _us_or_uk(low: str, met: Mapping[str, int]) -> tuple[Language, str]:
     if single:
         return Language.US, "Read by US terms: its rounds are worked in sc."
     if leans:
-        return Language.UK, f'Read by UK terms: the text says "{leans}".'
+        return Language.UK, f"Read by UK terms: the text says `{leans}`."
     return Language.US, "Read by US terms: nothing in the text says otherwise."
 
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from webapp.terms import Language, term_table
+from webapp.reading.unspaced import CHART, either
+from webapp.terms import Language, TermTable, term_table
 
 SIGNS: Mapping[str, str] = MappingProxyType(
     {
@@ -63,12 +64,16 @@ SIGNS: Mapping[str, str] = MappingProxyType(
 )
 """One letter for each concept of a term table; nothing for words that carry no meaning here."""
 
-ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re)(?!\w)")
+STITCH_SIGNS = "shdtlieg"
+
+ORDINAL = re.compile(
+    r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re|:(?:a|e|de|dje|te))(?!\w)"
+)
 TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t)(?:ether)?(?!\w)")
 INTO_ONE = re.compile(r"([a-z]+)[ .-]?(\d)[ .-]?inc(?:rease)?(?!\w)")
 """`dc2inc`: so many into one stitch, made like `dc2tog`."""
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
-LETTERS = {"x": "s", "v": "i", "λ": "e", "ʌ": "e", "^": "e", "a": "e"}
+LETTERS = {"x": "s", "v": "i", "∨": "i", "λ": "e", "ʌ": "e", "∧": "e", "^": "e", "a": "e"}
 """Letters that charts of the East use for single crochet, increase and decrease: common practice,
 no source."""
 Key = tuple[tuple[str, str, int], ...]
@@ -92,8 +97,7 @@ class Word:
 class Lexicon:
     """The words of one language."""
 
-    def __init__(self, language: Language) -> None:
-        table = term_table(language)
+    def __init__(self, table: TermTable) -> None:
         self._forms: dict[str, list[tuple[tuple[str, ...], str]]] = {}
         for concept, sign in SIGNS.items():
             for form in table.forms.get(concept, ()):
@@ -109,6 +113,12 @@ class Lexicon:
         self._ordinals |= {
             PIECE.findall(form.lower())[0]: 2 for form in table.forms.get("second", ())
         }
+        self._every_other = {
+            form
+            for form in table.forms["second"]
+            if any(form != each and each in form for each in table.forms["each"])
+        }
+        self._pointed = "1." in table.forms["first"]
         self._stitches = {
             form.lower() for form in table.forms["sc"] if " " not in form and "." not in form
         }
@@ -116,11 +126,15 @@ class Lexicon:
     def is_stitch(self, word: str) -> bool:
         """Whether a word alone is a stitch of this language."""
         forms = self._forms.get(word, ())
-        return any(form == (word,) and sign in "shdtlieg" for form, sign in forms)
+        return any(form == (word,) and sign in STITCH_SIGNS for form, sign in forms)
 
-    def words(self, text: str, key: Key = ()) -> Iterator[Word]:
+    def words(self, text: str, key: Key = ()) -> list[Word]:
         """The words of ``text`` (cleaned, small letters) in order; those of ``key`` stand for its
         stitches."""
+        found = list(self._words(text, key))
+        return _with_ordinals(found) if self._pointed else found
+
+    def _words(self, text: str, key: Key) -> Iterator[Word]:
         own = {word: (sign, value) for word, sign, value in key}
         pieces = [(m.group(), m.start(), m.end()) for m in PIECE.finditer(text)]
         at = 0
@@ -162,6 +176,11 @@ class Lexicon:
                     continue
                 known = len(piece) <= 6 and int(piece) <= LARGEST
                 yield Word("n" if known else "!", int(piece) if known else 0, start, end)
+                at += 1
+                continue
+            if piece in self._every_other:
+                yield Word("E", 0, start, end)
+                yield Word("o", 2, start, end)
                 at += 1
                 continue
             tens = self._tens(pieces, at)
@@ -217,12 +236,103 @@ class Lexicon:
             return Word("n", number, start, end)
         if piece in self._ordinals:
             return Word("o", self._ordinals[piece], start, end)
-        if piece.startswith("**"):
-            return Word("*", 0, start, end)
-        if piece == "->":
-            return Word("=", 0, start, end)
-        sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
-        return Word("&" if sign == "+" else sign, 0, start, end)
+        return _mark(piece, start, end)
+
+
+class UnspacedLexicon:
+    """The words of a language that puts no space between them: at each place the longest form
+    that fits is taken, and letters of no form are one unknown word together."""
+
+    def __init__(self, table: TermTable) -> None:
+        signs = {way: sign for concept, sign in SIGNS.items() for way in table.forms[concept]}
+        self._signs = {**signs, **dict.fromkeys(table.sheet["whole"], "?")}
+        self._numbers = table.numbers
+        counted = [form for concept in ("st", "times", "round") for form in table.forms[concept]]
+        counted += [way for way in table.sheet["copies"] if len(way) == 1]
+        number = rf"\d{{1,6}}|{either(self._numbers)}"
+        self._piece = re.compile(
+            rf"(?P<nth>{number})(?:{either(table.sheet['nth'])})"
+            rf"|(?P<form>{either(self._signs)})"
+            rf"|(?P<chart>{CHART})"
+            rf"|(?P<n>\d+|(?:{either(self._numbers)})(?={either(counted)}))"
+            r"|(?P<letters>[a-z]+|[^\W\d_])|->|\*\*+|[^\s']"
+        )
+
+    def is_stitch(self, word: str) -> bool:
+        """Whether a word alone is a stitch of this language."""
+        return self._signs.get(word, "?") in STITCH_SIGNS
+
+    def words(self, text: str, key: Key = ()) -> list[Word]:
+        """The words of ``text`` (cleaned, small letters) in order; a ``key`` of a designer's own
+        words is not asked for."""
+        del key
+        return list(self._words(text))
+
+    def _words(self, text: str) -> Iterator[Word]:
+        unknown: Word | None = None
+        for match in self._piece.finditer(text):
+            word = self._word(match)
+            letters = match.lastgroup == "letters"
+            # "and" of one letter behind a word that is not known is a letter of it.
+            part = letters or (word.sign == "&" and len(match[0]) == 1 and match[0].isalpha())
+            if part and unknown and unknown.end == word.start:
+                unknown = Word("?", 0, unknown.start, word.end)
+                continue
+            if unknown:
+                yield unknown
+            unknown = word if letters else None
+            if not unknown and word.sign:
+                yield word
+        if unknown:
+            yield unknown
+
+    def _word(self, match: re.Match[str]) -> Word:
+        piece, kind, (start, end) = match[0], match.lastgroup, match.span()
+        if kind == "nth":
+            value = self._value(match["nth"])
+            return Word("F" if value == 1 else "o", value, start, end)
+        if kind in ("form", "chart"):
+            sign = self._signs[piece] if kind == "form" else LETTERS[piece]
+            return Word(sign, 2 if sign == "e" else 0, start, end)
+        if kind == "n":
+            known = len(piece) <= 6 and self._value(piece) <= LARGEST
+            return Word("n" if known else "!", self._value(piece) if known else 0, start, end)
+        if kind == "letters":
+            return Word("?", 0, start, end)
+        return Word(",", 0, start, end) if piece == "•" else _mark(piece, start, end)
+
+    def _value(self, number: str) -> int:
+        return int(number) if number.isdecimal() else self._numbers[number]
+
+
+def _mark(piece: str, start: int, end: int) -> Word:
+    """A bracket, a star, a comma; else a word that is not known."""
+    if piece.startswith("**"):
+        return Word("*", 0, start, end)
+    if piece == "->":
+        return Word("=", 0, start, end)
+    sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
+    return Word("&" if sign == "+" else sign, 0, start, end)
+
+
+def _with_ordinals(words: list[Word]) -> list[Word]:
+    """`into the 2. chain`: where ordinals are written with a point, the number and its point."""
+    out: list[Word] = []
+    for at, word in enumerate(words):
+        before, after = words[max(at - 1, 0)], words[at + 1 : at + 2]
+        if (
+            word.sign == "."
+            and at > 1
+            and (before.sign, before.end) == ("n", word.start)
+            and words[at - 2].sign in "IE"
+            and after
+            and after[0].sign in "pcshdt"
+        ):
+            sign = "F" if before.value == 1 else "o"
+            out[-1] = Word(sign, before.value, before.start, word.end)
+        else:
+            out.append(word)
+    return out
 
 
 def is_stitch_word(word: str, language: Language) -> bool:
@@ -231,6 +341,7 @@ def is_stitch_word(word: str, language: Language) -> bool:
 
 
 @cache
-def lexicon(language: Language) -> Lexicon:
+def lexicon(language: Language) -> Lexicon | UnspacedLexicon:
     """The words of a language, made once."""
-    return Lexicon(language)
+    table = term_table(language)
+    return Lexicon(table) if table.spaced else UnspacedLexicon(table)

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from webapp.reading.copies import copies_alone
 from webapp.reading.headings import heading
-from webapp.reading.items import Item, Line, finished, goes_on, joined
+from webapp.reading.items import Item, Line, finished, goes_on, joined, upwards
 from webapp.reading.labels import Label, LabelKind, inner_labels, label_at, label_forms
 from webapp.reading.model import Span
 from webapp.reading.sheet import RoundLine
@@ -46,7 +46,8 @@ def items(text: str, words: Vocabulary) -> list[Item]:
     """All items of a cleaned text, in order."""
     walk = _Walk(text, words)
     walk.all()
-    return [finished(item, walk.low, words) for item in walk.found]
+    found = [finished(item, walk.low, words) for item in walk.found]
+    return found if words.spaced else upwards(found)
 
 
 class _Walk:
@@ -166,9 +167,9 @@ class _Walk:
         due = label.first == self.due or (self.fresh and label.first == 1)
         if label.kind is LabelKind.WORD and (label.ends or label.end >= end):
             return label
-        if label.kind is LabelKind.WORD and due and self.low[label.end] in "0123456789([{*|":
-            return label
         work = can_be_work(self.low, label.end, end, self.words)
+        if label.kind is LabelKind.WORD and due and self._opens(label.end, work):
+            return label
         if label.kind in (LabelKind.SAID, LabelKind.WORD):
             return label if work else None
         if label.kind is LabelKind.LOST:
@@ -176,12 +177,17 @@ class _Walk:
             return replace(label, first=self.due) if lost else None
         return label if self._numbers_a_round(label, end, due, work) else None
 
+    def _opens(self, at: int, work: bool) -> bool:
+        """Whether a bracket or a number stands there that can begin a round."""
+        return self.low[at] in "0123456789([{*|" and (self.words.spaced or work)
+
     def _numbers_a_round(self, label: Label, end: int, due: bool, work: bool) -> bool:
         """Whether a bare number labels a round: it may number anything (steps of sewing), and
         glued to the next figure it may be a length."""
         assert label.first is not None
         in_order = label.first == self.due and self.bare
-        if (in_order or self.fresh) and NUMBERS.match(self.low, label.end, end):
+        numbers = NUMBERS if self.words.spaced else self.words.count_alone
+        if (in_order or self.fresh) and numbers.match(self.low, label.end, end):
             return True
         if label.end >= end or not (
             has_stitches(self.low, label.end, end, self.words) or (in_order and work)

@@ -56,7 +56,7 @@ def into(m: Match) -> Piece | None:
     each, number, where = m.number("k") or 1, m.number("m"), m.text("q")
     one = _into_one(kind, each)
     if "o" in where and "E" in where:
-        return _every(m, one)
+        return None
     if number is None and each > 1 and ("Z" in where or (not where and m.text("noun") == "c")):
         # `2 sc on the ch`, `3 sc along the other side`: one in each.
         return plain(kind, each, m.span)
@@ -92,8 +92,9 @@ def _every(m: Match, one: Work | None) -> Piece | None:
 
 
 def into_every(m: Match) -> Piece | None:
-    """`into every 4th st 2 sc`."""
-    return _every(m, _into_one(KINDS[m.text("s")], m.number("k") or 1))
+    """`into every 4th st 2 sc`, `2 sc in every 4th st around`."""
+    each = m.number("k") or 1
+    return _every(m, _into_one(KINDS[m.text("s")], each)) if each > 1 else None
 
 
 def numbers_into_one(m: Match) -> Piece | None:
@@ -104,13 +105,20 @@ def numbers_into_one(m: Match) -> Piece | None:
 
 
 def same_again(m: Match) -> Piece | None:
-    """`sc in next st, sc in same st` are two into one."""
-    kind, number = KINDS[m.text("s")], m.number("k") or 1
-    one = _into_one(kind, 2)
-    if one is None:
+    """`sc in next st, sc in same st` are two into one; `5 sc, 2 sc in same st` are those two, or
+    two more into the last."""
+    kind, number, more = KINDS[m.text("s")], m.number("k") or 1, m.number("more") or 1
+    last = _into_one(kind, 1 + more)
+    if last is None:
         return None
     before: Work = ((kind, number - 1),) if number > 1 else ()
-    return _act(m.span, ((*before, *one), "2 into one stitch"))
+    again = ((*before, *last), f"{1 + more} into one stitch")
+    apart = _into_one(kind, more) if more > 1 else None
+    if apart is None:
+        return _act(m.span, again)
+    alone = (((kind, number), *apart), f"{number} plain, {more} into one stitch")
+    two = (again, alone) if m.has("where") else (alone, again)
+    return _act(m.span, *two, flag="into the same")
 
 
 def chains_into_the_same(m: Match) -> tuple[Piece, ...] | None:
@@ -225,6 +233,11 @@ def together_to_the_end(m: Match) -> Piece | None:
     return Fill(one, m.span) if one else None
 
 
+def pairs_together(m: Match) -> Piece | None:
+    """`2 and 2 sts together`: so all round."""
+    return together_to_the_end(m) if m.number("n") == m.number("again") else None
+
+
 def so_many(m: Match) -> Piece | None:
     """`5 sc`, `sc 5`, `sc`; `2 sc` can also be two into one stitch."""
     kind = KINDS[m.text("s")]
@@ -321,6 +334,11 @@ def marked(what: str) -> Maker:
     return made
 
 
+def joined_by_one(m: Match) -> Piece | None:
+    """`1 sl st in the first st`, and no more of the round."""
+    return Mark("join", 0, m.span) if m.number("one") == 1 else None
+
+
 def again(m: Match) -> tuple[Piece, ...]:
     """`repeat rnd 4`, `rep last round twice`, `repeat rnd 8 five more times`."""
     again = Mark("again", m.number("n") or 0, m.span)
@@ -356,9 +374,12 @@ def repeat(m: Match) -> Piece | None:
     number = m.number("n")
     if m.has("w"):
         number = 2
-    return Times(
-        number, m.span, more=m.has("more") or m.has("pre"), rep=m.has("rep"), star=m.has("star")
-    )
+    if m.has("more") and number is None:
+        number = 1  # "once more"
+    # `repeat from * 6 times in all` says so.
+    rep = m.has("rep") and not m.has("all")
+    more = m.has("more") or m.has("pre")
+    return Times(number, m.span, more=more, rep=rep, star=m.has("star"))
 
 
 def count_of_times(m: Match) -> Piece:

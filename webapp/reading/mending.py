@@ -211,6 +211,10 @@ def _added_numbers(
     tries: Tries,
 ) -> Iterator[Change]:
     """A number put before stitches that have none, or times behind a bracket that has none."""
+    table = term_table(language)
+    if table.place_first:
+        yield from _numbers_behind(text, language, words, room, stated, tries)
+        return
     for at, word in enumerate(words):
         before = words[at - 1].sign if at else ""
         after = words[at + 1].sign if at + 1 < len(words) else ""
@@ -226,6 +230,31 @@ def _added_numbers(
             span, said = Span(word.end, word.end), " x {}"
             for value in _added(text, language, span, said, room, stated, tries):
                 yield Change(span, said.format(value), f"x {value} after the bracket")
+
+
+def _numbers_behind(
+    text: str,
+    language: Language,
+    words: list[Word],
+    room: int | None,
+    stated: int | None,
+    tries: Tries,
+) -> Iterator[Change]:
+    """The same where a number stands behind its stitch, and its counting word behind it."""
+    table = term_table(language)
+    for word, after in zip(words, [*words[1:], None], strict=False):
+        follows = after.sign if after else ""
+        span = Span(word.end, word.end)
+        if word.sign in "shdtie" and follows not in ("n", "x"):
+            said = "{}" if follows == "p" else f"{{}}{table.forms['st'][0]}"
+        elif word.sign in ")]}" and follows not in ("n", "x", "w", "*", "r", "O"):
+            said = f"{{}}{table.forms['times'][0]}"
+        else:
+            continue
+        for value in _added(text, language, span, said, room, stated, tries):
+            put = said.format(value)
+            was = text[word.start : word.end]
+            yield Change(span, put, f"{was}{put} instead of {was}")
 
 
 def _added(

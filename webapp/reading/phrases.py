@@ -9,20 +9,22 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from webapp.reading import meanings
+from webapp.reading import meanings, place_first
 from webapp.reading.lexicon import Word
 from webapp.reading.model import Span
 from webapp.reading.pieces import Match, Piece, Sign
 
 
-def phrases(words: Sequence[Word]) -> list[Piece]:
-    """The pieces a line of words consists of, in order."""
+def phrases(words: Sequence[Word], places_first: bool = False) -> list[Piece]:
+    """The pieces a line of words consists of, in order; ``places_first`` where the language names
+    a place before its stitch."""
+    by_first = _PLACE_FIRST if places_first else _BY_FIRST
     words = [word for at, word in enumerate(words) if not _is_more(words, at)]
     signs = "".join(word.sign for word in words)
     out: list[Piece] = []
     at = 0
     while at < len(signs):
-        for pattern, maker in _BY_FIRST.get(signs[at], ()):
+        for pattern, maker in by_first.get(signs[at], ()):
             found = pattern.match(signs, at)
             if found is None:
                 continue
@@ -87,7 +89,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ),
     (
         "r",
-        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&?]?\*)?,?\??"
+        r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&?]?\*)?,?\??(?P<all>Q)?"
         r"(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?",
         meanings.repeat,
     ),
@@ -109,12 +111,14 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("w", r"(?P<w>w)", meanings.count_of_times),
     # Legs, chains, joins.
     (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", meanings.leg),
-    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoA]*)Gn?", meanings.leg),
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoAM]*)Gn?", meanings.leg),
     ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
     ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
     ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
     ("c", r"c(?P<n>n)", meanings.chain),
     ("n", r"(?P<n>n)c", meanings.chain),
+    ("J", r"J[DWR]?nl(?:I[FNA]*[psc]?)?", meanings.marked("join")),
+    ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", meanings.joined_by_one),
     (
         "lJ",
         r"lI?[FJ][FNp]*[pscRei]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
@@ -129,9 +133,20 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("ei", r"[ei]V", meanings.marked("evenly")),
     # Decreases.
     (_OF + "IN", rf"(?:(?P<k>n)x?)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", meanings.together),
-    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge]", meanings.dec_every),
+    (
+        "E",
+        r"E(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)[ps]?[ge](?:,?O)?",
+        meanings.dec_every,
+    ),
     ("E", r"E(?P<n>n)[psc]?g", meanings.together_to_the_end),
-    ("e", r"eI?E?(?P<o>o)&(?P<o2>o)p?", meanings.dec_every),
+    ("n", r"(?P<n>n)&(?P<again>n)[psc]?gO?", meanings.pairs_together),
+    ("g", r"gp?(?P<n>n)&(?P<again>n)[psc]?O?", meanings.pairs_together),
+    ("g", r"g(?P<n>n)(?:(?P<s>[shdt])p?|p|(?![a-zA-Z]))", meanings.together),
+    (
+        "eg",
+        r"[eg]I?E?(?:(?P<o>o)|(?P<o1>n)\.)&(?:(?P<o2>o)|(?P<o3>n)\.)p?(?:,?O)?",
+        meanings.dec_every,
+    ),
     (
         _OF + "e",
         rf"(?P<k>n)?x?(?P<s>{_S})?(?P<e>e)(?:I?(?P<q>[ENALQ]+)(?P<m>n)?[ps]*(?P<ar>O)?"
@@ -141,8 +156,8 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
     # Increases.
     ("n", r"(?P<k>n)-(?P<i>[ie])(?![ENAFLIp])", meanings.hyphened),
-    ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?", meanings.inc_every),
-    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i", meanings.inc_every),
+    ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?(?:,?O)?", meanings.inc_every),
+    ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i(?:,?O)?", meanings.inc_every),
     ("E", r"(?P<q>E)[ps]*(?P<i>i)", meanings.increases),
     (
         _OF + "i",
@@ -150,11 +165,12 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.increases,
     ),
-    ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})", meanings.into_every),
+    ("IE", rf"I?E(?:(?P<o>o)|(?P<o1>n)\.)p?,?(?P<k>n)(?P<s>{_S})(?:,?O)?", meanings.into_every),
+    ("n", rf"(?P<k>n)(?P<s>{_S})p?IE(?:(?P<o>o)|(?P<o1>n)\.)[ps]?(?:,?O)?", meanings.into_every),
     # Two into one stitch, said one after the other.
     (
         _OF,
-        rf"(?P<k>n)?(?P<s>{_S})(?:I?[NEO]*p?)?[,&]?n?(?P=s)I?A[ps]",
+        rf"(?P<k>n)?(?P<s>{_S})(?P<where>I?[NEO]*p?)[,&]?(?P<more>n)?(?P=s)I?A[ps]",
         meanings.same_again,
     ),
     # Plain stitches.
@@ -182,19 +198,22 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<k>n)x?(?P<s>{_S})p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?![shdtliegx])p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})", meanings.so_many),
-    ("k", r"k[NF]?(?P<m>n)?[psc]?", meanings.skip),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?(?:I(?=[,;.)\]]|$))?", meanings.skip),
     ("n", r"(?<!\?)(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""
 
 
-def _compiled() -> dict[str, tuple[tuple[re.Pattern[str], meanings.Maker], ...]]:
+def _compiled(
+    patterns: tuple[tuple[str, str, meanings.Maker], ...],
+) -> dict[str, tuple[tuple[re.Pattern[str], meanings.Maker], ...]]:
     """The patterns by the sign they begin with, in order."""
     by_first: dict[str, list[tuple[re.Pattern[str], meanings.Maker]]] = {}
-    for firsts, text, maker in _PATTERNS:
+    for firsts, text, maker in patterns:
         for sign in dict.fromkeys(firsts):
             by_first.setdefault(sign, []).append((re.compile(text), maker))
     return {sign: tuple(entries) for sign, entries in by_first.items()}
 
 
-_BY_FIRST = _compiled()
+_BY_FIRST = _compiled(_PATTERNS)
+_PLACE_FIRST = _compiled((*place_first.PATTERNS, *_PATTERNS))

@@ -14,13 +14,15 @@ from webapp.reading.nodes import Node
 @dataclass(frozen=True)
 class Times:
     """Said so often: of what stands before it. ``more`` times besides the once that is written;
-    ``star`` goes back to a star. No number: to the end of the round."""
+    ``star`` goes back to a star; ``all`` is of all that stands before. No number: to the end of the
+    round."""
 
     number: int | None
     span: Span
     more: bool = False
     rep: bool = False
     star: bool = False
+    all: bool = False
 
 
 @dataclass(frozen=True)

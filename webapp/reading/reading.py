@@ -175,7 +175,7 @@ class _PartReader:
     def _heading(self) -> Span | None:
         """Where the heading stands: what the part has before its first line."""
         lines = self.part.lines
-        end = lines[0].span.start if lines else self.part.span.end
+        end = min((line.span.start for line in lines), default=self.part.span.end)
         return self.place.span(Span(self.part.span.start, end)) if self.part.title else None
 
     def _left_open(self, counts: list[int | None]) -> bool:

@@ -27,11 +27,13 @@ def remark_kind(text: str, language: Language) -> RemarkKind:
 
 @cache
 def _patterns(language: Language) -> tuple[tuple[RemarkKind, re.Pattern[str]], ...]:
-    forms = term_table(language).forms
+    table = term_table(language)
+    before = r"(?<!\w)" if table.spaced else ""
+    begun = _begun if table.spaced else re.escape
     return tuple(
-        (kind, re.compile(r"(?<!\w)(?:" + "|".join(map(_begun, words)) + ")", re.IGNORECASE))
+        (kind, re.compile(f"{before}(?:" + "|".join(map(begun, words)) + ")", re.IGNORECASE))
         for kind, concept in CONCEPTS
-        if (words := forms.get(concept))
+        if (words := table.forms.get(concept))
     )
 
 

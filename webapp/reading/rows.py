@@ -115,7 +115,7 @@ def _without_stitches(
             out.append(Terminal("ACT", act, number.span))
         return
     said = "".join(signs)
-    if inside or said in ("n?", "?n", "n?p") or (between and said in ("?", "?p")):
+    if inside or said in ("n?", "?n", "n?p", "?np?", "?n?") or (between and said in ("?", "?p")):
         # Within brackets, or with a number, these may be stitches by a name not known.
         draft.noise += [p.span for p in clause if is_sign(p, "?")]
     elif "?" in signs or "n" in signs:
@@ -207,7 +207,9 @@ def _repeats(out: list[Terminal]) -> None:
         if out[before].kind[0] == "R":
             del out[before + 1 : at]
             at = before + 2
-        elif out[before].kind == "ACT" and not said.rep and not (apart or said.number is None):
+        elif out[before].kind == "ACT" and not (
+            said.rep or said.all or apart or said.number is None
+        ):
             at += 1
         elif out[before].kind == "TIMES":
             del out[at]

@@ -58,6 +58,12 @@ SLIPS: tuple[Slip, ...] = (
         "letters l, I or O among figures were read as figures",
     ),
     Slip(
+        re.compile(r"(?<=\d)ー(?=\d)"),
+        lambda m: "-",
+        "long signs between figures were read as hyphens",
+        needs="ー",
+    ),
+    Slip(
         re.compile(r"(?<![A-Za-z])([nN])exl(?![A-Za-z])"),
         lambda m: f"{m[1]}ext",
         '"nexl" was read as "next"',

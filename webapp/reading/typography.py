@@ -33,10 +33,14 @@ KINDS: tuple[tuple[str, str, str], ...] = (
 """Characters, what they become (quotes by kind), and what is said of it."""
 
 _WIDE = {chr(0xFF01 + k): chr(0x21 + k) for k in range(94)}
+EASTERN = dict(zip("「」『』【】〔〕〈〉《》、。〜・", "()()[][]<><>,.~•", strict=True))
+"""Marks of Japanese, and what does their work here."""
+CIRCLED = {chr(0x2460 + k): f"{k + 1})" for k in range(20)}
+"""Numbers in circles."""
 
 
 def _table() -> dict[int, str]:
-    table = dict(_WIDE)
+    table = {**_WIDE, **EASTERN}
     for characters, becomes, _ in KINDS:
         for character in characters:
             single = "'" if character in _SINGLE else '"'
@@ -55,7 +59,8 @@ _OPENED: Mapping[str, str] = MappingProxyType(
         **dict.fromkeys("\u200b\u200c\u200d\u2060\ufeff\u00ad\u200e\u200f\u2061\u2063", ""),
         **{"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl", "ﬅ": "st", "ﬆ": "st"},
         **dict.fromkeys("→➔➜➝➞⇒⟶►▶", "->"),
-        **{"…": "...", "\r\n": "\n", "№": "no"},
+        **{"…": "...", "\r\n": "\n", "№": "no", "㎝": "cm", "㎜": "mm", "㎏": "kg"},
+        **CIRCLED,
     }
 )
 _LONGER = re.compile(

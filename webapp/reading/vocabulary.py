@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
+from webapp.reading import unspaced
 from webapp.terms import Language, TermTable, term_table
 
 STITCHES = ("sc", "hdc", "dc", "tr", "inc", "dec", "slst")
@@ -65,12 +66,14 @@ class Vocabulary:
     around_words: str
     the: tuple[str, ...]
     numbers: dict[str, int]
+    spaced: bool = True
 
 
 def either(words: Iterable[str]) -> str:
-    """Words as alternatives of a pattern, the longest first; a space stands for any run of them."""
+    """Words as alternatives of a pattern, the longest first; a space stands for any run of them.
+    Of no words it is what nothing matches."""
     ways = sorted({word.lower() for word in words if word}, key=lambda w: (-len(w), w))
-    return "|".join(re.escape(way).replace(r"\ ", r"\s{1,3}") for way in ways)
+    return "|".join(re.escape(way).replace(r"\ ", r"\s{1,3}") for way in ways) or "(?!)"
 
 
 def _alone(alternatives: str) -> re.Pattern[str]:
@@ -84,9 +87,10 @@ def _beginning(alternatives: str) -> re.Pattern[str]:
 
 @cache
 def vocabulary(language: Language) -> Vocabulary:
-    """The word sets of a language, English ones with them."""
+    """The word sets of a language, English ones with them where words stand apart."""
     own = term_table(language)
-    tables = [own] if language in (Language.US, Language.UK) else [own, term_table(Language.US)]
+    alone = language in (Language.US, Language.UK) or not own.spaced
+    tables = [own] if alone else [own, term_table(Language.US)]
 
     known = {way for ways in own.forms.values() for way in ways}
 
@@ -98,10 +102,14 @@ def vocabulary(language: Language) -> Vocabulary:
     def sheet(concept: str) -> list[str]:
         return [w for table in tables for w in table.sheet.get(concept, ())]
 
+    # `as` names another part in English, and is an article in Portuguese.
+    ours = {*own.sheet.get("as_part", ())}
+    as_part = either(way for way in sheet("as_part") if way in ours or way not in known)
     hanging = forms("next", "in", "each", "the", "and", "from")
     rounds = [w for w in forms("round", "row") if w not in ("×",)]
     figure = r"\d{1,2}|" + either(_all_numbers(tables))
-    stitches = either(forms(*STITCHES, "tog"))
+    # `2 st` is pieces in a heading, though "st" is short for a taller stitch in Swedish.
+    stitches = either(w for w in forms(*STITCHES, "tog") if w not in sheet("copies"))
     stitch_start = (
         rf"[\s(*\[{{|'\"]{{0,6}}(?:(?:\d{{1,3}}|{either(_all_numbers(tables))})"
         rf"[\s.]{{0,2}}(?:x\s?)?)?(?:{stitches})(?![^\W\d_])"
@@ -110,7 +118,7 @@ def vocabulary(language: Language) -> Vocabulary:
     nouns = either(sheet("parts"))
     more = either(forms("more"))
     many = either(w for w in rounds if len(w) > 1)
-    return Vocabulary(
+    found = Vocabulary(
         language=language,
         round_words=either(rounds),
         plural_rounds=frozenset(sheet("rounds")),
@@ -130,7 +138,7 @@ def vocabulary(language: Language) -> Vocabulary:
         even=_alone(either(forms("even"))),
         all_round=_alone(either(forms("around", "each", "even"))),
         repeat=_beginning(either(forms("rep"))),
-        range_words=either(w for lang in Language for w in term_table(lang).sheet["range"]),
+        range_words=either(w for table in _spaced() for w in table.sheet["range"]),
         both_words=either([*sheet("both")]),
         said_rounds=re.compile(
             rf"(?<![\d.,\-/])(?<![\d] )(?<!every )(?<!each )(?<!alle )({figure})"
@@ -147,11 +155,11 @@ def vocabulary(language: Language) -> Vocabulary:
         count_alone=re.compile(rf"\d{{1,3}}\s?(?:{either(forms('sc', 'st'))})\.?$"),
         as_part=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})[,:]?\s{{1,2}}){{0,3}}"
-            rf"(?:{either(sheet('as_part'))})(?![^\W_])"
+            rf"(?:{as_part})(?![^\W_])"
         ),
         as_round=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'the'))})\s{{1,2}}){{0,2}}"
-            rf"(?:=|(?:{either(sheet('as_part'))})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
+            rf"(?:=|(?:{as_part})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
             rf"(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}})(?![^\W_])"
         ),
         part_of=re.compile(
@@ -160,7 +168,7 @@ def vocabulary(language: Language) -> Vocabulary:
             r"(?![^\W_])"
         ),
         names_part=re.compile(
-            rf"(?<![^\W_])(?:{either([*sheet('as_part'), *sheet('of_part')])})"
+            rf"(?<![^\W_])(?:{as_part}|{either(sheet('of_part'))})"
             rf"(?:\s{{1,2}}(?:{either(forms('the'))})(?![^\W_])){{0,2}}(?![^\W_])"
         ),
         up_to_round=re.compile(
@@ -189,6 +197,14 @@ def vocabulary(language: Language) -> Vocabulary:
         the=tuple(forms("the")),
         numbers=_all_numbers(tables),
     )
+    if own.spaced:
+        return found
+    return replace(found, spaced=False, **unspaced.word_patterns(own))
+
+
+def _spaced() -> list[TermTable]:
+    tables = map(term_table, Language)
+    return [table for table in tables if table.spaced]
 
 
 def _short(ways: Iterable[str]) -> list[str]:

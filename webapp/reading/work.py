@@ -28,6 +28,8 @@ _EXPLAINS = re.compile(r"[\w. ]{1,20}\s?(?:=|:| - )\s?[a-z]")
 _STEPS = re.compile(r"\(1\)[^\n]{1,200}\(2\)")
 """Steps that explain something: ``(1) make a loop, (2) work 1 chain``."""
 _REPEATED = re.compile(r"[)\]*]\s?[x*]?\s?\d")
+_NEAR = 12
+"""A ring that begins a piece stands so near to its beginning."""
 _CHAIN_WITHIN = 30
 """A chain that begins a piece is named within so many characters."""
 
@@ -60,6 +62,7 @@ def can_be_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
         or names_part(low, start, end, words)
         or (words.as_round.match(low, start, end) is not None)
         or keeps_on(low, start, end, words)
+        or (not words.spaced and words.count_alone.match(low, start, end) is not None)
     )
 
 
@@ -93,6 +96,11 @@ def is_work(low: str, start: int, end: int, words: Vocabulary) -> bool:
     if words.repeat.match(low, start, end):
         return bool(words.round_word.search(low, start, end))
     lead = bool(words.remark_start.match(low, start, end))
+    if not words.spaced:
+        # Its sentences say no more where they begin: those of rounds end with their count.
+        begun = ring is not None and ring.start() - start <= _NEAR and not lead
+        figures = any(character.isdecimal() for character in low[start:end])
+        return bool((counted and stitch) or (begun and figures))
     if not stitch and not ring:
         said = words.said_rounds.search(low, start, end)
         if said and words.even.search(low, start, end):

@@ -101,6 +101,8 @@ class LineReader:
             elif not body.nodes and (alike := self.words.as_round.match(text)):
                 body = self._again(int(alike["a"]), body)
             body = self._with_legs(body)
+            if body.mark("counted") and self.last is None and not body.nodes:
+                body = replace(body, nodes=(plain("sc", *body.counts[0]),))
             if not line.label and _says_nothing(body):
                 yield RemarkLine(line.span)
                 continue

@@ -22,34 +22,39 @@ from webapp.materials.eyes import STOCK_EYES_MM
 from webapp.reading import ReadRound
 from webapp.terms import Language, TermTable, term_table
 
-SEPARATORS = r"(?:-|–|—|&|\+|,|/|and|to|or|through|und|bis|et|à|y|al?|e|en|tot|t/m|ed|até|ao?|ou|o)"
+SEPARATORS = (
+    r"(?:-|–|—|&|\+|,|/|and|to|or|through|und|bis|et|à|y|al?|e|en|tot|t/m|ed|até|ao?|ou|o|og|och"
+    r"|till?)"
+)
 """What stands between the numbers of two rounds, in all the languages."""
 
-ORDINALS = r"(?:\.|st|nd|rd|th|ª|º|°|a|o|e|er|re|ère|ème|eme|de|ste|te|ten|en|ter|tes)"
+ORDINALS = r"(?:\.|st|nd|rd|th|ª|º|°|a|o|e|er|re|ère|ème|eme|de|ste|te|ten|en|ter|tes|:a|:e)"
 
 TOWARDS = (
     r"(?:of|to|on|onto|at|into|an|am|auf|vom|zum|zur|ans|aufs|des|der|dem|den|das|sur|à|au|du"
-    r"|sobre|en|a|al|del|all[ao]|sull[ao]|dell[ao]|sul|dal|no|na|do|da|ao|op|aan|van)"
+    r"|sobre|en|a|al|del|all[ao]|sull[ao]|dell[ao]|sul|dal|no|na|do|da|ao|op|aan|van|på|till?|ved|vid)"
 )
 """What stands before the part that another is sewn to."""
 
-ANDS = "and|und|et|y|e|en"
+ANDS = "and|und|et|y|e|en|og|och"
 ARTICLES = r"(?:the|your|die|der|das|den|dem|la|le|l'|el|il|lo|o|de|het)"
 
 EYES = re.compile(
     r"(?<!\w)(?:eyes?|augen?|sicherheitsaugen|yeux|ojos?|ojitos|occhi|occhietti|olhos?|olhinhos"
-    r"|ogen|oogjes|veiligheidsogen)(?!\w)",
+    r"|ogen|oogjes|veiligheidsogen|(?:sikkerheds)?øjne(?:ne)?|(?:sikkerhets)?øyne(?:ne)?"
+    r"|(?:säkerhets)?ögon(?:en)?)(?!\w)",
     re.IGNORECASE,
 )
 HOOK = re.compile(
-    r"hook|nadel|crochet\s+(?:de|n|nr|no)|ganchillo|aguja|uncinetto|agulha|haaknaald", re.IGNORECASE
+    r"hook|nadel|crochet\s+(?:de|n|nr|no)|ganchillo|aguja|uncinetto|agulha|haaknaald|hæklenål|heklenål|virknål",
+    re.IGNORECASE,
 )
 SENTENCE = 300
 """Characters to either side of a word that may belong to its sentence."""
 
 LENGTH = re.compile(
-    r"(?<![\w.,])(\d+(?:[.,]\d+)?)(?:(\s*(?:-|–|to|bis|à|a)\s*)(\d+(?:[.,]\d+)?))?(\s*-?)"
-    r"(cm|mm|inch(?:es)?|\"|″)(?!\w)",
+    r"(?<![\w.,])(\d+(?:[.,]\d+)?)(?:(\s*(?:-|–|to|bis|à|a|till?)\s*)(\d+(?:[.,]\d+)?))?(\s*-?)"
+    r"(cm|mm|inch(?:es)?|tommer|tum|\"|″)(?!\w)",
     re.IGNORECASE,
 )
 

@@ -27,22 +27,29 @@ class Role(Enum):
 
 
 NAMES: dict[Role, str] = {
-    Role.PATCH: r"patch(es)?|spots?|fleck(en)?|taches?|manchas?|macchi[ae]|vlek(ken)?",
-    Role.TAIL: r"tails?|flukes?|\w*schwanz|queue|colas?|rabo|rabito|coda|caudas?|staart",
+    Role.PATCH: r"patch(es)?|spots?|fleck(en)?|taches?|manchas?|macchi[ae]|vlek(ken)?|"
+    r"\w*plet(ter)?|\w*flekk(er)?|\w*flack(ar)?",
+    Role.TAIL: r"tails?|flukes?|\w*schwanz|queue|colas?|rabo|rabito|coda|caudas?|staart|"
+    r"hale(n|r|finner?)?|svans(en)?|stjart(fenor)?",
     Role.EAR: r"ears?|horns?|antlers?|tufts?|\w*ohr(en)?|oehrchen|ohrchen|horner|hoerner|oreilles?|"
-    r"cornes?|orejas?|cuernos?|orecchi[oae]|corn[oai]|orelhas?|chifres?|oor|oren|oortjes?|hoorns?",
+    r"cornes?|orejas?|cuernos?|orecchi[oae]|corn[oai]|orelhas?|chifres?|oor|oren|oortjes?|hoorns?|"
+    r"orer?(ne)?|ora|oron(en)?|\w*horn|gevir|\w*tuster|\w*tofsar",
     Role.MUZZLE: r"muzzles?|snouts?|noses?|beaks?|schnauze|nase|schnabel|museau|nez|bec|hocico|"
-    r"nariz|pico|muso|naso|becco|focinho|bico|snuit|neus|snavel",
+    r"nariz|pico|muso|naso|becco|focinho|bico|snuit|neus|snavel|snud(e|en)|snut(e|en)|"
+    r"mule|naese|nese|nasa|nos(en|parti)?|naeb|nebb|nabb",
     Role.HAT: r"hats?|caps?|mutze|muetze|hut|chapeau|bonnet|sombrero|gorro|cappello|chapeu|hoed|"
-    r"muts",
-    Role.BODY: r"body|torso|trunk|koerper|korper|rumpf|leib|corps|cuerpo|corpo|lijf|lichaam|romp",
-    Role.HEAD: r"heads?|face|kopf|tete|cabeza|testa|cabeca|hoofd|kop",
+    r"muts|hatt|hue|lue|mossa",
+    Role.BODY: r"body|torso|trunk|koerper|korper|rumpf|leib|corps|cuerpo|corpo|lijf|lichaam|romp|"
+    r"krop(pen)?|kropp",
+    Role.HEAD: r"heads?|face|kopf|tete|cabeza|testa|cabeca|hoofd|kop|hoved(et)?|hode(t)?|"
+    r"huvud(et)?",
     Role.ARM: r"arms?|hands?|wings?|fins?|flippers?|\w*armen?|arme|flugel|fluegel|\w*flossen?|bras|"
     r"ailes?|nageoires?|brazos?|alas?|aletas?|bracci[ao]|ali|pinn[ae]|bracos?|asas?|barbatanas?|"
-    r"vleugels?|vinnen|vin",
+    r"vleugels?|vinnen|vin|armar|armer|vinger?|vingar|finner?|fen(a|or)|luffer?|haender|hender|hander",
     Role.LEG: r"legs?|feet|foot|paws?|shoes?|\w*beine?|\w*fusse?|fuesse|\w*pfoten?|jambes?|pieds?|"
     r"pattes?|piernas?|pies?|patas?|gamb[ae]|zamp[ae]|pied[ei]|pernas?|pes|pe|benen|been|poten|"
-    r"poot|poten|voet(en)?",
+    r"poot|poten|voet(en)?|ben(et|ene|en)?|\w+ben|bein(et|a)?|fot|fotter|fod|fodder|poter?|"
+    r"tass(ar)?|skor?",
 }
 """Whole words, by role; of a title with several the first role here that is met but a body's."""
 
@@ -50,37 +57,38 @@ BY_ROLE = {role: re.compile(words) for role, words in NAMES.items()}
 
 UNSTUFFED = re.compile(
     r"\b(do not|don t|not|no|without|un|nicht|ohne|ne pas|sans|no se|sin|non|senza|nao|sem|niet|"
-    r"zonder)\b.{0,24}(stuff|fill|stopf|full|rembour|bourr|rellen|imbott|ench|vul)|unstuffed"
+    r"zonder|ikke|uden|uten|inte|utan)\b.{0,24}(stuff|fill|stopf|full|rembour|bourr|rellen|imbott|ench|vul|fyl)|unstuffed"
     r"|pas (rembourr|bourr)"
 )
 LIGHTLY = re.compile(
-    r"light|little|loosely|leicht|wenig|locker|leger|peu|poco|liger|legger|lev|licht|beetje"
+    r"light|little|loosely|leicht|wenig|locker|leger|peu|poco|liger|legger|lev|licht|beetje|lost|lidt|litt|lite"
 )
 ON_FACE = re.compile(
     r"\b(eyes?|cheeks?|augen?|wangen?|yeux|oeil|joues?|ojos?|mejillas?|occhi[oae]?|guance|olhos?|"
-    r"bochechas?|oog|ogen)\b"
+    r"bochechas?|oog|ogen|oje|ojne|oye|oyne|oga|ogon|kinder|kinn)\b"
 )
 HOST_FOLLOWS = re.compile(
     r"\b(to|on|onto|of|an|am|auf|vom|von|zum|des|sur|au|aux|a|du|de|del|al|alla|della|sul|sulla|ao|"
-    r"do|da|no|na|aan|op|van)( (the|den|der|die|das|dem|la|le|el|il|lo|o|het|a))?$"
+    r"do|da|no|na|aan|op|van|pa|til|till|ved|vid|delen)"
+    r"( (the|den|der|die|das|dem|la|le|el|il|lo|o|het|a))?$"
 )
 """What stands before the name of the part to which another is sewn."""
 
 
 COLOURS: dict[str, tuple[str, str]] = {
-    "white": ("#f4f1ea", r"white|weiss|blanche?|blanco|bianco|branco|wit"),
-    "black": ("#2b2b2b", r"black|schwarz|noire?|negro|nero|preto|zwart"),
-    "grey": ("#9a9a9a", r"gr[ea]y|grau|grise?|gris|grigio|cinza|grijs"),
-    "brown": ("#7a5236", r"brown|braun|brune?|marron|marr[o]ne?|marrom|castanho|bruin"),
+    "white": ("#f4f1ea", r"white|weiss|blanche?|blanco|bianco|branco|wit|hvidt?|hvitt?|vitt?"),
+    "black": ("#2b2b2b", r"black|schwarz|noire?|negro|nero|preto|zwart|sort|svart"),
+    "grey": ("#9a9a9a", r"gr[ea]y|grau|grise?|gris|grigio|cinza|grijs|gra|gratt?"),
+    "brown": ("#7a5236", r"brown|braun|brune?|marron|marr[o]ne?|marrom|castanho|bruin|brunt"),
     "beige": ("#d9c3a0", r"beige|tan|sand|bege|crudo"),
-    "cream": ("#f0dfc3", r"cream|creme|ecru|crema|panna|ivory"),
-    "red": ("#c0392b", r"red|rot|rouge|rojo|rosso|vermelho|rood"),
-    "pink": ("#e8a0b4", r"pink|rosa|rose|roze"),
-    "orange": ("#e08a3c", r"orange|naranja|arancio(ne)?|laranja|oranje"),
-    "yellow": ("#e8c64a", r"yellow|gelb|jaune|amarillo|giallo|amarelo|geel"),
-    "green": ("#5f8a4f", r"green|gruen|grun|verte?|verde|groen"),
-    "blue": ("#4f74a8", r"blue|blau|bleue?|azul|blu|azzurro|blauw"),
-    "purple": ("#7d5a99", r"purple|violet|lila|lilac|violett|morado|viola|roxo|paars"),
+    "cream": ("#f0dfc3", r"cream|creme|ecru|crema|panna|ivory|krem"),
+    "red": ("#c0392b", r"red|rot|rouge|rojo|rosso|vermelho|rood|rod|rodt|rott"),
+    "pink": ("#e8a0b4", r"pink|rosa|rose|roze|lyserodt?"),
+    "orange": ("#e08a3c", r"orange|naranja|arancio(ne)?|laranja|oranje|oransje"),
+    "yellow": ("#e8c64a", r"yellow|gelb|jaune|amarillo|giallo|amarelo|geel|gult?"),
+    "green": ("#5f8a4f", r"green|gruen|grun|verte?|verde|groen|gront?|gronn"),
+    "blue": ("#4f74a8", r"blue|blau|bleue?|azul|blu|azzurro|blauw|bla|blatt?"),
+    "purple": ("#7d5a99", r"purple|violet|lila|lilac|violett|morado|viola|roxo|paars|lilla"),
 }
 """English name, how it is drawn (by eye), and the words for it."""
 
@@ -89,13 +97,36 @@ PALETTE = ("#c9995f", "#7fa3a0", "#b5838d", "#8d99ae", "#a3b18a", "#d4a373")
 """How colours of unknown names are drawn, one by its letters."""
 
 
-def plain(text: str) -> str:
-    """Words in small letters without accents, anything else a space.
+_LETTERS = str.maketrans({"æ": "ae", "œ": "oe", "ø": "o"})
 
-    >>> plain("Füße (2×)")
-    'fusse 2'
+UNSPACED: dict[str, str] = {
+    **{"頭": "head", "あたま": "head", "顔": "face", "体": "body", "からだ": "body", "胴": "body"},
+    **{"胴体": "body", "本体": "body", "ボディ": "body", "耳": "ear", "耳羽": "tuft", "角": "horn"},
+    **{"腕": "arm", "手": "hand", "羽": "wing", "翼": "wing", "ひれ": "fin", "脚": "leg"},
+    **{"足": "foot", "靴": "shoe", "しっぽ": "tail", "尻尾": "tail", "尾びれ": "fluke"},
+    **{"鼻": "nose", "マズル": "muzzle", "くちばし": "beak", "帽子": "hat", "模様": "patch"},
+    **{"目の周り": "patch", "目玉": "eyes", "さし目": "eyes", "頬": "cheeks", "頬紅": "cheeks"},
+    **{"ほっぺ": "cheeks", "白": "white", "黒": "black", "灰色": "grey", "グレー": "grey"},
+    **{"茶": "brown", "ベージュ": "beige", "クリーム": "cream", "生成り": "cream", "赤": "red"},
+    **{"ピンク": "pink", "オレンジ": "orange", "黄": "yellow", "緑": "green", "青": "blue"},
+    **{"紫": "purple", "綿は詰めない": "unstuffed", "綿を詰めない": "unstuffed"},
+    **{"綿は入れない": "unstuffed", "綿を入れない": "unstuffed", "軽く": "lightly", "綿": "stuff"},
+}
+"""Words of a language without spaces, and what they are in English."""
+
+_UNSPACED = re.compile("|".join(sorted(UNSPACED, key=len, reverse=True)))
+
+
+def plain(text: str) -> str:
+    """Words in small letters without accents, anything else a space; words of languages without
+    spaces in English.
+
+    >>> plain("Füße (2×)"), plain("耳(2枚)")
+    ('fusse 2', 'ear 2')
     """
-    letters = unicodedata.normalize("NFKD", text.casefold())
+    if not text.isascii():
+        text = _UNSPACED.sub(lambda match: f" {UNSPACED[match[0]]} ", text)
+    letters = unicodedata.normalize("NFKD", text.casefold().translate(_LETTERS))
     kept = "".join(c for c in letters if not unicodedata.combining(c))
     return " ".join(re.findall(r"[a-z0-9]+", kept))
 
@@ -158,10 +189,10 @@ def known_colour(text: str) -> tuple[str, str] | None:
 
 
 ROUNDS_NAMED = re.compile(
-    r"\b(?:between|zwischen|entre|tra|fra|tussen|over|across)\b(?:\s+[a-z]+){0,4}?\s+(\d+)\s+"
+    r"\b(?:between|zwischen|entre|tra|fra|tussen|mellem|mellom|mellan|over|across)\b(?:\s+[a-z]+){0,4}?\s+(\d+)\s+"
     r"(?:[a-z]+\s+){0,3}?(\d+)\b"
-    r"|\b(?:rnds?|rounds?|rows?|runden?|rd|tours?|rangs?|vueltas?|giri|carreiras?|toeren)\s+(\d+)\s+"
-    r"(?:to\s+|bis\s+|a\s+|y\s+|e\s+|et\s+|en\s+|und\s+|and\s+|tot\s+)?(\d+)\b"
+    r"|\b(?:rnds?|rounds?|rows?|runden?|rd|tours?|rangs?|vueltas?|giri|carreiras?|toeren|omg|omgange|omganger|varv)\s+(\d+)\s+"
+    r"(?:to\s+|bis\s+|a\s+|y\s+|e\s+|et\s+|en\s+|und\s+|and\s+|tot\s+|og\s+|och\s+|till?\s+)?(\d+)\b"
 )
 
 

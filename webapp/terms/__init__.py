@@ -5,6 +5,6 @@ write, the others are met in patterns of other people. Start reading at
 :mod:`webapp.terms.tables`; imports nothing of the program.
 """
 
-from webapp.terms.tables import Language, OurTerm, TermTable, term_table
+from webapp.terms.tables import Language, Manner, OurTerm, TermTable, term_table
 
-__all__ = ["Language", "OurTerm", "TermTable", "term_table"]
+__all__ = ["Language", "Manner", "OurTerm", "TermTable", "term_table"]

@@ -25,6 +25,10 @@ class Language(Enum):
     ITALIAN = "it"
     PORTUGUESE = "pt"
     DUTCH = "nl"
+    DANISH = "da"
+    SWEDISH = "sv"
+    NORWEGIAN = "nb"
+    JAPANESE = "ja"
 
 
 @dataclass(frozen=True)
@@ -38,13 +42,44 @@ class OurTerm:
 
 
 @dataclass(frozen=True)
+class Manner:
+    """How a language puts stitches into a row: patterns with named places.
+
+    ``one`` and ``several`` stitches; ``shaped`` so many increases or decreases of a kind that has
+    a word; ``together`` is a kind that has none, ``several_together`` many of it; ``bracket``
+    with an ``outer`` one round it, said so often (``_among`` where other stitches stand beside);
+    ``counted`` a whole line. What parts a chain from its stitches is ``after_chain``, one act from
+    the next ``then``; what ends a sentence is ``stop``, what stands between two ``gap``.
+    """
+
+    one: str = "{stitch}"
+    several: str = "{number} {stitch}"
+    shaped_one: str = "{stitch}"
+    shaped: str = "{stitch} x {number}"
+    together: str = "{stitch}{width}tog"
+    several_together: str = "{stitch}{width}tog x {number}"
+    bracket: str = "({row}) x {times}"
+    outer: str = "[{row}] x {times}"
+    bracket_among: str = "({row}) x {times}"
+    outer_among: str = "[{row}] x {times}"
+    comma: str = ", "
+    after_chain: str = "; "
+    then: str = ", "
+    stop: str = "."
+    gap: str = " "
+    counted: str = "{round}: {row} [{count}]"
+
+
+@dataclass(frozen=True)
 class TermTable:
     """The forms of each concept in one language, those we write first.
 
     ``forms`` has for each concept (``sc``, ``each``, ``round`` ...) all its written forms in small
     letters; ``numbers`` the number words; ``name`` is the English name of the language. ``sheet``
     has the words by which a text is cut up (what headings, copies and remarks are called);
-    ``ours`` what our own patterns write, where that is more than the first forms.
+    ``ours`` what our own patterns write, where that is more than the first forms; ``manner`` how
+    they put it together; ``spaced`` tells whether words stand apart,
+    ``place_first`` whether a place is named before its stitch.
     """
 
     language: Language
@@ -53,6 +88,9 @@ class TermTable:
     numbers: Mapping[str, int]
     sheet: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     ours: Mapping[str, OurTerm] = field(default_factory=dict)
+    manner: Manner = field(default_factory=Manner)
+    spaced: bool = True
+    place_first: bool = False
 
 
 @cache
@@ -78,6 +116,9 @@ def term_table(language: Language) -> TermTable:
                 for concept, (short, name, tag) in own.get("ours", {}).items()
             }
         ),
+        manner=Manner(**own.get("manner", {})),
+        spaced=own.get("spaced", True),
+        place_first=own.get("place_first", False),
     )
 
 

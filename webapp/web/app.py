@@ -5,11 +5,13 @@ from __future__ import annotations
 from flask import Flask, Response, request
 
 from webapp.web import assets
+from webapp.web.checking import checking
 from webapp.web.compressing import compress
 from webapp.web.drawings import drawings
 from webapp.web.exporting import exporting
 from webapp.web.files import plotly_style_ids, templates_folder
 from webapp.web.filming import filming
+from webapp.web.languages import lang
 from webapp.web.own_pages import own
 from webapp.web.pages import pages
 from webapp.web.publishing import publishing
@@ -42,6 +44,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals["stamped"] = assets.stamped
     app.jinja_env.globals["plotly_style_ids"] = plotly_style_ids
+    app.jinja_env.globals["lang"] = lang
     app.jinja_env.filters["said"] = said
     app.config["WORKSHOP"] = workshop or Workshop()
     app.register_blueprint(pages)
@@ -51,6 +54,7 @@ def create_app(workshop: Workshop | None = None) -> Flask:
     app.register_blueprint(reading)
     app.register_blueprint(drawings)
     app.register_blueprint(filming)
+    app.register_blueprint(checking)
     app.register_blueprint(exporting)
     app.add_url_rule("/static/<path:name>", "static", lambda name: assets.serve())
     app.add_url_rule("/library/<path:name>", "library", lambda name: assets.serve())

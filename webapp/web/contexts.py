@@ -6,15 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Any
 
-from webapp.checks import Check, publishing_checks
 from webapp.errors import RoundlingError
 from webapp.goals import GoalKind
 from webapp.materials.thread import SKEIN_METRES
-from webapp.pattern import (
-    pattern_sheet,
-    pattern_text,
-    sewing_lines,
-)
+from webapp.pattern import sewing_lines
 from webapp.proportions import counted
 from webapp.recipes import SLIDERS, EyeKind, Recipe, SliderRange
 from webapp.way import Toy
@@ -370,14 +365,6 @@ class Page:
     @property
     def cautions(self) -> Iterable[Any]:
         return self.toy.cautions
-
-    @cached_property
-    def checks(self) -> tuple[Check, ...]:
-        """What holds of this pattern before it is published."""
-        toy, materials, cautions = self.toy.worked, self.toy.materials, self.toy.cautions
-        sheet = pattern_sheet(toy, materials, cautions)
-        text = pattern_text(toy, materials, cautions)
-        return publishing_checks(toy, materials, cautions, sheet, text)
 
     # --- rounds
 

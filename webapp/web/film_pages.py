@@ -17,25 +17,33 @@ from webapp.film import (
     FilmPart,
     Repeat,
     Step,
+    Voice,
     film_cues,
     film_parts,
     leaf_words,
+    no_such_cue,
     spoken_script,
+    stitch_words,
     stitching_seconds,
 )
-from webapp.film.speaking import Voice
 from webapp.materials import Caution
 from webapp.pattern import sewing_lines
-from webapp.recipes import Recipe
+from webapp.recipes import SLIDERS, Recipe
+from webapp.terms import Language, term_table
 from webapp.way import Toy
 from webapp.web.addresses import Addressed
-from webapp.web.fields import PACE, shown
+from webapp.web.fields import HEIGHTS, PACE, shown
 from webapp.web.figures import address_of
-from webapp.web.film_values import ROUNDS, FilmValues
-from webapp.yarns import TermSet, term_set
+from webapp.web.film_values import ROUNDS, FilmValues, length_name
+from webapp.web.languages import tag
+from webapp.yarns import CATEGORIES, Terms, TermSet, term_set
 
 BESIDE = ("pace", "terms", "units", "fibre", "under_three")
 """Values that change no stitch: a toy under way is the same without them."""
+
+
+BOXES = ("pace",)
+"""Values of the design that have a box on the page of a film."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +54,7 @@ class FilmPage:
     made: Toy
     values: FilmValues
     cues: tuple[Cue, ...]
+    problems: Mapping[str, RoundlingError]
 
     @property
     def recipe(self) -> Recipe:
@@ -80,7 +89,10 @@ class FilmPage:
 
     @property
     def pace(self) -> str:
-        return shown(self.addressed.reading.design.stitches_per_minute)
+        reading = self.addressed.reading
+        if "pace" in self.problems:
+            return reading.texts.get("pace", "")
+        return shown(reading.design.stitches_per_minute)
 
     @property
     def pace_span(self) -> str:
@@ -91,32 +103,48 @@ class FilmPage:
         return clock_text(self.cues[-1].end_ms) if self.cues else "0:00"
 
     @property
+    def terms(self) -> Terms:
+        return self.made.worked.design.terms
+
+    @property
+    def name(self) -> str:
+        """The toy's name in the pattern's language."""
+        return term_set(self.terms).name(self.recipe.name)
+
+    @property
     def parts(self) -> list[FilmPart]:
         return list({cue.part.name: cue.part for cue in self.cues}.values())
 
 
 def film_page(addressed: Addressed, made: Toy, values: FilmValues) -> FilmPage:
-    """The page of a film; raises :class:`RoundlingError` for a length of no caption, and for words
-    that are not spoken yet."""
-    if not made.worked.design.terms.english:
-        raise RoundlingError(
-            asked="Film words are asked for in another language than English.",
-            why="What is said over a film is put together in English only, so far.",
-            nearest="Choose US or UK terms for the film; the written pattern keeps its own.",
-            field="terms",
-        )
-    parts = film_parts(made.worked, made.materials, each_round=values.each_round)
-    design = made.worked.design
-    voice = Voice(term_set(design.terms))
-    cues = film_cues(parts, values.timing(design.stitches_per_minute), voice)
-    return FilmPage(addressed, made, values, cues)
+    """The page of a film, with a reason for each value that cannot be and is left out: a length of
+    no caption is one. Raises :class:`RoundlingError` in a language that has no words for a script.
+    """
+    problems = {n: e for n, e in addressed.reading.problems.items() if n in BOXES}
+    voice = _voice(made)
+    parts = film_parts(made.worked, made.materials, voice.words, each_round=values.each_round)
+    there = {(part.name, line.first) for part in parts for line in part.lines}
+    missing = [length_of for length_of in values.lengths if length_of not in there]
+    for name, first in missing:
+        problems[length_name(name, first)] = no_such_cue(name, first)
+    known = values.without(missing)
+    cues = film_cues(parts, known.timing(made.worked.design.stitches_per_minute), voice)
+    return FilmPage(addressed, made, known, cues, {**problems, **values.problems})
 
 
 def script_of(page: FilmPage) -> str:
     """The spoken script of a film."""
-    words = term_set(page.made.worked.design.terms)
-    sewing = list(sewing_lines(page.made.worked, page.made.materials, words))
-    return spoken_script(page.recipe.name, page.cues, sewing, Voice(words))
+    voice, made = _voice(page.made), page.made
+    sewing = list(sewing_lines(made.worked, made.materials, voice.whole))
+    parts = film_parts(
+        made.worked, made.materials, voice.whole, each_round=page.values.each_round
+    )
+    cues = film_cues(parts, page.values.timing(made.worked.design.stitches_per_minute), voice)
+    return spoken_script(voice.words.name(page.recipe.name), cues, sewing, voice)
+
+
+def _voice(made: Toy) -> Voice:
+    return Voice(term_set(made.worked.design.terms))
 
 
 def clock_text(ms: int) -> str:
@@ -156,6 +184,23 @@ class AlongPage:
         return term_set(self.made.worked.design.terms)
 
     @property
+    def tag(self) -> str:
+        """The language of the pattern; empty for the page's own."""
+        return tag(self.words.terms)
+
+    @property
+    def choices(self) -> str:
+        """What tells this design from others of its toy, in words; how tall it is, first."""
+        design = self.made.worked.design
+        tall = f"{shown(design.unit.from_mm(design.sliders['height']))} {design.unit.value} tall"
+        others = [
+            choice_words(name, value)
+            for name, value in self.addressed.values.items()
+            if name not in ("recipe", "pace", "units", *HEIGHTS)
+        ]
+        return ", ".join((tall, *others))
+
+    @property
     def seconds_per_stitch(self) -> float:
         return stitching_seconds(1, self.made.worked.design.stitches_per_minute)
 
@@ -186,15 +231,33 @@ class AlongPage:
 
 
 def along_page(addressed: Addressed, made: Toy) -> AlongPage:
-    return AlongPage(addressed, made, film_parts(made.worked, made.materials, each_round=True))
+    words = term_set(made.worked.design.terms)
+    parts = film_parts(made.worked, made.materials, words, each_round=True)
+    return AlongPage(addressed, made, parts)
+
+
+def choice_words(name: str, value: str) -> str:
+    """A value of an address as a maker says it: `bulky yarn`, `German terms`."""
+    if name == "yarn" and value.isdecimal():
+        return f"{CATEGORIES[int(value)].name.lower()} yarn"
+    if name == "terms":
+        return term_table(Language(value)).name
+    label = SLIDERS[name].label if name in SLIDERS else name.replace("_", " ")
+    return f"{label.lower()} {value}"
 
 
 def _step_data(step: Step, words: TermSet) -> Mapping[str, Any]:
-    """A leaf: its words, how many, and what each makes; a repeat: how often, words, and steps."""
+    """A leaf: its words and those of one stitch, how many, and what each makes; a repeat: how
+    often, words, and steps."""
     if isinstance(step, Repeat):
         inner = [_step_data(one, words) for one in step.steps]
         return {"times": step.times, "words": ", ".join(_step_words(step, words)), "steps": inner}
-    return {"words": leaf_words(step, words), "n": step.number, "makes": step.made_each}
+    return {
+        "words": leaf_words(step, words),
+        "one": stitch_words(step, words),
+        "n": step.number,
+        "makes": step.made_each,
+    }
 
 
 def _step_words(repeat: Repeat, words: TermSet) -> Iterator[str]:

@@ -7,8 +7,8 @@ seconds, of the caption that begins with that round. All the others are the desi
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from webapp.errors import RoundlingError
 from webapp.film import Timing
@@ -36,8 +36,9 @@ MOST_LENGTHS = 5000
 class FilmValues:
     """What a film's address says, and what is left of it for the design.
 
-    ``texts`` are the film's own values as they stand in its address; ``untidy`` whether some stand
-    there empty or as usual, which a form without script sends.
+    ``texts`` are the film's own values as they stand in its address, without those that cannot be:
+    ``problems`` has a reason for each of these, and ``typed`` the values as they were given.
+    ``untidy`` tells whether some stand there empty or as usual, which a form without script sends.
     """
 
     faster: float
@@ -45,56 +46,69 @@ class FilmValues:
     each_round: bool
     lengths: Mapping[tuple[str, int], float]
     texts: Mapping[str, str]
+    typed: Mapping[str, str]
+    problems: Mapping[str, RoundlingError]
     untidy: bool
     design: Mapping[str, Sequence[str]]
 
     def timing(self, stitches_per_minute: float) -> Timing:
         return Timing(stitches_per_minute, self.faster, self.begin, self.lengths)
 
+    def without(self, left_out: Iterable[tuple[str, int]]) -> FilmValues:
+        """The same film without some of its lengths."""
+        cues = set(left_out)
+        names = {length_name(*cue) for cue in cues}
+        return replace(
+            self,
+            lengths={cue: s for cue, s in self.lengths.items() if cue not in cues},
+            texts={n: text for n, text in self.texts.items() if n not in names},
+        )
+
     @property
     def own_lengths(self) -> bool:
         return bool(self.lengths)
 
 
+def length_name(part: str, first: int) -> str:
+    """What the length of a caption is called in an address."""
+    return f"{LENGTH}{part}.{first}"
+
+
 def read_film(values: Mapping[str, Sequence[str]]) -> FilmValues:
-    """The film in an address; raises :class:`RoundlingError` for a value that cannot be."""
+    """The film in an address; a value that cannot be is left out, with its reason."""
     mine = {name: given for name, given in values.items() if _is_film(name)}
+    typed = {name: given[0].strip() for name, given in mine.items() if given[0].strip()}
+    problems: dict[str, RoundlingError] = {}
+    numbers = {name: limits[3] for name, limits in LIMITS.items()}
+    lengths: dict[tuple[str, int], float] = {}
     if len(mine) > MOST_LENGTHS:
-        raise RoundlingError(
-            asked=f"{len(mine)} lengths were given.",
-            why=f"A film's address holds {MOST_LENGTHS} at most.",
-            nearest="Leave out those of captions that may last as long as their stitches take.",
-            field="len",
-        )
-    texts: dict[str, str] = {}
+        problems["len"] = _too_many(len(mine))
+        mine = {name: given for name, given in mine.items() if not name.startswith(LENGTH)}
     for name, given in mine.items():
-        if len(given) > 1:
-            raise given_twice(name)
-        if text := given[0].strip():
-            texts[name] = text
-    numbers = {name: _number(name, texts) for name in LIMITS}
-    captions = texts.get("captions", LINES)
-    if captions not in (LINES, ROUNDS):
-        raise RoundlingError(
-            asked=f"{brief(captions)} was asked for as captions.",
-            why="It is not one of the choices.",
-            nearest=f"Choose {LINES} or {ROUNDS}.",
-            field="captions",
-        )
-    usual = {name: limits[3] for name, limits in LIMITS.items()}
-    kept = {
-        name: text
-        for name, text in texts.items()
-        if (name, text) != ("captions", LINES)
-        and not (name in usual and numbers[name] == usual[name])
+        try:
+            if len(given) > 1:
+                raise given_twice(name)
+            if name in typed:
+                _take(name, typed[name], numbers, lengths)
+        except RoundlingError as error:
+            problems[name] = error
+    texts = {
+        name: typed[name]
+        for name in mine
+        if name in typed
+        and name not in problems
+        and (name, typed[name]) != ("captions", LINES)
+        and not (name in LIMITS and numbers[name] == LIMITS[name][3])
     }
     return FilmValues(
         faster=numbers["faster"],
         begin=numbers["begin"],
-        each_round=captions == ROUNDS,
-        lengths=_lengths(texts),
-        texts=kept,
-        untidy=len(kept) < len(mine),
+        each_round=texts.get("captions") == ROUNDS,
+        lengths=lengths,
+        texts=texts,
+        typed=typed,
+        problems=problems,
+        untidy=len(texts) + len(problems) < len(mine),
         design={name: given for name, given in values.items() if not _is_film(name)},
     )
 
@@ -103,27 +117,46 @@ def _is_film(name: str) -> bool:
     return name in LIMITS or name == "captions" or name.startswith(LENGTH)
 
 
-def _number(name: str, texts: Mapping[str, str]) -> float:
-    label, low, high, usual = LIMITS[name]
-    return _checked(name, label, texts[name], low, high) if name in texts else usual
+def _take(
+    name: str, text: str, numbers: dict[str, float], lengths: dict[tuple[str, int], float]
+) -> None:
+    """A value into ``numbers`` or ``lengths``; raises the three sentences."""
+    if name in LIMITS:
+        label, low, high, _ = LIMITS[name]
+        numbers[name] = _checked(name, label, text, low, high)
+    elif name.startswith(LENGTH):
+        part, first = _whose(name)
+        label = f"Length of {part} {first}"
+        lengths[part, first] = _checked(name, label, text, *LENGTH_LIMITS)
+    elif text not in (LINES, ROUNDS):
+        raise RoundlingError(
+            asked=f"{brief(text)} was asked for as captions.",
+            why="It is not one of the choices.",
+            nearest=f"Choose {LINES} or {ROUNDS}.",
+            field="captions",
+        )
 
 
-def _lengths(texts: Mapping[str, str]) -> dict[tuple[str, int], float]:
-    lengths: dict[tuple[str, int], float] = {}
-    for name, text in texts.items():
-        if not name.startswith(LENGTH):
-            continue
-        found = LENGTH_NAME.fullmatch(name)
-        if found is None:
-            raise RoundlingError(
-                asked=f"{brief(name)} was given.",
-                why="A length belongs to a part and a round.",
-                nearest="Write it as len.head.3=12, with the part and the caption's first round.",
-                field=name[:40],
-            )
-        label = f"Length of {found[1]} {found[2]}"
-        lengths[found[1], int(found[2])] = _checked(name, label, text, *LENGTH_LIMITS)
-    return lengths
+def _whose(name: str) -> tuple[str, int]:
+    """The part and the first round that a length belongs to."""
+    found = LENGTH_NAME.fullmatch(name)
+    if found is None:
+        raise RoundlingError(
+            asked=f"{brief(name)} was given.",
+            why="A length belongs to a part and a round.",
+            nearest="Write it as len.head.3=12, with the part and the caption's first round.",
+            field=name[:40],
+        )
+    return found[1], int(found[2])
+
+
+def _too_many(number: int) -> RoundlingError:
+    return RoundlingError(
+        asked=f"{number} lengths were given.",
+        why=f"A film's address holds {MOST_LENGTHS} at most.",
+        nearest="Leave out those of captions that may last as long as their stitches take.",
+        field="len",
+    )
 
 
 def _checked(name: str, label: str, text: str, low: float, high: float) -> float:

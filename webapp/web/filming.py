@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
 
-from flask import Blueprint, Response, abort, redirect, render_template, request
+from flask import Blueprint, Response, redirect, render_template, request
 from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.errors import RoundlingError
 from webapp.film import subrip, webvtt
-from webapp.way import Toy
-from webapp.web.addresses import Addressed, design_at, make
+from webapp.web.asking import Refusal, made_design, refused_page
 from webapp.web.assets import stamped
 from webapp.web.files import static_folder
-from webapp.web.film_pages import FilmPage, along_page, clock_text, film_page, script_of
+from webapp.web.film_pages import BOXES, FilmPage, along_page, clock_text, film_page, script_of
 from webapp.web.film_values import read_film
-from webapp.web.toys import workshop
+from webapp.web.languages import tag
 
 filming = Blueprint("filming", __name__)
 
 ALONG_FILES = ("/static/roundling.css", "/static/along.css", "/static/roundling.svg",
                "/static/along_store.js", "/static/along_steps.js", "/static/along.js",
-               "/static/along_list.js")  # fmt: skip
+               "/static/along_device.js", "/static/along_list.js")  # fmt: skip
 """What the pages of stitching along need besides themselves."""
 
 
@@ -31,7 +29,9 @@ def film(toy: str) -> AnyResponse:
     """Caption cards, one a round."""
     page = _film(toy)
     if isinstance(page, Refusal):
-        return _refused(page)
+        return refused_page(page)
+    if page.problems:
+        return Response(render_template("film.html", page=page, clock=clock_text), 400)
     if page.values.untidy:
         return redirect(page.address, 303)
     return Response(render_template("film.html", page=page, clock=clock_text))
@@ -40,7 +40,7 @@ def film(toy: str) -> AnyResponse:
 @filming.get("/toys/<toy>/captions.vtt")
 def captions_vtt(toy: str) -> Response:
     """The captions as WebVTT."""
-    return _file(toy, "captions.vtt", "text/vtt", lambda p: webvtt(p.recipe.name, p.cues))
+    return _file(toy, "captions.vtt", "text/vtt", lambda p: webvtt(p.name, p.cues))
 
 
 @filming.get("/toys/<toy>/captions.srt")
@@ -58,9 +58,9 @@ def script(toy: str) -> Response:
 @filming.get("/toys/<toy>/along")
 def along(toy: str) -> AnyResponse:
     """One round at a time, with a counter."""
-    found = _made(toy, request.args.to_dict(flat=False))
+    found = made_design(toy, request.args.to_dict(flat=False))
     if isinstance(found, Refusal):
-        return _refused(found)
+        return refused_page(found)
     page = along_page(*found)
     return Response(render_template("along.html", page=page, files=_along_files()))
 
@@ -87,35 +87,11 @@ def _along_files() -> list[str]:
     return [stamped(address) for address in ALONG_FILES]
 
 
-@dataclass(frozen=True)
-class Refusal:
-    """Why there is no film: 400 for a value, 422 for a part that cannot be made."""
-
-    error: RoundlingError
-    status: int
-
-
-def _made(toy: str, values: Mapping[str, Sequence[str]]) -> tuple[Addressed, Toy] | Refusal:
-    """The design asked for, made."""
-    try:
-        addressed = design_at(workshop(), toy, values)
-    except RoundlingError as error:
-        return Refusal(error, 400)
-    if addressed is None:
-        abort(404)
-    for problem in addressed.reading.problems.values():
-        return Refusal(problem, 400)
-    try:
-        return addressed, make(workshop(), addressed)
-    except RoundlingError as error:
-        return Refusal(error, 422)
-
-
 def _film(toy: str) -> FilmPage | Refusal:
     """The film asked for."""
     try:
         values = read_film(request.args.to_dict(flat=False))
-        found = _made(toy, values.design)
+        found = made_design(toy, values.design, boxes=BOXES)
         return found if isinstance(found, Refusal) else film_page(*found, values)
     except RoundlingError as error:
         return Refusal(error, 400)
@@ -126,12 +102,10 @@ def _file(toy: str, name: str, kind: str, write: Callable[[FilmPage], str]) -> R
     page = _film(toy)
     if isinstance(page, Refusal):
         return Response(f"{page.error}\n", page.status, mimetype="text/plain")
+    for problem in page.problems.values():
+        return Response(f"{problem}\n", 400, mimetype="text/plain")
     response = Response(write(page))
+    response.headers["Content-Language"] = tag(page.terms) or "en"
     response.headers["Content-Type"] = f"{kind}; charset=utf-8"
     response.headers["Content-Disposition"] = f'inline; filename="{toy}-{name}"'
     return response
-
-
-def _refused(refusal: Refusal) -> Response:
-    """A page that cannot be."""
-    return Response(render_template("film_refused.html", error=refusal.error), refusal.status)

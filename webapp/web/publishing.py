@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, Response, render_template, request
+from flask import Blueprint, Response, request
 
 from webapp.errors import RoundlingError
-from webapp.publish import OPTIONS, pattern_pdf, read_options
-from webapp.web.contexts import Page
+from webapp.publish import OPTIONS, drawings_of, pattern_pdf, read_options
 from webapp.web.pages import asked_recipe, made_toy, refusal
 
 publishing = Blueprint("publishing", __name__)
@@ -20,19 +19,10 @@ def pattern_file(toy: str) -> Response:
     if isinstance(made, RoundlingError):
         return refusal(made, reading)
     try:
-        body = pattern_pdf(made, read_options(request.args.to_dict(flat=False)))
+        options = read_options(request.args.to_dict(flat=False))
+        body = pattern_pdf(made, options, drawings_of(made, options))
     except RoundlingError as error:
         return Response(f"{error}\n", 400, mimetype="text/plain")
     response = Response(body, mimetype="application/pdf")
     response.headers["Content-Disposition"] = f'inline; filename="{toy}-pattern.pdf"'
     return response
-
-
-@publishing.get("/toys/<toy>/checks")
-def checks(toy: str) -> Response:
-    """What holds of the pattern before it is published, each thing computed."""
-    recipe = asked_recipe(toy)
-    made, reading = made_toy(recipe)
-    if isinstance(made, RoundlingError):
-        return refusal(made, reading)
-    return Response(render_template("checks.html", page=Page(recipe, reading, made, {})))

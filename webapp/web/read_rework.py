@@ -140,6 +140,16 @@ class Rework:
         """The pattern anew, as it is written."""
         return written(self.made.pattern, self.words)
 
+    @property
+    def lines(self) -> list[tuple[str, bool]]:
+        """The lines of the new pattern with their ends, and whether each stands, but for its
+        numbers, in the text that was read: those are in that text's language."""
+        source = _without_numbers(self.page.asked.text)
+        return [
+            (line, len(line.strip()) > 3 and _without_numbers(line) in source)
+            for line in self.text.splitlines(keepends=True)
+        ]
+
     @cached_property
     def again(self) -> ReadPattern | None:
         """The new text as it reads; None if it holds nothing that can be read."""
@@ -195,6 +205,10 @@ class Rework:
         if self.again is None:
             return ""
         return picture_address(still_svg_of(self.again, self.gauge or self.page.gauge.gauge))
+
+
+def _without_numbers(text: str) -> str:
+    return re.sub(r"\d+", "0", " ".join(text.split())).casefold()
 
 
 def rework_of(page: ReadPage, form: Mapping[str, str]) -> Rework:

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import re
 
+from jinja2 import pass_context
+from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
 from webapp.pattern.starts import start_text
 from webapp.pattern.wording import work_text
 from webapp.reading import Begin, ReadPart, ReadPattern, ReadRound
 from webapp.terms import Language
+from webapp.web.languages import lang
 from webapp.yarns import Terms, TermSet, term_set
 
 QUOTED = re.compile(r"`([^`]{1,200})`")
+
+CURLED = re.compile("“([^”]{1,200})”")
 
 MOST_RUNS = 150
 """Runs of a round that are put into the shortest words; of a longer one so many are shown."""
@@ -41,6 +46,12 @@ def round_words(part: ReadPart, r: ReadRound, words: TermSet) -> str:
     return ", ".join([text, *(manner for manner in manners if manner)])
 
 
-def said(sentence: str) -> Markup:
+@pass_context
+def said(context: Context, sentence: str) -> Markup:
     """A sentence for a page, what it quotes from a pattern set off from its words."""
-    return Markup(QUOTED.sub(r"<code>\1</code>", str(escape(sentence))))
+    page = context.get("page")
+    pattern = getattr(page, "pattern", None)
+    words = pattern.language if isinstance(pattern, ReadPattern) else getattr(page, "terms", None)
+    attribute = lang(words) if isinstance(words, Language | Terms) else ""
+    text = QUOTED.sub(rf"<code{attribute}>\1</code>", str(escape(sentence)))
+    return Markup(CURLED.sub(rf"“<span{attribute}>\1</span>”", text) if attribute else text)

@@ -39,11 +39,17 @@ class _Places(dict[str, object]):
 
 @dataclass(frozen=True, eq=False)
 class Catalogue:
-    """The sentences of one language; ``decimal`` is what stands before tenths."""
+    """The sentences of one language; ``decimal`` is what stands before tenths, ``known`` the
+    English sentences that it has (none are kept for English, which has all)."""
 
     language: Language
     messages: NullTranslations
     decimal: str
+    known: frozenset[str] = frozenset()
+
+    def has(self, sentence: str) -> bool:
+        """Whether a sentence, or the first of its forms, can be said in the language."""
+        return self.language in ENGLISH or sentence in self.known
 
     def say(self, sentence: str, values: Mapping[str, object], words: Mapping[str, str]) -> str:
         """A sentence with its places filled from ``values``, else from ``words``."""
@@ -87,7 +93,8 @@ def catalogue(language: Language) -> Catalogue:
     write_mo(compiled, messages)
     compiled.seek(0)
     decimal = get_decimal_symbol(_LOCALES.get(language, language.value))
-    return Catalogue(language, GNUTranslations(compiled), decimal)
+    known = frozenset(m.id if isinstance(m.id, str) else m.id[0] for m in messages if m.string)
+    return Catalogue(language, GNUTranslations(compiled), decimal, known)
 
 
 _LOCALES = {Language.PORTUGUESE: "pt_BR"}

@@ -11,12 +11,12 @@ catalogue (:mod:`webapp.words`).
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from functools import cache, cached_property
 from types import MappingProxyType
 
-from webapp.terms import Language, OurTerm, term_table
+from webapp.terms import Language, Manner, OurTerm, term_table
 from webapp.words import Catalogue, catalogue
 from webapp.yarns.units import LengthUnit
 
@@ -49,7 +49,11 @@ class Terms(Enum):
     SPANISH = "es"
     ITALIAN = "it"
     DUTCH = "nl"
+    JAPANESE = "ja"
     PORTUGUESE = "pt"
+    DANISH = "da"
+    SWEDISH = "sv"
+    NORWEGIAN = "nb"
 
     @property
     def english(self) -> bool:
@@ -62,7 +66,8 @@ class TermSet:
 
     Stitches are abbreviated as in the middle of a line; ``rnd`` to ``rows`` are capitalised as at
     its start (``rnd_small`` and ``rnds_small`` are not), ``gauge`` as a heading. ``unchecked`` are
-    the short words that no published source was found for. ``abbreviations`` explains, in the
+    the short words that no published source was found for; ``manner`` how stitches are put into a
+    row; ``spaced`` tells whether words stand apart. ``abbreviations`` explains, in the
     order of an abbreviation list (by letter), each short word of a pattern; plurals have entries of
     their own. ``rarer`` explains those that our own toys do without: taller stitches, and several
     worked together.
@@ -94,12 +99,15 @@ class TermSet:
     tr: str = "tr"
     rarer: tuple[tuple[str, str], ...] = ()
     unchecked: tuple[str, ...] = ()
+    manner: Manner = field(default_factory=Manner)
+    spaced: bool = True
 
     @cached_property
     def spoken(self) -> Mapping[str, str]:
         """The words that every sentence may use, by their names."""
         names = ("sc", "inc", "dec", "sl_st", "ch", "st", "sts", "rnd", "rnds", "rnd_small")
-        more = ("rnds_small", "row", "rows", "gauge", "skip", "fasten_off", "magic_ring")
+        more = ("rnds_small", "row", "rows", "gauge", "skip", "fasten_off", "magic_ring",
+                "sc_name")  # fmt: skip
         spoken = {name: getattr(self, name) for name in (*names, *more)}
         small = self.gauge if self.terms is Terms.GERMAN else self.gauge.lower()
         return {**spoken, "gauge_small": small}
@@ -118,7 +126,10 @@ class TermSet:
 
     def part(self, label: str) -> str:
         """The name of a part inside a sentence: small, but where nouns are not."""
-        name = self.catalogue.name(label)
+        return self.small(self.catalogue.name(label))
+
+    def small(self, name: str) -> str:
+        """A name inside a sentence."""
         return name if self.terms is Terms.GERMAN else name.lower()
 
     def length(self, mm: float, unit: LengthUnit) -> str:
@@ -210,6 +221,8 @@ def _foreign(terms: Terms) -> TermSet:
     )
     return replace(
         words,
+        manner=table.manner,
+        spaced=table.spaced,
         abbreviations=tuple(_meanings(words, table.ours)),
         unchecked=tuple(dict.fromkeys(t.short for t in table.ours.values() if not t.checked)),
     )

@@ -1,0 +1,40 @@
+// What the device does while a toy is stitched along: its screen stays on, and it keeps the page.
+"use strict";
+
+(() => {
+  const main = document.getElementById("main");
+  const awake = document.getElementById("awake");
+  const awakeSaid = document.getElementById("awake-said");
+
+  let lock = null;
+  async function stayAwake() {
+    if (!("wakeLock" in navigator)) {
+      awake.disabled = true;
+      awake.checked = false;
+      awakeSaid.textContent = "This browser cannot; set a longer time in your device.";
+      return;
+    }
+    try {
+      if (awake.checked && lock === null && document.visibilityState === "visible") {
+        lock = await navigator.wakeLock.request("screen");
+        lock.addEventListener("release", () => {
+          lock = null;
+        });
+        awakeSaid.textContent = "It stays on.";
+      } else if (!awake.checked) {
+        if (lock) await lock.release();
+        awakeSaid.textContent = "";
+      }
+    } catch {
+      awakeSaid.textContent = "Not now: the device refused, perhaps to save its battery.";
+    }
+  }
+  awake.addEventListener("change", stayAwake);
+  document.addEventListener("visibilitychange", stayAwake);
+
+  document.getElementById("device").hidden = false;
+  stayAwake();
+  along.keepOffline(main.dataset.address, JSON.parse(main.dataset.files)).then((sentence) => {
+    document.getElementById("offline-said").textContent = sentence;
+  });
+})();
