@@ -112,6 +112,7 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
         elif (
             room is not None
             and left is not None
+            and not reading.taken
             and 1 < reading.made.takes < room
             and reading.made.over == 0
             and stated in (None, reading.made.makes, reading.made.makes + room - reading.made.takes)
