@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
+from functools import lru_cache
 from html import escape
 
 NARROW: Mapping[str, float] = {
@@ -90,7 +90,7 @@ def text_width(words: str, size: float = 2.4, *, bold: bool = False) -> float:
     return sum(map(_letter_width, words)) * size * (BOLD if bold else 1.0)
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _letter_width(letter: str) -> float:
     if letter in NARROW:
         return NARROW[letter]
