@@ -23,9 +23,6 @@ from memory, and a little over); Japanese ones are square."""
 
 BOLD = 1.14
 
-TAGS: Mapping[str, str] = {"us": "en-US", "uk": "en-GB", "pt": "pt-BR"}
-"""Language tags (BCP 47) of terms whose short name is none."""
-
 STYLE = (
     "svg:root{color:#1d1714}"
     "@media(prefers-color-scheme:dark){svg:root{color:#f3e7d8;background:#2c241f}}"
@@ -47,17 +44,16 @@ def document(
     title: str,
     description: str,
     *,
-    terms: str,
+    lang: str,
     low: bool = False,
 ) -> str:
-    """A whole SVG, its upper left at (-1, -1), with what it is called and what it shows in the
-    language of its ``terms``; ``low`` ink is black."""
+    """A whole SVG of a size (wide, tall) in mm, its upper left at (-1, -1), with what it is called
+    and what it shows in the language ``lang`` (BCP 47); ``low`` ink is black."""
     wide, tall = map(number, size)
-    tag = TAGS.get(terms, terms)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {wide} {tall}" '
         f'width="{wide}mm" height="{tall}mm" role="img" '
-        f'lang="{tag}" xml:lang="{tag}" fill="currentColor" font-family="{FONTS}">'
+        f'lang="{lang}" xml:lang="{lang}" fill="currentColor" font-family="{FONTS}">'
         f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
         f"<style>{BLACK if low else STYLE}</style>{body}</svg>"
     )
