@@ -17,7 +17,7 @@ from tests.test_charts import SVG, check, drawn_rounds
 from webapp.assembly import WorkedToy
 from webapp.charts import chart_svg
 from webapp.errors import RoundlingError
-from webapp.paper import TAGS, folded, text_width, wrapped
+from webapp.paper import folded, text_width, wrapped
 from webapp.pictures import View, assembly_svg
 from webapp.pictures.depth import look
 from webapp.pictures.margins import Label, in_margins
@@ -92,7 +92,7 @@ def test_drawings_speak_the_language_of_the_pattern(terms: Terms) -> None:
     for svg in drawings(toy, terms):
         root = ElementTree.fromstring(svg)
         assert root.get("lang") == root.get("{http://www.w3.org/XML/1998/namespace}lang")
-        assert root.get("lang") == TAGS.get(terms.value, terms.value)
+        assert root.get("lang") == ("pt-BR" if terms is Terms.PORTUGUESE else terms.value)
         heard |= said(svg)
     usual = set().union(*(said(svg) for svg in drawings(toy, Terms.US)))
     assert {"round", "stitches", "front", "head", "magic", "repeats"} <= usual

@@ -264,9 +264,13 @@ def test_japanese_is_printed() -> None:
 
 @pytest.mark.parametrize("field", ["by", "licence", "intro"])
 def test_what_the_fonts_have_not_is_refused(field: str) -> None:
-    with pytest.raises(RoundlingError, match="no such character") as caught:
-        pattern_pdf(toy_of("whale"), SheetOptions(**{field: "\U0001f9f6"}))
-    assert caught.value.field == field
+    """Beside its box; what cannot be seen is said by its number (U+FFFE is no character at all:
+    the Unicode Standard, 23.7)."""
+    for letter, shown in (("\U0001f9f6", "\U0001f9f6"), ("\ufffe", "U+FFFE")):
+        with pytest.raises(RoundlingError, match="no such character") as caught:
+            pattern_pdf(toy_of("whale"), SheetOptions(**{field: f"By {letter}"}))
+        assert caught.value.field == field
+        assert f"“{shown}”" in caught.value.asked
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
+from functools import lru_cache
 from html import escape
 
 NARROW: Mapping[str, float] = {
@@ -22,9 +22,6 @@ SMALL, CAPITAL, FULL = 0.64, 0.75, 1.0
 from memory, and a little over); Japanese ones are square."""
 
 BOLD = 1.14
-
-TAGS: Mapping[str, str] = {"us": "en-US", "uk": "en-GB", "pt": "pt-BR"}
-"""Language tags (BCP 47) of terms whose short name is none."""
 
 STYLE = (
     "svg:root{color:#1d1714}"
@@ -47,17 +44,16 @@ def document(
     title: str,
     description: str,
     *,
-    terms: str,
+    lang: str,
     low: bool = False,
 ) -> str:
-    """A whole SVG, its upper left at (-1, -1), with what it is called and what it shows in the
-    language of its ``terms``; ``low`` ink is black."""
+    """A whole SVG of a size (wide, tall) in mm, its upper left at (-1, -1), with what it is called
+    and what it shows in the language ``lang`` (BCP 47); ``low`` ink is black."""
     wide, tall = map(number, size)
-    tag = TAGS.get(terms, terms)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {wide} {tall}" '
         f'width="{wide}mm" height="{tall}mm" role="img" '
-        f'lang="{tag}" xml:lang="{tag}" fill="currentColor" font-family="{FONTS}">'
+        f'lang="{lang}" xml:lang="{lang}" fill="currentColor" font-family="{FONTS}">'
         f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
         f"<style>{BLACK if low else STYLE}</style>{body}</svg>"
     )
@@ -90,7 +86,7 @@ def text_width(words: str, size: float = 2.4, *, bold: bool = False) -> float:
     return sum(map(_letter_width, words)) * size * (BOLD if bold else 1.0)
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _letter_width(letter: str) -> float:
     if letter in NARROW:
         return NARROW[letter]

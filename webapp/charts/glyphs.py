@@ -17,17 +17,11 @@ from collections.abc import Iterable
 
 from webapp.yarns import TermSet
 
-LEAST_MM = 2.2
-"""The least width of a stitch's symbol on paper."""
-
 WIDE_MM = 2.6
 """The room of one stitch along a round: a symbol and a gap."""
 
 MADE = {"sc": 1, "inc": 2, "dec": 1}
 """Stitches that each symbol makes: what counting them gives."""
-
-TAKEN = {"sc": 1, "inc": 1, "dec": 2}
-"""Stitches of the round before that each symbol is worked into."""
 
 _HALF = 1.1
 

@@ -139,16 +139,14 @@ def spots(ring: Ring, straight: float, part_of: list[Segment]) -> Iterator[tuple
             along += _room([kind])
             middle = along - _room([kind]) / 2.0
             share = (done + middle) / total
-            x, angle = _on(where, middle / room, straight, ring, share)
+            x, angle = _on(where, middle / room, straight, ring)
             far = ring.middle(share)
             place = at(x + far * math.sin(angle), far * math.cos(angle))
             yield kind, f"{place}rotate({number(180.0 - math.degrees(angle))})"
         done += room
 
 
-def _on(
-    where: str, share: float, straight: float, ring: Ring, of_lap: float
-) -> tuple[float, float]:
+def _on(where: str, share: float, straight: float, ring: Ring) -> tuple[float, float]:
     """The middle of the turn on which a point lies, and its angle from straight below."""
     half = straight / 2.0
     if where == "round":

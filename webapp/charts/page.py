@@ -68,9 +68,8 @@ def page(
     tall = bottom + 2.0
     height = tall if tall <= TALL else -(-tall // TALL) * TALL
     inner = f"<defs>{symbols(used)}</defs>{''.join(body)}"
-    return document(
-        inner, (WIDTH + 2.0, height), title, description, terms=words.terms.value, low=low
-    )
+    paper = (WIDTH + 2.0, height)
+    return document(inner, paper, title, description, lang=words.terms.tag, low=low)
 
 
 def _title(words: str) -> list[str]:

@@ -244,4 +244,4 @@ def _page(
     size = TITLE_SIZE * min(1.0, WIDTH / text_width(title, TITLE_SIZE, bold=True))
     inner = text(0.0, 4.6, title, size, bold=True) + "".join(body)
     paper = (WIDTH + 2.0, height + 1.0)
-    return document(inner, paper, title, f"{said}.", terms=words.terms.value, low=low)
+    return document(inner, paper, title, f"{said}.", lang=words.terms.tag, low=low)

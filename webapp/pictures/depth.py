@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 
@@ -117,7 +117,7 @@ def _steps(length: Floats) -> Ints:
     return steps
 
 
-@cache
+@lru_cache(maxsize=128)
 def _weights(down: int, across: int) -> Floats:
     """How much of each corner each point of a facet takes, (points, 4): corners included."""
     y = np.linspace(0.0, 1.0, down + 1)[:, None]

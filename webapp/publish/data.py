@@ -11,12 +11,9 @@ from webapp.pattern import LineKind, PartSheet, Sheet, pattern_sheet, round_word
 from webapp.publish.colours import dark_enough, luminance, mixed
 from webapp.publish.options import NO_DRAWINGS, Drawings, SheetOptions
 from webapp.way import Toy
-from webapp.yarns import Terms, TermSet, term_set
+from webapp.yarns import TermSet, term_set
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
-
-COUNTRIES = {Terms.US: ("en", "US"), Terms.UK: ("en", "GB"), Terms.PORTUGUESE: ("pt", "BR")}
-"""Languages of the sheet as BCP 47 has them, where they are not the terms' own value."""
 
 MEANING_LETTERS = 46
 """What an abbreviation means has lines of about so many letters."""
@@ -35,7 +32,7 @@ def sheet_data(
     sheet = pattern_sheet(toy, made.materials, made.cautions)
     low = options.ink == "low"
     colours = [toy.recipe.colours[need.colour].hex for need in made.materials.yarns]
-    language, country = COUNTRIES.get(words.terms, (words.terms.value, ""))
+    language, _, country = words.terms.tag.partition("-")
     intro = [p for p in options.intro.split("\n") if p.strip()]
     level, size, *others = (split(line) for line in sheet.overview)
     return {
@@ -62,13 +59,8 @@ def sheet_data(
         "safety": sheet.safety,
         "words": _words(words),
         "cover": drawings.cover,
-        "cover_alt": words.say(
-            "{toy}, from the front. {line}", toy=sheet.name, line=sheet.line
-        ),
-        "parts": [
-            _part(part, words, drawings)
-            for part in sheet.parts
-        ],
+        "cover_alt": words.say("{toy}, from the front. {line}", toy=sheet.name, line=sheet.line),
+        "parts": [_part(part, words, drawings) for part in sheet.parts],
         "pictures": [
             {"alt": alt, "svg": svg, "mm": height_mm(svg)} for alt, svg in drawings.assembly
         ],

@@ -16,6 +16,10 @@ from webapp.way import Toy
 
 TEMPLATE = Path(__file__).with_name("sheet.typ").read_bytes()
 
+_MISSING = re.compile(r'the text `"(.{1,12}?)"` could not be displayed')
+_ESCAPED = re.compile(r"\\u\{([0-9a-f]{1,6})\}")
+"""How typst writes a character that cannot be seen."""
+
 
 def pattern_pdf(
     made: Toy, options: SheetOptions, drawings: Drawings = NO_DRAWINGS
@@ -37,14 +41,16 @@ def pattern_pdf(
             timestamp=0,
         )
     except typst.TypstError as error:
-        missing = re.search(r'the text `"(.{1,12}?)"` could not be displayed', str(error))
+        missing = _MISSING.search(str(error))
         if missing is None:
             raise
+        letter = _ESCAPED.sub(lambda found: chr(int(found[1], 16)), missing[1])
+        shown = letter if letter.isprintable() else f"U+{ord(letter[0]):04X}"
         raise RoundlingError(
-            asked=f"The PDF was to show “{missing[1]}”.",
+            asked=f"The PDF was to show “{shown}”.",
             why="The fonts that it carries have no such character.",
             nearest="Write it in Latin, Greek, Cyrillic, Hebrew, Arabic or Japanese letters.",
-            field=next((name for name in LONGEST if missing[1] in getattr(options, name)), "toy"),
+            field=next((name for name in LONGEST if letter in getattr(options, name)), "toy"),
         ) from error
     assert isinstance(found, bytes)
     return found

@@ -30,8 +30,7 @@ class Body:
     """A body as understood: its nodes, counts and where they stand, marks, remarks.
 
     ``noise`` are words among the stitches that are not known; ``trouble`` says why there are no
-    nodes where stitches were written (with ``trouble_at``). ``said_rounds`` is how many rounds it
-    says it covers.
+    nodes where stitches were written. ``said_rounds`` is how many rounds it says it covers.
     """
 
     nodes: tuple[Node, ...]
@@ -40,7 +39,6 @@ class Body:
     remarks: tuple[Span, ...] = ()
     noise: tuple[Span, ...] = ()
     trouble: str = ""
-    trouble_at: Span | None = None
     said_rounds: int | None = None
     said_at: Span | None = None
 
@@ -54,7 +52,7 @@ def read_body(text: str, language: Language, key: Key = ()) -> Body:
     The words of ``key`` stand for the stitches it says.
     """
     if len(text) > LONGEST:
-        return Body((), trouble=f"it is longer than {LONGEST} characters", trouble_at=Span(0, 0))
+        return Body((), trouble=f"it is longer than {LONGEST} characters")
     read = _kept if len(text) <= LONGEST_KEPT else _kept.__wrapped__
     return read(text, language, key)
 
@@ -64,9 +62,8 @@ def _kept(text: str, language: Language, key: Key) -> Body:
     words = lexicon(language).words(text, key)
     huge = next((word for word in words if word.sign == "!"), None)
     if huge is not None:
-        at = Span(huge.start, huge.end)
-        says = f"{text[at.start : at.end][:12]} is more stitches than any round has"
-        return Body((), trouble=says, trouble_at=at)
+        says = f"{text[huge.start : huge.end][:12]} is more stitches than any round has"
+        return Body((), trouble=says)
     found = cut(phrases(words, term_table(language).place_first))
     row = terminals(found)
     bobbles = [Span(w.start, w.end) for w in words if w.sign == "s" and w.value == BOBBLE]
@@ -83,7 +80,7 @@ def _kept(text: str, language: Language, key: Key) -> Body:
     try:
         return _body(tree(row), found)
     except UnbalancedError as error:
-        return _body((), found, error.says, error.span)
+        return _body((), found, str(error))
 
 
 @cache
@@ -96,7 +93,7 @@ def _harmless(language: Language) -> re.Pattern[str]:
     )
 
 
-def _body(nodes: tuple[Node, ...], found: Cut, trouble: str = "", at: Span | None = None) -> Body:
+def _body(nodes: tuple[Node, ...], found: Cut, trouble: str = "") -> Body:
     return Body(
         nodes,
         tuple(found.counts),
@@ -104,7 +101,6 @@ def _body(nodes: tuple[Node, ...], found: Cut, trouble: str = "", at: Span | Non
         tuple(found.remarks),
         tuple(found.noise),
         trouble,
-        at,
         found.said_rounds,
         found.said_at,
     )

@@ -221,14 +221,14 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("NAFL", r"[NAFL]+[psc]*I(?P<k>n)pA?", into_one),
     ("NAFL", r"[NAFL]n[psc]*I(?P<k>n)pA", into_one),
     # Plain stitches.
-    ("s" + "hdtl", rf"(?P<s>{_S})(?P<k>n)p(?P<each>E)A?", meanings.to_the_end),
+    ("shdtl", rf"(?P<s>{_S})(?P<k>n)p(?P<each>E)A?", meanings.to_the_end),
     ("n", r"(?P<k>n)pA", into_one),
-    ("s" + "hdtl", rf"(?P<s>{_S})(?P<k>n)p?A", into_one),
+    ("shdtl", rf"(?P<s>{_S})(?P<k>n)p?A", into_one),
     ("n", r"(?<![^(\[{,])(?P<k>n)p(?=,)", stitches),
     ("V", rf"V(?P<s>{_S})(?P<k>n)p?", stitches),
     ("V", rf"V(?P<s>{_S})", meanings.to_the_end),
     ("O", rf"O(?P<s>{_S})(?!n)", meanings.to_the_end),
-    ("s" + "hdtl", rf"(?P<s>{_S})x?(?P<k>n)p?(?!pg)(?!g)", meanings.so_many),
+    ("shdtl", rf"(?P<s>{_S})x?(?P<k>n)p?(?!pg)(?!g)", meanings.so_many),
     ("n", rf"(?P<k>n)p(?P<s>{_S})(?!n)", stitches),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""

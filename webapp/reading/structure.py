@@ -31,12 +31,7 @@ class Terminal:
 
 
 class UnbalancedError(Exception):
-    """A bracket is never closed, or was never opened: ``span`` is where that shows."""
-
-    def __init__(self, says: str, span: Span) -> None:
-        super().__init__(says)
-        self.says = says
-        self.span = span
+    """A bracket is never closed, or was never opened, said in words."""
 
 
 class _Tokens(Lexer):
@@ -113,11 +108,11 @@ def tree(tokens: Sequence[Terminal]) -> tuple[Node, ...]:
     for token in tokens:
         depth += {"L": 1, "R": -1}.get(token.kind[0], 0)
         if depth > DEEPEST:
-            raise UnbalancedError(f"more than {DEEPEST} brackets within each other", token.span)
+            raise UnbalancedError(f"more than {DEEPEST} brackets within each other")
     try:
         nodes: Any = _PARSER.parse(tokens)
     except UnexpectedInput as error:
-        raise _unbalanced(tokens, error) from None
+        raise _unbalanced(error) from None
     return _opened(tuple(nodes))
 
 
@@ -129,12 +124,10 @@ def _opened(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
     return first.items if any(isinstance(node, Fill) for node in first.items) else nodes
 
 
-def _unbalanced(tokens: Sequence[Terminal], error: UnexpectedInput) -> UnbalancedError:
+def _unbalanced(error: UnexpectedInput) -> UnbalancedError:
     found: Any = getattr(error, "token", None)
     if isinstance(found, Token) and isinstance(found.value, Terminal):
-        at: Terminal = found.value
-        if at.kind[0] == "R":
-            return UnbalancedError("a bracket is closed that was never opened", at.span)
-        return UnbalancedError("it does not say what is done so many times", at.span)
-    open_at = [token for token in tokens if token.kind[0] == "L"]
-    return UnbalancedError("a bracket is opened and never closed", open_at[-1].span)
+        if found.value.kind[0] == "R":
+            return UnbalancedError("a bracket is closed that was never opened")
+        return UnbalancedError("it does not say what is done so many times")
+    return UnbalancedError("a bracket is opened and never closed")

@@ -83,7 +83,6 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
         "remark_start": re.compile(rf"[^\n]{{0,200}}?(?:{either(table.sheet['remark'])})"),
         "finish": re.compile(either(table.sheet["finish"])),
         "colour": re.compile(rf"(?:{either(table.sheet['colours'])})(?:色|糸)?"),
-        "place_word": re.compile(either(table.sheet["start"])),
         "count_alone": re.compile(rf"計?\d{{1,3}}\s?(?:{forms('st')})\.?$"),
     }
 

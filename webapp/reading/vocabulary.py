@@ -46,7 +46,6 @@ class Vocabulary:
     remark_start: re.Pattern[str]
     finish: re.Pattern[str]
     colour: re.Pattern[str]
-    place_word: re.Pattern[str]
     copies: re.Pattern[str]
     copies_said: str
     count_alone: re.Pattern[str]
@@ -151,7 +150,6 @@ def vocabulary(language: Language) -> Vocabulary:
         remark_start=_beginning(either(sheet("remark"))),
         finish=_alone(either(sheet("finish"))),
         colour=_alone(either(sheet("colours"))),
-        place_word=_alone(either(sheet("start"))),
         count_alone=re.compile(rf"\d{{1,3}}\s?(?:{either(forms('sc', 'st'))})\.?$"),
         as_part=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})[,:]?\s{{1,2}}){{0,3}}"

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from urllib.parse import parse_qs, unquote, urlsplit
 
 from webapp.errors import RoundlingError
+from webapp.proportions import ProportionError
 from webapp.recipes import Recipe
 from webapp.way import Toy
 from webapp.web.editor import OWN, own_reading, own_recipe, packed_once
@@ -106,9 +107,14 @@ def _parted(text: str, host: str) -> tuple[str, dict[str, list[str]]] | None:
 
 
 def make(workshop: Workshop, addressed: Addressed) -> Toy:
-    """The toy of an address; raises the refusal, with what would help, when it cannot be made."""
+    """The toy of an address; raises the refusal, with what would help, when it cannot be made.
+
+    Measures that contradict each other say themselves what can be let go.
+    """
     try:
         return workshop.make(addressed.recipe, addressed.reading)
+    except ProportionError:
+        raise
     except RoundlingError as error:
         raise workshop.explained(addressed.recipe, addressed.reading, error) from error
 

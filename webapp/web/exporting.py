@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import orjson
-from flask import Blueprint, Response, abort, request
+from flask import Blueprint, Response, request
 from werkzeug.exceptions import HTTPException
 
 from webapp.errors import RoundlingError
@@ -18,10 +18,9 @@ from webapp.exports import (
 )
 from webapp.exports.picture import WIDTHS
 from webapp.preview import still_svg
-from webapp.proportions import ProportionError
 from webapp.way import Toy
-from webapp.web.addresses import brief, design_at
-from webapp.web.toys import workshop
+from webapp.web.addresses import brief
+from webapp.web.asking import Refusal, made_design
 
 exporting = Blueprint("exporting", __name__)
 
@@ -87,19 +86,10 @@ def _made(toy: str, extra: tuple[str, ...] = ()) -> Toy:
     that cannot be made, with the three sentences.
     """
     values = {k: v for k, v in request.args.to_dict(flat=False).items() if k not in extra}
-    try:
-        found = design_at(workshop(), toy, values) or abort(404)
-    except RoundlingError as error:
-        raise _refused(error, 400) from error
-    for problem in found.reading.problems.values():
-        raise _refused(problem, 400)
-    try:
-        return workshop().make(found.recipe, found.reading)
-    except ProportionError as error:
-        raise _refused(error, 422) from error
-    except RoundlingError as error:
-        helped = workshop().explained(found.recipe, found.reading, error)
-        raise _refused(helped, 422) from error
+    found = made_design(toy, values)
+    if isinstance(found, Refusal):
+        raise _refused(found.error, found.status)
+    return found[1]
 
 
 def _picture(toy: str) -> tuple[str, int, Background]:

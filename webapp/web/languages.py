@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from markupsafe import Markup
 
 from webapp.terms import Language
 from webapp.yarns import Terms
 
-TAGS: Mapping[Terms | Language, str] = {
-    **dict.fromkeys((Terms.US, Terms.UK, Language.US, Language.UK), ""),
-    Terms.PORTUGUESE: "pt-BR",
-}
-"""Language tags (BCP 47) of words whose short name is none: English needs none on a page, and our
-own Portuguese is Brazil's."""
-
 
 def tag(words: Terms | Language) -> str:
-    """The tag of a language; empty for the page's own."""
-    return TAGS.get(words, words.value)
+    """The tag (BCP 47) of our own terms, or of the language of a text; empty for English, which is
+    the page's own."""
+    if words in (Terms.US, Terms.UK, Language.US, Language.UK):
+        return ""
+    return words.tag if isinstance(words, Terms) else words.value
 
 
 def lang(words: Terms | Language) -> Markup:

@@ -12,9 +12,9 @@ from flask import Blueprint, Response, abort, render_template, request
 from webapp.errors import RoundlingError
 from webapp.pattern import pattern_text
 from webapp.preview import figure_json, still_svg
-from webapp.proportions import ProportionError
 from webapp.recipes import Recipe
 from webapp.way import Toy
+from webapp.web.addresses import Addressed, make
 from webapp.web.contexts import Page
 from webapp.web.data import toy_data, toy_list
 from webapp.web.editor import OWN, own_reading, own_recipe, packed_once
@@ -147,11 +147,9 @@ def made_toy(
     if reading.problems:
         return next(iter(reading.problems.values())), reading
     try:
-        return workshop().make(recipe, reading), reading
-    except ProportionError as error:
-        return error, reading
+        return make(workshop(), Addressed(recipe, reading)), reading
     except RoundlingError as error:
-        return workshop().explained(recipe, reading, error), reading
+        return error, reading
 
 
 def _read(

@@ -59,6 +59,15 @@ class Terms(Enum):
     def english(self) -> bool:
         return self in (Terms.US, Terms.UK)
 
+    @property
+    def tag(self) -> str:
+        """The language as BCP 47 has it, with its country where words depend on it."""
+        return TAGS.get(self, self.value)
+
+
+TAGS: Mapping[Terms, str] = {Terms.US: "en-US", Terms.UK: "en-GB", Terms.PORTUGUESE: "pt-BR"}
+"""Language tags of terms whose short name is none; our own Portuguese is Brazil's."""
+
 
 @dataclass(frozen=True)
 class TermSet:
