@@ -32,7 +32,7 @@ MOST_BYTES = 2_000_000
 
 
 @given(own_toys())
-@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_own_toy_has_charts_that_count_right_and_pictures(data: dict[str, Any]) -> None:
     """The symbols, counted, against the worked counts; each drawing is XML of under 2 MB with a
     description, and in each picture every label stands on the page."""

@@ -108,13 +108,18 @@ def test_every_sheet_is_tagged_and_carries_its_fonts(name: str, ink: str, paper:
             assert any(f"/FontFile{k}" in descriptor for k in ("", "2", "3"))
 
 
-@pytest.mark.parametrize("terms", Terms)
-@pytest.mark.parametrize("name", TOYS)
+IN_LANGUAGES = [
+    (name, terms) for n, terms in enumerate(Terms) for name in ("whale", TOYS[n % 3])
+]
+"""The whale in each language, and the other toys by turns."""
+
+
+@pytest.mark.parametrize(("name", "terms"), IN_LANGUAGES)
 def test_every_round_stands_in_order_as_in_the_text(name: str, terms: Terms) -> None:
     """In every language; each with both papers, and with its drawings once. That typst makes a
     file says that it is PDF/UA-1: it refuses what is not."""
-    at_odds = ([*Terms].index(terms) + TOYS.index(name)) % 2
-    toy, options = toy_of(name, terms.value), SheetOptions(paper=[*SIZES][at_odds])
+    toy = toy_of(name, terms.value)
+    options = SheetOptions(paper="a4" if name == "whale" else "letter")
     plain = pattern_pdf(toy, options)
     pdf = text_in(sheet_of(name, terms.value)) if name == "whale" else text_in(plain)
     text = squeezed(pattern_text(toy.worked, toy.materials, toy.cautions))

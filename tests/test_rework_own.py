@@ -219,6 +219,24 @@ def test_any_simple_pattern_becomes_a_toy(data: st.DataObject) -> None:
         assert agree or any("otherwise" in line or "rounds instead" in line for line in said)
 
 
+@pytest.mark.parametrize(
+    ("counts", "why"),
+    [
+        ([6, 12, 5000, 30, 12, 6], "No round may have more than 600."),
+        ([6, 12, 90, 90, 30, 12, 6], "From 12 stitches to 90 in round 3 no fabric goes."),
+        ([6, 24, 96, 96, 12, 6], "From 96 stitches to 12 in round 5 no fabric goes."),
+    ],
+)
+def test_a_part_of_rounds_that_no_toy_has_is_left_out_and_said(
+    counts: list[int], why: str
+) -> None:
+    """A count with a figure too many; a single crochet makes one stitch, an increase two, and three
+    or four into one are the most that makers write (common practice, no source)."""
+    own = own_toy(pattern(part("Body", [6, 12, 18, 18, 12, 6]), part("Head", counts)), GAUGE)
+    assert [entry["label"] for entry in own.data["parts"]] == ["Body"]
+    assert f"Head is left out: {why}" in own.left_out
+
+
 def test_a_part_with_a_round_that_was_not_read_is_left_out_and_said() -> None:
     bad = part("Ears", [6, 12, 12])
     unread = replace(bad.rounds[1], verdict=Verdict.UNREAD, count=None, work=(), line=40)

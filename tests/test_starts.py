@@ -119,6 +119,14 @@ def test_a_sleeve_of_three_stitches_is_refused() -> None:
         work_part(sleeve(30, 2.5, 2.5), FINE, Effort(0))
 
 
+def test_a_tube_as_wide_as_a_house_is_refused() -> None:
+    """5 m across at 3.1 mm a stitch is 5,027 stitches: pi times the width."""
+    wide = sleeve(100, 5000, 5000)
+    assert math.pi * 5000 / FINE.stitch_mm > 3000
+    with pytest.raises(RoundlingError, match="No round may have more than 3000"):
+        work_part(wide, FINE, Effort(0))
+
+
 def test_a_crown_sits_on_the_very_top() -> None:
     """A ring of radius a on a ball of radius R lies R - sqrt(R^2 - a^2) below its pole (closed
     geometry), here as far as the fabric gives: the crown rises by most of its own length."""

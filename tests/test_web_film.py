@@ -13,7 +13,10 @@ import srt
 import webvtt
 from flask.testing import FlaskClient
 
+from tests.strategies import recipes
 from tests.test_film import SPOKEN
+from webapp.own.beginnings import from_recipe
+from webapp.own.packing import pack
 from webapp.web import create_app
 from webapp.words import Catalogue
 
@@ -81,6 +84,25 @@ def test_a_toy_of_one_s_own_is_filmed_as_the_shipped_one(client: FlaskClient, to
     for page in PAGES:
         answer = client.get(at("own", page, values))
         assert answer.status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("terms", "said"),
+    [("us", "three over zero"), ("de", "drei null"), ("ja", "三"), ("pt", "três zero")],
+)
+def test_names_with_figures_that_are_no_numbers_are_said(
+    client: FlaskClient, terms: str, said: str
+) -> None:
+    """A fraction of nothing (Japanese hooks have such sizes, 3/0), and more figures than a language
+    has words for."""
+    data = from_recipe(recipes()["owl"])
+    (beak,) = (part for part in data["parts"] if part["name"] == "beak")
+    for label in ("Beak 3/0", f"Beak {'9' * 40}", f"{'9' * 30} mm eyes", f"{'9' * 20}/3 sts"):
+        beak["label"] = label
+        answer = client.get(at("own", "script.txt", {"recipe": pack(data), "terms": terms}))
+        assert answer.status_code == 200
+        assert ("9" * 20 in answer.text) == ("9" in label)
+        assert label != "Beak 3/0" or f"Beak {said}" in answer.text
 
 
 @pytest.mark.parametrize("toy", TOYS)

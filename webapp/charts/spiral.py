@@ -9,7 +9,6 @@
 A round part is an oval whose sides have no length.
 """
 
-
 from __future__ import annotations
 
 import math
@@ -119,12 +118,12 @@ def _band_words(ring: Ring, straight: float, name: str, words: TermSet) -> str:
     half = straight / 2.0
     above = LANE_MM + 0.55
     left, right = ring.inner(0.75) + above, ring.inner(0.25) + above
-    top_left, top_right = ring.inner(0.5) + above, ring.inner(0.5) + above
+    top = ring.inner(0.5) + above
     key = f"{name}-band-{lane.first}"
-    r1, r2 = number((left + top_left) / 2.0), number((right + top_right) / 2.0)
+    r1, r2 = number((left + top) / 2.0), number((right + top) / 2.0)
     path = (
-        f"M{number(-half - left)} 0A{r1} {r1} 0 0 1 {number(-half)} {number(-top_left)}"
-        f"L{number(half)} {number(-top_right)}A{r2} {r2} 0 0 1 {number(half + right)} 0"
+        f"M{number(-half - left)} 0A{r1} {r1} 0 0 1 {number(-half)} {number(-top)}"
+        f"L{number(half)} {number(-top)}A{r2} {r2} 0 0 1 {number(half + right)} 0"
     )
     room = math.pi * (left + right) / 2.0 + straight
     found = next(

@@ -93,7 +93,7 @@ def _material(paint: Paint) -> dict[str, Any]:
         "name": paint.name,
         "doubleSided": True,
         "pbrMetallicRoughness": {
-            "baseColorFactor": [*(_linear(int(paint.hex[n : n + 2], 16)) for n in (1, 3, 5)), 1.0],
+            "baseColorFactor": [*linear_light(paint.hex), 1.0],
             "metallicFactor": 0.0,
             "roughnessFactor": SMOOTH if paint.glossy else ROUGH,
         },
@@ -101,9 +101,8 @@ def _material(paint: Paint) -> dict[str, Any]:
     }
 
 
-def _linear(channel: int) -> float:
-    """An sRGB channel (0 to 255) as linear light, as the standard has colours (3.9.2); the curve
-    is that of IEC 61966-2-1."""
-    value = channel / 255.0
-    linear: float = value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
-    return linear
+def linear_light(colour: str) -> tuple[float, ...]:
+    """Red, green and blue of an sRGB colour (#rrggbb) as linear light, 0 to 1, as the standard has
+    colours (3.9.2); the curve is that of IEC 61966-2-1."""
+    values = (int(colour[at : at + 2], 16) / 255.0 for at in (1, 3, 5))
+    return tuple(v / 12.92 if v <= 0.04045 else ((v + 0.055) / 1.055) ** 2.4 for v in values)

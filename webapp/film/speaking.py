@@ -34,6 +34,9 @@ WHERE: Mapping[Place, str] = {
 
 RANGE = re.compile(r"(\d+)[-–〜](\d+)")
 MILLIMETRES = re.compile(r"(\d+) ?mm(?![a-z])(?=( eye| button)?)")
+MOST_FIGURES = 9
+"""Longer numbers have no words in some languages."""
+
 PARTS_OF_ONE = {2: "half", 4: "quarter", 8: "eighth"}
 
 
@@ -149,13 +152,15 @@ def spoken_note(text: str, voice: Voice) -> str:
     """A note of the pattern, written in the whole words of ``voice``, with its figures as words."""
     text = RANGE.sub(lambda m: voice.say("{first} to {last}", first=m[1], last=m[2]), text)
     text = MILLIMETRES.sub(lambda m: _millimetres(m, voice), text)
-    text = _counted_nouns(voice).sub(lambda m: _counted(int(m[1]), m[2], voice), text)
+    text = _counted_nouns(voice).sub(lambda m: _counted(m, voice), text)
     said = _figures(voice).sub(lambda m: _figure(m[0], voice), text)
     return said[:1].upper() + said[1:]
 
 
 def _millimetres(found: re.Match[str], voice: Voice) -> str:
     """`15 millimetres`, but in English `15 millimetre eyes`."""
+    if _is_long(found[1]):
+        return found[0]
     size = int(found[1])
     form = 1 if found[2] else size
     return voice.many("{number} millimetre", "{number} millimetres", form, voice.number(size))
@@ -169,8 +174,15 @@ def _counted_nouns(voice: Voice) -> re.Pattern[str]:
     return re.compile(rf"(?<![\d,./])(?<!\d )(\d+) ({either})(?!\w)")
 
 
-def _counted(number: int, noun: str, voice: Voice) -> str:
-    words = voice.whole
+def _is_long(figures: str) -> bool:
+    """Whether there are more figures than are counted by: somebody's own name has them."""
+    return sum(map(str.isdigit, figures)) > MOST_FIGURES
+
+
+def _counted(found: re.Match[str], voice: Voice) -> str:
+    if _is_long(found[1]):
+        return found[0]
+    number, noun, words = int(found[1]), found[2], voice.whole
     if noun == words.sc:
         return _stitches("sc", number, voice)
     if noun in (words.rnd_small, words.rnds_small):
@@ -184,14 +196,19 @@ def _figures(voice: Voice) -> re.Pattern[str]:
 
 
 def _figure(text: str, voice: Voice) -> str:
-    """A figure in words; a fraction by its name in English, elsewhere as a decimal."""
+    """A figure in words; a fraction by its name in English, elsewhere as a decimal. What is no
+    number, such as a hook of size 3/0, is said figure by figure, and a long one left as it is."""
+    if _is_long(text):
+        return text
     whole, _, part = text.rpartition(" ")
     if "/" not in part:
         plain = text.replace(voice.words.catalogue.decimal, ".")
         return voice.number(float(plain) if "." in plain else int(plain))
     above, below = map(int, part.split("/"))
+    if not voice.words.terms.english and below == 0:
+        return " ".join(voice.number(int(one)) for one in re.findall(r"\d+", text))
     if not voice.words.terms.english:
-        return voice.number(int(whole or 0) + above / below)
+        return voice.number(round(int(whole or 0) + above / below, 3))
     name = PARTS_OF_ONE.get(below)
     if name is None:
         said = f"{voice.number(above)} over {voice.number(below)}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from webapp.exports import linear_light
+
 CONTRAST = 4.5
 """Least contrast of text with its ground: WCAG 2.2, 1.4.3."""
 
@@ -12,11 +14,8 @@ def _channels(colour: str) -> list[int]:
 
 def luminance(colour: str) -> float:
     """Relative luminance, 0 to 1: WCAG 2.2."""
-    linear = (
-        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4
-        for c in (channel / 255 for channel in _channels(colour))
-    )
-    return sum(w * c for w, c in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+    weights = (0.2126, 0.7152, 0.0722)
+    return sum(w * c for w, c in zip(weights, linear_light(colour), strict=True))
 
 
 def mixed(colour: str, white: float) -> str:

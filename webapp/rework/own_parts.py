@@ -19,6 +19,7 @@ from webapp.rework.own_words import LIGHTLY, UNSTUFFED, Role, plain
 from webapp.rounds import Effort, Start, WorkOrder, work_part, work_strip
 from webapp.rounds.bounds import RING_COUNTS
 from webapp.rounds.fabric import lay_rings
+from webapp.rounds.refusals import too_wide
 from webapp.rounds.worked import CHEEKS, Bulge
 from webapp.shapes import Strip, build_meridian
 from webapp.way import SIMPLEST_WEIGHT
@@ -26,6 +27,13 @@ from webapp.yarns import Gauge
 
 EFFORT = Effort(round(SIMPLEST_WEIGHT * (Design.simplicity / 100.0) ** 2))
 """What a new design asks of rounds."""
+
+MOST_STITCHES = 600
+"""In a round of a part that is drawn: it is worked some dozens of times to find its outline."""
+
+STEEPEST = 4
+"""So many times as many stitches as in the round before, or so few, are a slip of the pen: between
+them the outline would have to lie flat for dozens of rounds."""
 
 USUALLY_EMPTY = (Role.EAR, Role.PATCH, Role.HAT)
 SHARES = (1.0, 0.5, 0.25)
@@ -103,6 +111,7 @@ def shape_of_part(part: ReadPart, gauge: Gauge, gather: Gather, *, legs: bool, e
     own where it is begun on legs. ``end``: it must end in an opening, to be sewn by, so that a
     closed one is not gathered. Raises :class:`RoundlingError` for what cannot be worked.
     """
+    _check_counts(part)
     closed = part.closed and not end
     said: list[str] = []
     if part.begin is Begin.OVAL:
@@ -128,6 +137,22 @@ def shape_of_part(part: ReadPart, gauge: Gauge, gather: Gather, *, legs: bool, e
         shares = SHARES if gathered.bulges else ()
         tries = [*(gathered.softened(share, even.counts) for share in shares), even]
     return _outline(part, gauge, tries, closed=closed, joined=legs, said=said)
+
+
+def _check_counts(part: ReadPart) -> None:
+    """Raises :class:`RoundlingError` for rounds that no toy has."""
+    counts = part.counts
+    widest = max(count or 0 for count in counts)
+    if widest > MOST_STITCHES:
+        raise too_wide(part.title, widest, MOST_STITCHES)
+    for number, (before, count) in enumerate(zip(counts, counts[1:], strict=False), 2):
+        if before and count and max(before, count) > STEEPEST * min(before, count):
+            raise RoundlingError(
+                asked=f"The {part.title} has {before} stitches, and {count} in round {number}.",
+                why=f"From {before} stitches to {count} in round {number} no fabric goes.",
+                nearest="Look for a slip in one of the two rounds.",
+                field=part.title,
+            )
 
 
 def _outline(

@@ -16,7 +16,7 @@ from webapp.rework.rearcs import NewZone, new_zones, work_zone
 from webapp.rework.sectors import Zone
 from webapp.rework.shape import Begun, ReadShape, across_mm, laid_out, quarter_girths
 from webapp.rounds import FEWEST, Effort, Start, WorkedPart
-from webapp.rounds.refusals import MOST_ROUNDS, too_big, too_short, too_small
+from webapp.rounds.refusals import MOST_ROUNDS, too_big, too_short, too_small, too_wide
 from webapp.rounds.writing import Sectors
 from webapp.shapes.meridian import Floats
 
@@ -91,12 +91,7 @@ def work_anew(
         raise too_big(shape.title, guess)
     widest = factors.stitches * max(shape.counts)
     if widest > MOST_STITCHES:
-        raise RoundlingError(
-            asked=f"The {shape.title} would have {widest:.0f} stitches in a round.",
-            why=f"No round may have more than {MOST_STITCHES}.",
-            nearest="Make it smaller or use a thicker yarn.",
-            field=shape.title,
-        )
+        raise too_wide(shape.title, widest, MOST_STITCHES)
     if widest < LEAST_SHARE * work.fewest:
         raise too_small(shape.title, widest * factors.new.stitch_mm, widest, work.fewest)
     best: Anew | None = None

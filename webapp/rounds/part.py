@@ -26,10 +26,12 @@ from webapp.rounds.fabric import lay_rings
 from webapp.rounds.oval import work_oval
 from webapp.rounds.refusals import (
     MOST_ROUNDS,
+    MOST_STITCHES,
     legs_too_wide,
     too_big,
     too_short,
     too_small,
+    too_wide,
     unworkable,
 )
 from webapp.rounds.shaping import even_rounds, shape_rounds, zones_of
@@ -55,14 +57,16 @@ def opening_slack(ideal: float) -> float:
 def work_part(order: WorkOrder, gauge: Gauge, effort: Effort) -> WorkedPart:
     """The rounds of a part.
 
-    Raises :class:`RoundlingError` naming the part when it is too small to be worked in the round
-    or no counts can be worked.
+    Raises :class:`RoundlingError` naming the part when it is too small or too large to be worked
+    in the round or no counts can be worked.
     """
     outline = order.outline
     spare = 1 if outline.closed else 0
     guess = round(outline.length_mm / gauge.round_mm) - spare
     if guess > MOST_ROUNDS:
         raise too_big(order.name, guess)
+    if (widest := outline.widest_girth_mm / gauge.stitch_mm) > MOST_STITCHES:
+        raise too_wide(order.name, widest)
     if guess < FEWEST_ROUNDS:
         raise too_short(order.name, outline.length_mm, gauge.round_mm, FEWEST_ROUNDS + spare)
     found = _near_in_height(order, gauge, effort, guess)

@@ -8,6 +8,8 @@ from webapp.errors import RoundlingError
 from webapp.rounds.worked import Bulge, WorkOrder
 
 MOST_ROUNDS = 2000
+MOST_STITCHES = 3000
+"""In a round: the search for whole counts takes room and time by their square."""
 
 
 def too_small(
@@ -36,6 +38,15 @@ def too_big(name: str, rounds: int) -> RoundlingError:
         asked=f"The {name} would have {rounds} rounds.",
         why=f"No part may have more than {MOST_ROUNDS}.",
         nearest="Make the toy smaller or use a thicker yarn.",
+        field=name,
+    )
+
+
+def too_wide(name: str, stitches: float, most: int = MOST_STITCHES) -> RoundlingError:
+    return RoundlingError(
+        asked=f"The {name} would have {stitches:.0f} stitches in a round.",
+        why=f"No round may have more than {most}.",
+        nearest="Make it smaller or use a thicker yarn.",
         field=name,
     )
 
