@@ -82,6 +82,16 @@ def counted(read: ReadPattern) -> list[ReadRound]:
 
 
 @each_text
+def test_parts_are_begun_as_they_say(expected: Expected) -> None:
+    """How a part is begun may not be known, but is never another way than its writer's."""
+    parts = [part for part in read_pattern(expected.text).parts if part.rounds]
+    assert len(parts) == len(expected.parts)
+    pairs = zip(expected.parts, parts, strict=True)
+    wrong = [(m.title, p.begin) for m, p in pairs if p.begin not in (m.begin, Begin.UNKNOWN)]
+    assert not wrong
+
+
+@each_text
 def test_a_count_that_is_printed_wrong_never_agrees(expected: Expected) -> None:
     """Stitches make one number of stitches, so another number printed cannot agree with them."""
     rounds = counted(read_pattern(expected.text))

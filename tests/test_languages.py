@@ -19,7 +19,7 @@ from babel import Locale
 from tests.messages import messages, names, said, translations
 from tests.strategies import design_of, recipes
 from tests.test_pattern import TOYS, pattern, text_of
-from webapp.pattern import working_order
+from webapp.pattern import sewing_lines, working_order
 from webapp.reading import Verdict, read_pattern
 from webapp.reading.nodes import MOST_STITCHES
 from webapp.rounds import WorkedPart
@@ -172,3 +172,15 @@ def test_german_has_its_own_signs() -> None:
     assert "19,7 cm" in text
     assert "Kopf, zwischen Rd" in text
     assert "fM = feste Masche" in text
+
+
+@pytest.mark.parametrize("terms", FOREIGN)
+@pytest.mark.parametrize("name", ["otter", "rabbit"])
+def test_sentences_are_punctuated(name: str, terms: Terms) -> None:
+    """No comma runs into a colon, nothing begins small: rules of print, no source."""
+    toy, _ = made(name, terms)
+    lines = [*sewing_lines(toy.worked, toy.materials, term_set(terms))]
+    assert len(lines) == 8
+    for text in [*lines, *(caution.text for caution in toy.cautions)]:
+        assert not re.search(r",\s*[:;,]|[:;]\s*,", text), text
+        assert not text[0].islower(), text

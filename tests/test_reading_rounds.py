@@ -172,6 +172,17 @@ WAYS = [
 ]
 
 
+SOUTHERN = [
+    ("pt", "1 pb em cada um dos próximos 5 pontos, aum (7)", 6, 7),
+    ("pt", "pb em cada uma das próximas 5 correntinhas, aum (7)", 6, 7),
+    ("pt", "pb em cada ponto (6)", 6, 6),
+    ("es", "1 pb en cada uno de los siguientes 5 puntos, aum (7)", 6, 7),
+    ("es", "1 pb en cada una de las siguientes 5 cad, aum (7)", 6, 7),
+    ("fr", "1 ms dans chacune des 5 m suivantes, aug (7)", 6, 7),
+    ("it", "1 mb in ognuna delle prossime 5 maglie, aum (7)", 6, 7),
+]
+"""Ways of the Romance languages: usual wording, no source; the sums are plain."""
+
 NORTHERN = [
     ("da", "(3 fm, udt) x 6 (30)", 24, 30),
     ("da", "*3 fm, 2 fm i næste m*, gentag fra * omg ud (30)", 24, 30),
@@ -226,6 +237,13 @@ def checked(
 @pytest.mark.parametrize(("text", "room", "count"), WAYS)
 def test_each_way_of_saying_a_round_is_read(text: str, room: int, count: int) -> None:
     found = checked(text, room)
+    assert found.verdict is Verdict.AGREES, (found.findings, found.choices)
+    assert found.count == count
+
+
+@pytest.mark.parametrize(("language", "text", "room", "count"), SOUTHERN)
+def test_ways_of_the_south_are_read(language: str, text: str, room: int, count: int) -> None:
+    found = checked(text, room, language=Language(language))
     assert found.verdict is Verdict.AGREES, (found.findings, found.choices)
     assert found.count == count
 

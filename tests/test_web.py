@@ -264,6 +264,18 @@ def test_a_form_sent_back_untouched_is_its_toy(client: FlaskClient, toy: str, un
         assert again.get_json()["sliders"]["height"] == pytest.approx(10 * height, abs=0.02)
 
 
+@pytest.mark.parametrize("toy", TOYS)
+def test_the_page_asks_for_as_much_yarn_as_the_sheet(client: FlaskClient, toy: str) -> None:
+    page = client.get(f"/toys/{toy}").text
+    sheet = client.get(f"/toys/{toy}/pattern.txt").text
+    yarns = sheet.split("Yarn: ")[1].split("Hook: ")[0]
+    amounts = re.findall(r"^- .*?: (?:a scrap of )?([\d.]+ m) \(([\d.]+ yd)\)", yarns, re.MULTILINE)
+    assert len(amounts) >= 2
+    for metres, yards in amounts:
+        assert f"<td>{metres}<small>{yards}</small></td>" in page
+    assert amounts[0][0] in client.get(f"/toys/{toy}/grading").text
+
+
 def test_headers_go_with_every_answer(client: FlaskClient) -> None:
     """A policy that runs and styles nothing inline; Vary says what an answer hangs on."""
     for address in ("/", "/toys.json", "/toys/owl", "/toys/owl?x=1", at("otter", TINY), "/nowhere",

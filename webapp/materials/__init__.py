@@ -15,6 +15,7 @@ from webapp.materials.needs import (
     ThreadNeed,
     YarnNeed,
     materials_for,
+    rounded,
 )
 from webapp.materials.yarn import yarn_by_colour_mm
 
@@ -28,5 +29,6 @@ __all__ = [
     "cautions_for",
     "inner_volume_mm3",
     "materials_for",
+    "rounded",
     "yarn_by_colour_mm",
 ]

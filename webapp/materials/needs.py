@@ -20,6 +20,15 @@ SEWING_MINUTES = (10.0, 15.0, 20.0)
 """Counting and stuffing on top of stitching, and sewing a part: common practice, no source."""
 
 
+def rounded(value: float) -> int:
+    """To whole numbers, from 100 up to fives: no more than is known.
+
+    >>> rounded(99.6), rounded(177.0)
+    (100, 175)
+    """
+    return round(value) if value < 100 else 5 * round(value / 5)
+
+
 @dataclass(frozen=True)
 class Estimate:
     """A figure, its likely range, and in words how sure it is."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from webapp.assembly import WorkedToy
-from webapp.materials import Caution, EyeNeed, Materials, ThreadNeed, YarnNeed
+from webapp.materials import Caution, EyeNeed, Materials, ThreadNeed, YarnNeed, rounded
 from webapp.materials.thread import EYE_NAME, LARGEST_SATIN_MM, SKEIN_METRES
 from webapp.materials.yarn import colours_worked
 from webapp.pattern.eyes import has_cheeks
@@ -160,14 +160,14 @@ def _materials(toy: WorkedToy, materials: Materials, words: TermSet) -> Iterator
     if materials.eyes is not None:
         yield _eyes(materials.eyes, words)
     filling = materials.filling_grams
-    grams = f"{_round(filling.value)} g"
+    grams = f"{rounded(filling.value)} g"
     ounces = words.figures(f"{filling.value / GRAMS_PER_OUNCE:.1f} oz")
     yield words.say(
         "Filling: about {amount} of polyester toy filling; from {low} to {high} g by how firmly "
         "you stuff",
         amount=f"{grams} ({ounces})" if metric else f"{ounces} ({grams})",
-        low=_round(filling.low),
-        high=_round(filling.high),
+        low=rounded(filling.low),
+        high=rounded(filling.high),
     )
     if materials.threads:
         yield words.say(
@@ -183,7 +183,7 @@ def _hook(hook: Hook, words: TermSet) -> str:
 
 
 def _yarn(toy: WorkedToy, need: YarnNeed, words: TermSet) -> str:
-    metres, yards = f"{_round(need.metres.value)} m", f"{_round(need.yards)} yd"
+    metres, yards = f"{rounded(need.metres.value)} m", f"{rounded(need.yards)} yd"
     long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
     colour = words.name(toy.recipe.colours[need.colour].name)
     balls = words.many("{number} ball", "{number} balls", need.balls)
@@ -192,10 +192,10 @@ def _yarn(toy: WorkedToy, need: YarnNeed, words: TermSet) -> str:
             "{colour}: a scrap of {length}, {grams} g, from {balls}",
             colour=colour,
             length=long,
-            grams=_round(need.grams) or words.say("under 1"),
+            grams=rounded(need.grams) or words.say("under 1"),
             balls=balls,
         )
-    amounts = words.manner.comma.join((long, f"{_round(need.grams)} g", balls))
+    amounts = words.manner.comma.join((long, f"{rounded(need.grams)} g", balls))
     return f"{colour}: {amounts}"
 
 
@@ -339,8 +339,3 @@ def _line(line: Line, words: TermSet, in_rows: bool) -> str:
 
 def _length(toy: WorkedToy, mm: float, words: TermSet) -> str:
     return both_lengths(mm, toy.design.unit, words)
-
-
-def _round(value: float) -> int:
-    """To whole numbers, from 100 up to fives: no more than is known."""
-    return round(value) if value < 100 else 5 * round(value / 5)

@@ -22,7 +22,8 @@ class Beginning:
 def begun(body: Body, earlier: Body | None) -> Beginning:
     """How a part is begun that starts with ``body``; ``earlier`` is a line before it that makes a
     ring or a chain and no stitches."""
-    if body.mark("chain") is not None and body.mark("into chain") is not None:
+    own = max((mark.number for mark in body.marks if mark.what == "chain"), default=0)
+    if own > 1 and body.mark("into chain") is not None:
         earlier = None  # it says its chain itself
     marks = [*(earlier.marks if earlier else ()), *body.marks]
     whats = {mark.what for mark in marks}

@@ -12,7 +12,7 @@ from webapp.reading.bodies import Body
 from webapp.reading.mending import Change, Tries, smallest_change
 from webapp.reading.model import Choice, Span, Verdict, Work
 from webapp.reading.nodes import Fill, TooManyError
-from webapp.reading.readings import Reading, readings
+from webapp.reading.readings import FLAGS, Reading, readings
 from webapp.terms import Language
 
 
@@ -112,6 +112,7 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
         elif (
             room is not None
             and left is not None
+            and not reading.taken
             and 1 < reading.made.takes < room
             and reading.made.over == 0
             and stated in (None, reading.made.makes, reading.made.makes + room - reading.made.takes)
@@ -121,7 +122,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
         return None
     reading, unworked = fits[0]
     made = reading.made
-    vouched = (stated is not None and not body.noise) or not reading.taken
+    sure = stated is not None and not body.noise and FLAGS["bare number"][::-1] not in reading.taken
+    vouched = sure or not reading.taken
     choices = () if vouched else _choices(asked, room, reading)
     if body.mark("bobble") is not None:
         choices = (*choices, Choice("each bobble counted as one stitch", "as more", None))

@@ -18,9 +18,9 @@ _IN = rf"I(?P<s>{_S})(?P<k>n)?p?"
 
 
 def stitches(m: Match) -> Piece | None:
-    """`細編み5目`, `6目細編み`, `増減なしで細編み18目`."""
+    """`6目細編み`, `増減なしで細編み18目`; `1目、` in a row is a stitch without its name."""
     number = m.number("k") or 1
-    return plain(KINDS[m.text("s")], number, m.span)
+    return plain(KINDS.get(m.text("s"), "sc"), number, m.span)
 
 
 def crosses(m: Match) -> Piece | None:
@@ -224,6 +224,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("shdtl", rf"(?P<s>{_S})(?P<k>n)p(?P<each>E)A?", meanings.to_the_end),
     ("n", r"(?P<k>n)pA", into_one),
     ("shdtl", rf"(?P<s>{_S})(?P<k>n)p?A", into_one),
+    ("n", r"(?<![^(\[{,])(?P<k>n)p(?=,)", stitches),
     ("V", rf"V(?P<s>{_S})(?P<k>n)p?", stitches),
     ("V", rf"V(?P<s>{_S})", meanings.to_the_end),
     ("O", rf"O(?P<s>{_S})(?!n)", meanings.to_the_end),

@@ -8,6 +8,7 @@ from typing import Any
 
 from webapp.errors import RoundlingError
 from webapp.goals import GoalKind
+from webapp.materials import rounded
 from webapp.materials.thread import SKEIN_METRES
 from webapp.pattern import sewing_lines
 from webapp.proportions import counted
@@ -295,8 +296,8 @@ class Page:
             {
                 "name": self.recipe.colours[need.colour].name,
                 "hex": self.recipe.colours[need.colour].hex,
-                "length": f"{need.metres.value:.0f} m",
-                "yards": f"{need.yards:.0f} yd",
+                "length": f"{rounded(need.metres.value)} m",
+                "yards": f"{rounded(need.yards)} yd",
                 "grams": grams_text(need.grams),
                 "balls": f"{need.balls} × {need.ball_grams} g",
             }

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from webapp.errors import RoundlingError
+from webapp.materials import rounded
 from webapp.pattern import pattern_text
 from webapp.way import Toy
 from webapp.web.addresses import Addressed, brief, design_at, make
@@ -74,7 +75,7 @@ class Graded:
     def yarns(self) -> list[str]:
         colours = self.made.worked.recipe.colours
         return [
-            f"{colours[n.colour].name} {n.metres.value:.0f} m, {n.balls} × {n.ball_grams} g"
+            f"{colours[n.colour].name} {rounded(n.metres.value)} m, {n.balls} × {n.ball_grams} g"
             for n in self.made.materials.yarns
         ]
 
