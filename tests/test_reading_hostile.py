@@ -260,3 +260,17 @@ def test_tokens_in_any_order_are_read_or_refused(text: str) -> None:
 def test_texts_of_the_corpus_keep_the_laws_whole_and_damaged(place: int) -> None:
     assert read_or_refuse(corpus_texts()[place]) is not None
     read_or_refuse(damaged(random.Random(place)))
+
+
+@pytest.mark.parametrize("text", [START + "Rnd 2: inc x 6 [12]\nR3-4 sc\n", SOUP])
+def test_nothing_of_a_text_stays_in_memory(text: str) -> None:
+    """What is remembered with a bound is remembered of texts; the rest is tables of languages."""
+    read_or_refuse(text)
+    modules = [m for name, m in sys.modules.items() if name.startswith("webapp.reading")]
+    bounded = {
+        f"{thing.__module__}.{thing.__name__}": thing.cache_info().currsize
+        for module in modules
+        for thing in vars(module).values()
+        if hasattr(thing, "cache_info") and thing.cache_info().maxsize is not None
+    }
+    assert set(bounded.values()) == {0}, bounded

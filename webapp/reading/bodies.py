@@ -83,6 +83,11 @@ def _kept(text: str, language: Language, key: Key) -> Body:
         return _body((), found, str(error))
 
 
+def forget_bodies() -> None:
+    """Nothing of what was read stays in memory."""
+    _kept.cache_clear()
+
+
 @cache
 def _harmless(language: Language) -> re.Pattern[str]:
     """Words among stitches that are none for certain: colours, and words of changing them."""

@@ -237,6 +237,11 @@ def _labels_end_in_dashes(low: str, language: Language) -> bool:
     return dashed is not None or len(others) < FEW_LABELS
 
 
+def forget_labels() -> None:
+    """Nothing of what was read stays in memory."""
+    _labels_end_in_dashes.cache_clear()
+
+
 def _bare(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Label | None:
     first, last = int(match["a"]), int(match["b"] or match["a"])
     stop = _stop(match, low)

@@ -7,10 +7,11 @@ from dataclasses import dataclass, field, replace
 
 from webapp.errors import RoundlingError
 from webapp.reading.beginnings import Beginning, begun, oval_fits
-from webapp.reading.bodies import Body, read_body
+from webapp.reading.bodies import Body, forget_bodies, read_body
 from webapp.reading.checking import Asked, Checked, check, fits_into, needed, unread
 from webapp.reading.copies import copies_in
 from webapp.reading.keys import find_key
+from webapp.reading.labels import forget_labels
 from webapp.reading.lexicon import Key
 from webapp.reading.mending import Change, Tries
 from webapp.reading.model import (
@@ -46,7 +47,16 @@ def read_pattern(text: str, language: Language | None = None) -> ReadPattern:
     """What a written pattern says, round by round. ``language`` forces whose words it uses.
 
     Raises :class:`RoundlingError` for a text that is too long, is no text, or holds no rounds.
+    Nothing of the text is remembered after that.
     """
+    try:
+        return _read(text, language)
+    finally:
+        forget_bodies()
+        forget_labels()
+
+
+def _read(text: str, language: Language | None) -> ReadPattern:
     sheet = read_sheet(text, language)
     place = Places(text, sheet)
     key = find_key(sheet.clean.text, sheet.language)
