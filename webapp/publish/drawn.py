@@ -20,7 +20,7 @@ from webapp.publish.options import Drawings, SheetOptions
 from webapp.way import Toy
 from webapp.yarns import term_set
 
-REMEMBERED = 16
+REMEMBERED = 4
 
 TALL_MM = 90.0
 """How tall a toy is drawn: two pictures fit on a page of either paper."""
