@@ -269,6 +269,19 @@ def test_films_are_in_the_language_of_the_pattern(client: FlaskClient, terms: st
     assert not {"changing", "around", "stitches"} & {*re.findall(r"\w+", " ".join(texts.values()))}
 
 
+@pytest.mark.parametrize(("terms", "count"), [("de", "84 M"), ("fr", "84 m"), ("ja", "84 目")])
+def test_what_is_filmed_has_no_english_count(client: FlaskClient, terms: str, count: str) -> None:
+    page = client.get(f"/toys/otter/film?terms={terms}").text
+    counts = [
+        " ".join(re.sub("<[^>]+>", "", found).split())
+        for found in re.findall(r'<p class="cue-count"[^>]*>(.*?)</p>', page, re.DOTALL)
+    ]
+    assert len(counts) > 100
+    assert not [found for found in counts if re.search("stitch|each|so far", found)]
+    # The head's rounds 19 to 21 (see its pattern) are three of 84 stitches, with the sum beside.
+    assert [found for found in counts if found.startswith(f"3 × {count} ")]
+
+
 def test_films_in_a_language_that_lacks_their_words_are_refused(
     client: FlaskClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -1,7 +1,8 @@
 """Front and side view as SVG, drawn by the server from the same rings as the 3D view.
 
-Facets that face the viewer are painted from the farthest to the nearest, each in one of a few
-shades of its colour by how it faces a soft light from the upper left.
+Facets that face the viewer are painted from the farthest to the nearest, what is seen of each
+(:mod:`webapp.preview.seen`) in one of a few shades of its colour by how it faces a soft light from
+the upper left.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ import numpy as np
 
 from webapp.assembly import WorkedToy
 from webapp.materials import EyeNeed
+from webapp.preview.seen import pieces
 from webapp.preview.surfaces import Surface, surfaces_of
 from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
@@ -25,14 +27,13 @@ LIGHT: Floats = np.array([-0.45, -0.62, 0.64])
 SIDE_TURN = 58.0
 """Degrees that the side view is turned further than the front view, which is the recipe's own."""
 
-CLEARLY = 0.5
-"""When facets are so much of one mind about which way is outwards, it holds for all of them."""
-
 INSIDE = 0.2
 """How much of the light reaches the inside of an open part."""
 
 SIZE = 1200
 NEARER_MM = 2.5
+CELL = 4
+"""What hides what is found to so many units of the picture."""
 
 
 def still_svg(
@@ -80,30 +81,49 @@ def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) ->
         ]
     )
     view = spin.T @ nod.T
-    corners, lit, fills, order = [], [], [], []
+    corners, lit, fills, nearer = [], [], [], []
     for surface in surfaces:
         points = surface.points @ view
         quads = _quads(points)
         normal = np.cross(quads[:, 2] - quads[:, 0], quads[:, 3] - quads[:, 1])
         length = np.linalg.norm(normal, axis=1)
         normal = normal / np.maximum(length, 1e-12)[:, None]
-        normal = _outwards(normal, quads, points)
+        normal = _outwards(normal, length, quads)
         if surface.hollow:
             # The inside is in the shade.
             away = normal[:, 1] >= 0.02
             normal = np.where(away[:, None], -normal * INSIDE, normal)
-        seen = (normal[:, 1] < 0.02) & (length > 1e-9)
-        corners.append(quads[seen])
+        faces = (normal[:, 1] < 0.02) & (length > 1e-9)
+        corners.append(quads[faces])
         rows = np.arange(len(quads)) // surface.points.shape[1]
         tint = ROUND_TINT * (rows % 2) * bool(surface.rounds)
-        lit.append((normal @ LIGHT - tint)[seen])
-        fills += [surface.colour] * int(seen.sum())
+        lit.append((normal @ LIGHT - tint)[faces])
+        fills += [surface.colour] * int(faces.sum())
         nudge = NEARER_MM * ((surface.part in sewn_on) + 2.0 * (not surface.rounds))
-        order.append(quads[seen][:, :, 1].mean(axis=1) - nudge)
-    quads, depth = np.concatenate(corners), np.concatenate(order)
+        nearer.append(np.full(int(faces.sum()), nudge))
+    quads, nudges = np.concatenate(corners), np.concatenate(nearer)
     steps = np.round((np.concatenate(lit) * 0.5 + 0.5) * (SHADES - 1))
     shades = np.clip(steps, 0, SHADES - 1).astype(int)
-    return _painted(quads, np.argsort(-depth), shades, fills, left)
+    bodies = np.repeat(_bodies(surfaces), [len(some) for some in corners])
+    seen = pieces(quads, bodies, nudges, CELL / _scale(quads))
+    order = np.lexsort((nudges[seen.of] - seen.quads[:, :, 1].mean(axis=1), ~seen.under))
+    colours = [fills[n] for n in seen.of.tolist()]
+    return _painted(seen.quads, order, shades[seen.of], colours, left)
+
+
+def _bodies(surfaces: list[Surface]) -> list[int]:
+    """Which surfaces are one body: the colours of a part, but not its twin nor what is on it."""
+    keys = [
+        (s.part, s.copy, bool(s.points[..., 0].mean() > 0.0), () if s.rounds else n)
+        for n, s in enumerate(surfaces)
+    ]
+    return [keys.index(key) for key in keys]
+
+
+def _scale(quads: Floats) -> float:
+    """Units of the picture a millimetre, for all facets to find room."""
+    flat = quads[:, :, (0, 2)].reshape(-1, 2)
+    return (SIZE - 80) / float((flat.max(axis=0) - flat.min(axis=0)).max())
 
 
 def _quads(points: Floats) -> Floats:
@@ -113,18 +133,12 @@ def _quads(points: Floats) -> Floats:
     return quads.reshape(-1, 4, 3)
 
 
-def _outwards(normal: Floats, quads: Floats, points: Floats) -> Floats:
-    """Normals turned away from the middle of their own row of facets."""
-    rows, segments = points.shape[0] - 1, points.shape[1]
-    middles = quads.mean(axis=1).reshape(rows, segments, 3)
-    away = (middles - middles.mean(axis=1, keepdims=True)).reshape(-1, 3)
-    # Facets of a flat lap lie beside their middle; there the way along the rows decides.
-    along = (normal * away).sum(axis=1)
-    if abs(float(along.sum())) > CLEARLY * float(np.abs(along).sum()):
-        # Where a lap is drawn in, a few facets face its middle: they are wound like the others.
-        return np.asarray(normal * np.sign(along.sum()), dtype=np.float64)
-    sign = np.sign(along)
-    return normal * np.where(sign == 0.0, 1.0, sign)[:, None]
+def _outwards(normal: Floats, area: Floats, quads: Floats) -> Floats:
+    """Normals turned outwards: all facets of a net are wound alike, so what flows through them
+    from their middle decides for all (three times the volume, were the net closed)."""
+    middles = quads.mean(axis=1)
+    outwards = ((middles - middles.mean(axis=0)) * normal).sum(axis=1) @ area
+    return -normal if outwards < 0.0 else normal
 
 
 def _painted(
@@ -136,7 +150,7 @@ def _painted(
 ) -> str:
     flat = quads[:, :, (0, 2)]
     low, high = flat.reshape(-1, 2).min(axis=0), flat.reshape(-1, 2).max(axis=0)
-    scale = (SIZE - 80) / float((high - low).max())
+    scale = _scale(quads)
     middle = (low + high) / 2.0
     xs = np.rint(left + SIZE / 2 + (flat[:, :, 0] - middle[0]) * scale).astype(int)
     ys = np.rint(SIZE / 2 - (flat[:, :, 1] - middle[1]) * scale).astype(int)

@@ -69,6 +69,12 @@ class FilmPage:
         return self.addressed.at(file, **self.values.texts)
 
     @property
+    def stitches_word(self) -> str:
+        """What stitches are called on a card in another language; empty in English."""
+        words = term_set(self.made.worked.design.terms)
+        return "" if words.terms.english else words.sts
+
+    @property
     def other_way(self) -> str:
         """The address with a caption a line, or a round, whichever it is not; without lengths."""
         kept = {n: t for n, t in self.values.texts.items() if n in ("faster", "begin")}
