@@ -91,10 +91,10 @@ def carried(spans: list[tuple[str, int, int]]) -> list[Rest]:
 
 def _stretches(recipe: PartRecipe, rounds: int) -> Iterator[tuple[Band, int, int]]:
     """(band, rounds before it, last round) of each band, in working order."""
-    placed = sorted(
-        ((b.at_round - 1 if b.at_round else round(b.begin * rounds), b) for b in recipe.colours),
-        key=lambda pair: pair[0],
-    )
+    placed = [
+        (b.at_round - 1 if b.at_round else round(b.begin * rounds), b) for b in recipe.colours
+    ]
+    placed.sort(key=lambda pair: pair[0])
     ends = [min(rounds, start) for start, _ in placed[1:]] + [rounds]
     for (start, band), end in zip(placed, ends, strict=True):
         yield band, start, end
@@ -103,8 +103,11 @@ def _stretches(recipe: PartRecipe, rounds: int) -> Iterator[tuple[Band, int, int
 def _stripes(recipe: PartRecipe, rounds: int) -> Iterator[tuple[str, int, int]]:
     """(colour, rounds before it, last round) of each stripe."""
     for band, start, end in _stretches(recipe, rounds):
-        colours = (band.colour, *band.others)
-        every = band.every or rounds
+        if not band.every:
+            if start < end:
+                yield band.colour, start, end
+            continue
+        colours, every = (band.colour, *band.others), band.every
         for number, at in enumerate(range(start, end, every)):
             yield colours[number % len(colours)], at, min(at + every, end)
 
@@ -174,5 +177,7 @@ def _ends(
 def _shares(r: Round) -> float:
     """Yarn of a round in single crochets: an increase makes two of them, a decrease is one and a
     bit more."""
+    if r.count >= r.before and len(r.sectors) == 1:
+        return r.count
     decreases = sum(before - after for before, after in r.sectors if before > after)
     return r.count + (DECREASE_SHARE - 1.0) * decreases

@@ -41,7 +41,8 @@ def colour_changes(toy: WorkedToy, recipe: PartRecipe, part: WorkedPart) -> Colo
 
 def change_words(changes: ColourChanges, first: int, last: int, words: TermSet) -> str:
     """What to add to the line of rounds ``first`` to ``last``; empty where no colour changes."""
-    return change_text(words.name(changes.into.get(last, "")), first, last, words)
+    colour = changes.into.get(last)
+    return change_text(words.name(colour), first, last, words) if colour else ""
 
 
 def change_text(colour: str, first: int, last: int, words: TermSet) -> str:

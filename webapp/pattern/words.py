@@ -2,35 +2,35 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from functools import lru_cache
 
 from webapp.yarns import Gauge, LengthUnit, Terms, TermSet, term_set
-
-WORD = re.compile(r"[\w-]+")
 
 
 def abbreviations_used(text: str, words: TermSet) -> Iterator[str]:
     """A line for each abbreviation that occurs in ``text`` as a word of its own."""
     every = sorted((*words.abbreviations, *words.rarer), key=lambda row: row[0].lower())
     # A slip stitch also begins sentences; Rnd and Rnds are never small.
-    small, there = text.lower(), set(WORD.findall(text))
+    small = text.lower()
     if not words.spaced:
         yield from (f"{short} = {meaning}" for short, meaning in every if short in text)
         return
     for short, meaning in every:
-        if short == words.sl_st:
-            used = _is_there(short.lower(), small)
-        else:
-            used = short in there if WORD.fullmatch(short) else _is_there(short, text)
-        if used:
+        if _is_there(short.lower(), small) if short == words.sl_st else _is_there(short, text):
             yield f"{short} = {meaning}"
 
 
 def _is_there(short: str, text: str) -> bool:
-    found = re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", text) if short in text else None
-    return found is not None
+    """Whether a word stands in a text with no letter, figure or hyphen beside it."""
+    at = text.find(short)
+    while at >= 0:
+        end = at + len(short)
+        beside = text[max(at - 1, 0) : at] + text[end : end + 1]
+        if not any(letter.isalnum() or letter in "_-" for letter in beside):
+            return True
+        at = text.find(short, end)
+    return False
 
 
 def terms_line(words: TermSet) -> str:

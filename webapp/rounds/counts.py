@@ -117,10 +117,14 @@ def _work_costs(size: int, base: int, weight: int) -> NDArray[np.int32]:
     return costs
 
 
-def _step_limits(before: Ints, after: Ints) -> Ints:
-    """FORBIDDEN where a round more than doubles or more than halves; else 0."""
-    rows, columns = before[:, None], after[None, :]
-    return np.where((columns > 2 * rows) | (2 * columns < rows), FORBIDDEN, 0)
+@lru_cache(maxsize=16)
+def _too_steep(size: int) -> NDArray[np.bool_]:
+    """Where a round more than doubles or more than halves, for all pairs below ``size``, [before,
+    after]."""
+    before = np.arange(size)[:, None]
+    after = np.arange(size)[None, :]
+    steep: NDArray[np.bool_] = (after > 2 * before) | (2 * after < before)
+    return steep
 
 
 def choose_counts(problem: CountProblem) -> Counts | None:
@@ -130,9 +134,9 @@ def choose_counts(problem: CountProblem) -> Counts | None:
     gives equal output.
     """
     lows, highs = problem.lowest, problem.highest
-    size = max(max(highs), problem.before) + 1
+    size = 1 << max(5, (max(max(highs), problem.before) + 1).bit_length())
     weight = problem.weight
-    work = _work_costs(1 << max(5, size.bit_length()), problem.base, weight)
+    work, steep = _work_costs(size, problem.base, weight), _too_steep(size)
     before_low, before_high = problem.before, problem.before
     totals = np.zeros(1, dtype=np.int64)
     back: list[Ints] = []
@@ -148,9 +152,7 @@ def choose_counts(problem: CountProblem) -> Counts | None:
         else:
             steps = totals[:, None] + work[before_low : before_high + 1, low : high + 1]
             if high > 2 * before_low or 2 * low < before_high:
-                steps = steps + _step_limits(
-                    np.arange(before_low, before_high + 1), np.arange(low, high + 1)
-                )
+                steps[steep[before_low : before_high + 1, low : high + 1]] += FORBIDDEN
             best = steps.argmin(axis=0)
             back.append(best)
             totals = steps[best, columns[: high - low + 1]] + own

@@ -30,7 +30,7 @@ class Round:
     def work(self) -> Work:
         return self.arcs[0] if len(self.arcs) == 1 else joined(r for arc in self.arcs for r in arc)
 
-    @property
+    @cached_property
     def is_even(self) -> bool:
         if len(self.arcs) == 1:
             return len(self.arcs[0]) == 1 and self.arcs[0][0][0] == "sc"

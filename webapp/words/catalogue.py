@@ -26,17 +26,6 @@ ENGLISH = (Language.US, Language.UK)
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
 
 
-class _Places(dict[str, object]):
-    """What fills the places of a sentence: values of its own, else words that all may use."""
-
-    def __init__(self, values: Mapping[str, object], words: Mapping[str, str]) -> None:
-        super().__init__(values)
-        self._words = words
-
-    def __missing__(self, key: str) -> object:
-        return self._words[key]
-
-
 @dataclass(frozen=True, eq=False)
 class Catalogue:
     """The sentences of one language; ``decimal`` is what stands before tenths, ``known`` the
@@ -54,7 +43,7 @@ class Catalogue:
     def say(self, sentence: str, values: Mapping[str, object], words: Mapping[str, str]) -> str:
         """A sentence with its places filled from ``values``, else from ``words``."""
         said = self.messages.gettext(sentence)
-        return said.format_map(_Places(values, words)) if "{" in said else said
+        return said.format_map({**words, **values}) if "{" in said else said
 
     def many(
         self,
@@ -66,7 +55,7 @@ class Catalogue:
     ) -> str:
         """A sentence in the form that ``number`` calls for; its place is ``{number}``."""
         said = self.messages.ngettext(one, more, number)
-        return said.format_map(_Places({"number": number, **values}, words))
+        return said.format_map({**words, "number": number, **values})
 
     def name(self, text: str) -> str:
         """A name, as it stands where the catalogue has none: somebody's own toy."""
