@@ -28,7 +28,7 @@ from webapp.reading import (
 )
 from webapp.recipes import Filling, Recipe, Seat, recipe_from_data
 from webapp.rework.own_outline import drawn_through
-from webapp.rework.own_toy import OwnToy, own_toy
+from webapp.rework.own_toy import MOST_PARTS, OwnToy, own_toy
 from webapp.rework.own_words import Role, colour_in, role_of, rounds_in
 from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.terms import Language
@@ -246,6 +246,13 @@ def test_a_part_with_a_round_that_was_not_read_is_left_out_and_said() -> None:
     assert own.left_out == (
         "Ears is left out: how many stitches round 2 (line 40) has cannot be told.",
     )
+
+
+def test_of_very_many_parts_the_last_are_left_out_and_said() -> None:
+    many = [part(f"Piece {n}", [6, 12, 18, 18, 12, 6]) for n in range(MOST_PARTS + 3)]
+    own = own_toy(pattern(*many), GAUGE)
+    assert len(own.data["parts"]) == MOST_PARTS
+    assert any(line.startswith("The last 3 parts are left out") for line in own.left_out)
 
 
 def test_a_pattern_of_which_nothing_can_be_worked_is_refused() -> None:

@@ -37,6 +37,11 @@ USUAL_CATEGORY = 4
 """The yarn by which a toy is tried; its gauge is the one that is given."""
 
 
+MOST_PARTS = 24
+"""Parts of a toy of a read pattern: twice what toys have (common practice, no source); the
+time for its dimensions grows with the square of their number and more."""
+
+
 @dataclass(frozen=True)
 class OwnToy:
     """A toy as plain data, and a sentence for each thing of the pattern that is not in it."""
@@ -49,12 +54,19 @@ def own_toy(pattern: ReadPattern, gauge: Gauge, gather: Gather = gathered) -> Ow
     """A toy of one's own of the parts of a read pattern, of the size they have at a gauge.
 
     ``gather`` finds shaping that is gathered in places. Parts with rounds that were not read, or
-    that cannot be worked, are left out. Raises :class:`RoundlingError` where no part is left.
+    that cannot be worked, are left out, and what is beyond :data:`MOST_PARTS`. Raises
+    :class:`RoundlingError` where no part is left.
     """
     data = empty_toy()
     data["name"] = _words(pattern.title, data["name"])
     left_out: list[str] = []
-    taken = list(_usable(pattern, left_out))
+    usable = list(_usable(pattern, left_out))
+    taken = usable[:MOST_PARTS]
+    if len(usable) > MOST_PARTS:
+        left_out.append(
+            f"The last {len(usable) - MOST_PARTS} parts are left out: a toy of a read pattern has "
+            f"at most {MOST_PARTS}."
+        )
     legs = _joined_legs(taken)
     ground = _on_ground(taken)
     seated: list[Seated] = []
