@@ -70,8 +70,10 @@ def _sheet(
 ) -> tuple[Sheet, list[str]]:
     """The sections, and the text of each part."""
     cautions = tuple(cautions)
+    stuffed = _first_stuffed(toy)
     parts = tuple(
-        _part(toy, materials, part, words, cautions) for part in working_order(toy.recipe)
+        _part(toy, materials, part, words, cautions, part is stuffed)
+        for part in working_order(toy.recipe)
     )
     instructions = [_part_text(part, words) for part in parts]
     sewing = tuple(sewing_lines(toy, materials, words))
@@ -287,12 +289,13 @@ def _part(
     recipe: PartRecipe,
     words: TermSet,
     cautions: tuple[Caution, ...],
+    is_first_stuffed: bool,
 ) -> PartSheet:
     part = toy.parts[recipe.name]
     colours = colours_worked(recipe, part)
     colour = words.name(toy.recipe.colours[colours[0]].name)
     lines: list[Line] = []
-    to_say = [c.text for c in cautions if c.where == "filling" and recipe is _first_stuffed(toy)]
+    to_say = [c.text for c in cautions if c.where == "filling"] if is_first_stuffed else []
     for line in part_lines(toy, materials, recipe, words):
         lines.append(line)
         if to_say and line.stuffs:

@@ -23,7 +23,7 @@ from webapp.pattern.wording import round_text, turned, work_text
 from webapp.pattern.words import both_lengths
 from webapp.reading import Begin
 from webapp.recipes import Filling, PartRecipe, Recipe, Seat
-from webapp.rounds import Round, Work, WorkedPart, WorkedStrip
+from webapp.rounds import Work, WorkedPart, WorkedStrip
 from webapp.yarns import TermSet
 
 STUFF_FROM = 0.5
@@ -67,10 +67,9 @@ def part_lines(
     stops = set(notes) | set(changes.into) | changes.apart
     while first <= len(rounds):
         last = first
-        while (
-            last < len(rounds) and last not in stops and _alike(rounds[first - 1], rounds[last])
-        ):
-            last += 1
+        if first > 1 and rounds[first - 1].is_even:
+            while last < len(rounds) and last not in stops and rounds[last].is_even:
+                last += 1
         text = first_round_text(part, words) if first == 1 else round_text(rounds[first - 1], words)
         text += change_words(changes, first, last, words)
         lines.append(Line(LineKind.ROUND, text, first, last, rounds[last - 1].count))
@@ -81,10 +80,6 @@ def part_lines(
 
 def _note(text: str, stuffs: bool = False) -> Line:
     return Line(LineKind.NOTE, text, stuffs=stuffs)
-
-
-def _alike(a: Round, b: Round) -> bool:
-    return a.number > 1 and a.is_even and b.is_even
 
 
 def _notes(
