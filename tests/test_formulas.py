@@ -230,9 +230,9 @@ def _usual_seconds() -> float:
     """What reading a long good formula takes here, s: what 'at once' is measured by."""
     took = []
     for _ in range(9):
-        begin = time.perf_counter()
+        begin = time.process_time()
         parse_expression(" + ".join(["1.5 * head.width"] * 24))
-        took.append(time.perf_counter() - begin)
+        took.append(time.process_time() - begin)
     return min(took)
 
 
@@ -240,13 +240,17 @@ def _usual_seconds() -> float:
 def test_hostile_formula_is_refused_at_once(text: str) -> None:
     global watched
     watched = []
-    begin = time.perf_counter()
+    took = []
     try:
-        with pytest.raises(FormulaError) as caught:
-            parse_expression(text)
+        for _ in range(3):
+            begin = time.process_time()
+            with pytest.raises(FormulaError) as caught:
+                parse_expression(text)
+            took.append(time.process_time() - begin)
     finally:
-        took, events, watched = time.perf_counter() - begin, watched, None
-    assert took < 100 * _usual_seconds()
+        events, watched = watched, None
+    # The quickest of each is the least disturbed by whatever else the machine does.
+    assert min(took) < 100 * _usual_seconds()
     # Python announces every compiling, executing, importing and opening to its audit hooks.
     assert not [
         event

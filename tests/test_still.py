@@ -93,3 +93,19 @@ def test_a_net_wound_the_other_way_is_drawn_the_same() -> None:
     spots = [int(green(still_of([s], set(), "ball", {"front": 0.0})).sum()) for s in (one, back)]
     whole = math.pi * ((SIZE - 80) / 2.0) ** 2 / STEP**2
     assert spots == [pytest.approx(whole, rel=0.03)] * 2
+
+
+def test_a_flat_disc_is_seen_from_above() -> None:
+    """It has two outsides; seen from 8 degrees above it is an ellipse, 1 to sin 8 degrees (geometry
+    of a circle seen aslant)."""
+    rows, segments = 6, 48
+    around = np.linspace(0.0, 2.0 * math.pi, segments, endpoint=False)[None, :]
+    out = np.linspace(0.0, RADIUS, rows)[:, None]
+    level = np.zeros((rows, segments))
+    points = np.stack((out * np.cos(around), out * np.sin(around), level), axis=-1)
+    numbers = tuple(range(rows))
+    disc = Surface("disc", "disc", "#00ff00", points, np.zeros(rows), numbers, numbers)
+    paths = re.findall(r' d="([^"]+)"', still_of([disc], set(), "Disc", {"front": 0.0}))
+    corners = np.array(re.findall(r"(\d+) (\d+)", " ".join(paths)), dtype=np.float64)
+    wide, tall = np.ptp(corners, axis=0)
+    assert tall / wide == pytest.approx(math.sin(NOD), abs=0.01)

@@ -36,6 +36,10 @@ CELL = 4
 """What hides what is found to so many units of the picture."""
 
 
+FLAT = 1e-6
+"""Of length times area: what flows out of a flat piece is no more than the error of its figures."""
+
+
 def still_svg(
     toy: WorkedToy, eyes: EyeNeed | None, *, views: tuple[str, ...] = ("front", "side")
 ) -> str:
@@ -101,6 +105,8 @@ def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) ->
         fills += [surface.colour] * int(faces.sum())
         nudge = NEARER_MM * ((surface.part in sewn_on) + 2.0 * (not surface.rounds))
         nearer.append(np.full(int(faces.sum()), nudge))
+    if not fills:
+        return ""  # a table without a part
     quads, nudges = np.concatenate(corners), np.concatenate(nearer)
     steps = np.round((np.concatenate(lit) * 0.5 + 0.5) * (SHADES - 1))
     shades = np.clip(steps, 0, SHADES - 1).astype(int)
