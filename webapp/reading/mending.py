@@ -9,7 +9,7 @@ from webapp.reading.bodies import Body, read_body
 from webapp.reading.lexicon import Key, Word, lexicon
 from webapp.reading.model import Span
 from webapp.reading.readings import TooManyError, readings
-from webapp.terms import Language, term_table
+from webapp.terms import Language, TermTable, term_table
 
 FARTHEST = 400
 """No number of a round is changed to more than this."""
@@ -20,6 +20,9 @@ LONGEST_MENDED = 800
 LETTERS_TRIED = 100_000
 """Characters of changed lines that are read for one text: about a third of a second's work. A text
 so full of faults that more would be needed has its later faults named without a mend."""
+
+TIMES_BEHIND = ("n", "x", "w", "*", "r", "O")
+"""Signs behind a bracket that say how often it is worked."""
 
 
 @dataclass(frozen=True)
@@ -98,9 +101,10 @@ def _changes(
     if body.trouble:
         yield from _brackets(text, words)
         return
-    yield from _empty_places(text, language, words, room, stated, tries)
+    missing = _without_number(text, words, term_table(language))
+    yield from _filled(text, language, _between_commas(words), room, stated, tries)
     yield from _numbers(text, language, words, room, stated, tries)
-    yield from _added_numbers(text, language, words, room, stated, tries)
+    yield from _filled(text, language, missing, room, stated, tries)
     yield from _other_words(text, language, words)
 
 
@@ -186,75 +190,67 @@ def _made(
     return reading.made.takes, reading.made.makes, reading.made.over > 0
 
 
-def _empty_places(
+@dataclass(frozen=True)
+class _Gap:
+    """A place where a number may be missing: what is put there, with ``{}`` for the number, and the
+    words before and behind the number that say so."""
+
+    span: Span
+    put: str
+    before: str
+    behind: str
+
+
+def _filled(
     text: str,
     language: Language,
-    words: list[Word],
+    gaps: Iterator[_Gap],
     room: int | None,
     stated: int | None,
     tries: Tries,
 ) -> Iterator[Change]:
-    """A number put where one is missing between two commas."""
+    """A number put into each gap."""
+    for gap in gaps:
+        for value in _added(text, language, gap.span, gap.put, room, stated, tries):
+            yield Change(gap.span, gap.put.format(value), f"{gap.before}{value}{gap.behind}")
+
+
+def _between_commas(words: list[Word]) -> Iterator[_Gap]:
+    """Two commas with nothing between."""
     for one, two in zip(words, words[1:], strict=False):
         if one.sign == two.sign == ",":
-            span, said = Span(one.end, two.start), " {}"
-            for value in _added(text, language, span, said, room, stated, tries):
-                yield Change(span, said.format(value), f"{value} between the commas")
+            yield _Gap(Span(one.end, two.start), " {}", "", " between the commas")
 
 
-def _added_numbers(
-    text: str,
-    language: Language,
-    words: list[Word],
-    room: int | None,
-    stated: int | None,
-    tries: Tries,
-) -> Iterator[Change]:
-    """A number put before stitches that have none, or times behind a bracket that has none."""
-    table = term_table(language)
+def _without_number(text: str, words: list[Word], table: TermTable) -> Iterator[_Gap]:
+    """Stitches that have no number, and brackets that are not said so often."""
     if table.place_first:
-        yield from _numbers_behind(text, language, words, room, stated, tries)
+        yield from _without_number_behind(text, words, table)
         return
     for at, word in enumerate(words):
         before = words[at - 1].sign if at else ""
         after = words[at + 1].sign if at + 1 < len(words) else ""
+        start, name = Span(word.start, word.start), text[word.start : word.end]
         if word.sign in "shdtie" and before not in ("n", "s") and after not in ("n", "I", "E", "x"):
-            span, said, name = Span(word.start, word.start), "{} ", text[word.start : word.end]
-            for value in _added(text, language, span, said, room, stated, tries):
-                yield Change(span, said.format(value), f"{value} {name} instead of {name}")
+            yield _Gap(start, "{} ", "", f" {name} instead of {name}")
         elif word.sign == "p" and before == "N":
-            span, said, name = Span(word.start, word.start), "{} ", text[word.start : word.end]
-            for value in _added(text, language, span, said, room, stated, tries):
-                yield Change(span, said.format(value), f"next {value} {name}")
-        elif word.sign in ")]}" and after not in ("n", "x", "w", "*", "r", "O"):
-            span, said = Span(word.end, word.end), " x {}"
-            for value in _added(text, language, span, said, room, stated, tries):
-                yield Change(span, said.format(value), f"x {value} after the bracket")
+            yield _Gap(start, "{} ", "next ", f" {name}")
+        elif word.sign in ")]}" and after not in TIMES_BEHIND:
+            yield _Gap(Span(word.end, word.end), " x {}", "x ", " after the bracket")
 
 
-def _numbers_behind(
-    text: str,
-    language: Language,
-    words: list[Word],
-    room: int | None,
-    stated: int | None,
-    tries: Tries,
-) -> Iterator[Change]:
+def _without_number_behind(text: str, words: list[Word], table: TermTable) -> Iterator[_Gap]:
     """The same where a number stands behind its stitch, and its counting word behind it."""
-    table = term_table(language)
     for word, after in zip(words, [*words[1:], None], strict=False):
         follows = after.sign if after else ""
-        span = Span(word.end, word.end)
         if word.sign in "shdtie" and follows not in ("n", "x"):
-            said = "{}" if follows == "p" else f"{{}}{table.forms['st'][0]}"
-        elif word.sign in ")]}" and follows not in ("n", "x", "w", "*", "r", "O"):
-            said = f"{{}}{table.forms['times'][0]}"
+            counting = "" if follows == "p" else table.forms["st"][0]
+        elif word.sign in ")]}" and follows not in TIMES_BEHIND:
+            counting = table.forms["times"][0]
         else:
             continue
-        for value in _added(text, language, span, said, room, stated, tries):
-            put = said.format(value)
-            was = text[word.start : word.end]
-            yield Change(span, put, f"{was}{put} instead of {was}")
+        was = text[word.start : word.end]
+        yield _Gap(Span(word.end, word.end), f"{{}}{counting}", was, f"{counting} instead of {was}")
 
 
 def _added(
