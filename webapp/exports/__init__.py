@@ -6,7 +6,6 @@ Start reading at :mod:`webapp.exports.shape` (pieces of the toy as meshes) and `
 ``picture``, ``shopping`` and ``result_schema`` stand alone.
 """
 
-from webapp.exports.glb import linear_light
 from webapp.exports.picture import Background, picture_png, picture_svg
 from webapp.exports.result_schema import RESULT_SCHEMA_ADDRESS, result_schema
 from webapp.exports.shape import shape_glb
@@ -15,7 +14,6 @@ from webapp.exports.shopping import materials_csv
 __all__ = [
     "RESULT_SCHEMA_ADDRESS",
     "Background",
-    "linear_light",
     "materials_csv",
     "picture_png",
     "picture_svg",

@@ -13,6 +13,7 @@ from trimesh.visual.material import PBRMaterial
 from trimesh.visual.texture import TextureVisuals
 
 from webapp.exports.mesh import Mesh
+from webapp.light import linear_light
 from webapp.shapes.meridian import Floats
 
 MM_PER_METRE = 1000.0
@@ -99,10 +100,3 @@ def _material(paint: Paint) -> dict[str, Any]:
         },
         "extras": {"hex": paint.hex},
     }
-
-
-def linear_light(colour: str) -> tuple[float, ...]:
-    """Red, green and blue of an sRGB colour (#rrggbb) as linear light, 0 to 1, as the standard has
-    colours (3.9.2); the curve is that of IEC 61966-2-1."""
-    values = (int(colour[at : at + 2], 16) / 255.0 for at in (1, 3, 5))
-    return tuple(v / 12.92 if v <= 0.04045 else ((v + 0.055) / 1.055) ** 2.4 for v in values)

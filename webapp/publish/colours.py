@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from webapp.exports import linear_light
+from webapp.light import linear_light
 
 CONTRAST = 4.5
 """Least contrast of text with its ground: WCAG 2.2, 1.4.3."""
