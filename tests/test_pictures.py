@@ -15,7 +15,7 @@ from tests.strategies import TEST_TOYS, design_of, recipes
 from webapp.pattern import sewing_lines
 from webapp.pictures import View, assembly_svg
 from webapp.pictures.depth import look
-from webapp.pictures.outlines import region, rings, round_lines
+from webapp.pictures.outlines import region, rings, round_lines, silhouette
 from webapp.pictures.views import Net
 from webapp.recipes import Seat, load_recipes
 from webapp.shapes.meridian import Floats
@@ -43,7 +43,7 @@ def ball(radius: float, middle: tuple[float, float, float], rounds: int = 40) ->
 def areas(*nets: Net) -> list[float]:
     """Of what is seen of each net, mm2."""
     raster = look(nets, PER_MM)
-    return [float(region(raster, n, n).area) / PER_MM**2 for n in range(len(nets))]
+    return [float(silhouette(region(raster, n, n), raster).area) for n in range(len(nets))]
 
 
 def lens(r: float, d: float) -> float:
@@ -87,7 +87,7 @@ def test_of_a_round_only_its_near_half_is_drawn() -> None:
     tipped = np.stack((x, c * down - s * away, s * down + c * away), axis=-1)
     net = Net("#000000", tipped, net.rounds)
     raster = look([net], PER_MM)
-    lines = list(round_lines(net, 0, raster, 20, 0.012 * 20.0))
+    (lines,) = round_lines([net], [0], raster, 20, 0.012 * 20.0)
     assert len(lines) == 1
     along = float(np.hypot(*np.diff(lines[0], axis=0).T).sum())
     a, b = 10.0, 10.0 * s

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from functools import lru_cache
 from html import escape
+
+import numpy as np
+from numpy.typing import ArrayLike
 
 NARROW: Mapping[str, float] = {
     letter: width
@@ -99,9 +102,11 @@ def _letter_width(letter: str) -> float:
     return CAPITAL if letter.isupper() else SMALL
 
 
-def path_through(points: Iterable[Sequence[float]]) -> str:
+def path_through(points: ArrayLike) -> str:
     """A line through points, each (right, down)."""
-    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+    # Nothing added to a negative nought makes it nought.
+    rounded = (np.round(np.asarray(points, dtype=np.float64), 2) + 0.0).tolist()
+    return "M" + "L".join([f"{x:.9g} {y:.9g}" for x, y in rounded])
 
 
 def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:

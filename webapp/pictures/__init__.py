@@ -6,7 +6,7 @@ outlines in ``outlines``, the words beside them in ``labels`` and their places i
 parts go when they are apart in ``apart`` and the lines to them in ``ways``.
 """
 
-from webapp.pictures.assembly import assembly_svg
+from webapp.pictures.assembly import assembly_svg, assembly_svgs
 from webapp.pictures.views import View
 
-__all__ = ["View", "assembly_svg"]
+__all__ = ["View", "assembly_svg", "assembly_svgs"]

@@ -112,10 +112,10 @@ def _clear(
 ) -> float:
     """How far along ``way`` a piece has to go."""
     room = shape.buffer(CLEAR * size)
-    there = shapely.union_all(list(taken))
+    there = np.array(taken)
     for step in range(1, MOST_STEPS):
         far = step * STEP * size
-        if not _shifted(room, start + way * far).intersects(there):
+        if not shapely.intersects(there, _shifted(room, start + way * far)).any():
             return far
     return MOST_STEPS * STEP * size
 

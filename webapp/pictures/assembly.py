@@ -6,9 +6,10 @@ rounds and stitches of its seam, which are those of the sewing instructions.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
+from shapely.geometry.base import BaseGeometry
 
 from webapp.assembly import WorkedToy
 from webapp.materials import EyeNeed
@@ -26,7 +27,7 @@ from webapp.pictures.drawing import (
 )
 from webapp.pictures.labels import eye_words, name_of, part_words, title_of
 from webapp.pictures.margins import LEADING, SIZE, Label, in_margins, label_svg
-from webapp.pictures.reach import Reach, reach
+from webapp.pictures.reach import INSET_MM, Reach, reach
 from webapp.pictures.views import Net, Piece, View, pieces_of, turn_of
 from webapp.pictures.ways import way_svg, ways
 from webapp.preview.surfaces import surfaces_of
@@ -41,7 +42,7 @@ MARGIN_MM = 44.0
 ROOM_MM = (WIDTH - 2.0 * MARGIN_MM - 4.0, 150.0)
 APART_ROOM_MM = (WIDTH, 215.0)
 TOP_MM = 12.0
-SEGMENTS = 64
+SEGMENTS = 48
 LEAST_SEEN_MM2 = 5.0
 """Of what less is seen than this, nothing is said."""
 
@@ -64,13 +65,31 @@ def assembly_svg(
     """The picture of a view, with what it shows in words; with ``low`` ink in black lines alone.
     It is at most ``tall_mm`` tall, words above and below not counted, where it is not to fill a
     page."""
+    return assembly_svgs(toy, eyes, {view: tall_mm}, words, low=low)[view]
+
+
+def assembly_svgs(
+    toy: WorkedToy,
+    eyes: EyeNeed | None,
+    tall_mm: Mapping[View, float | None],
+    words: TermSet,
+    *,
+    low: bool = False,
+) -> dict[View, str]:
+    """Pictures of several views as :func:`assembly_svg` draws them, each at most so tall."""
     surfaces = surfaces_of(toy, eyes, segments=SEGMENTS, ridged=False)
     paired = {p.name for p in toy.recipe.parts if p.place.pair}
     nearer = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
-    pieces = hosts_first(pieces_of(surfaces, turn_of(toy, view), paired, nearer), toy)
-    if view is View.APART:
-        return _apart(toy, pieces, words, (APART_ROOM_MM[0], tall_mm or APART_ROOM_MM[1]), low)
-    return _together(toy, pieces, view, words, (ROOM_MM[0], tall_mm or ROOM_MM[1]), low)
+    found: dict[View, str] = {}
+    for view, tall in tall_mm.items():
+        pieces = hosts_first(pieces_of(surfaces, turn_of(toy, view), paired, nearer), toy)
+        if view is View.APART:
+            room = (APART_ROOM_MM[0], tall or APART_ROOM_MM[1])
+            found[view] = _apart(toy, pieces, words, room, low)
+        else:
+            room = (ROOM_MM[0], tall or ROOM_MM[1])
+            found[view] = _together(toy, pieces, view, words, room, low)
+    return found
 
 
 # --- the whole toy -----------------------------------------------------------------------------
@@ -108,18 +127,21 @@ def _labels(
     words: TermSet,
 ) -> Iterator[Label]:
     """A label for each part of which enough is seen, and for the eyes."""
+    taken: list[float] = []
     for recipe in toy.recipe.parts:
         own = [
             d for d in drawn
-            if d.piece.part == recipe.name and d.seen.area * scale**2 >= LEAST_SEEN_MM2
+            if d.piece.part == recipe.name and d.area_mm2 * scale**2 >= LEAST_SEEN_MM2
         ]  # fmt: skip
         if own:
-            reached = [reach(raster, d.numbers[0], d.numbers[-1], SPOTS_PER_MM) for d in own]
+            ends = [(d.numbers[0], d.numbers[-1]) for d in own]
+            reached = [reach(raster, *those, SPOTS_PER_MM, INSET_MM, taken) for those in ends]
+            taken += [end.y for both in reached for end in both]
             lines = part_words(toy, recipe, words)
             yield _label(name_of(recipe, words), lines, reached, scale, offset)
     eyes = [*_eyes_seen(toy, drawn)]
     if eyes:
-        reached = [reach(raster, n, n, SPOTS_PER_MM, EYE_INSET_MM) for n in eyes]
+        reached = [reach(raster, n, n, SPOTS_PER_MM, EYE_INSET_MM, taken) for n in eyes]
         yield _label(words.say("Eyes"), eye_words(toy, words), reached, scale, offset)
 
 
@@ -165,11 +187,10 @@ def _apart(
 ) -> str:
     size = max(toy.size.overall_height_mm, toy.size.width_mm, toy.size.depth_mm)
     scale = room[1] / size / 2.0
-    alone = drawn_alone(pieces, scale, every_so_many(toy, scale), toy)
-    moved, scale, corner, wide = _packed(toy, alone, scale, words, room)
+    alone, shapes = drawn_alone(pieces, scale, every_so_many(toy, scale), toy)
+    moved, scale, corner, wide = _packed(toy, pieces, shapes, scale, words, room)
     offset = np.array([(WIDTH - wide[0] * scale) / 2.0, TOP_MM]) - corner * scale
     body, said = [], []
-    shapes = [d.seen for d in alone]
     lines = [*ways(toy, pieces, shapes, moved, scale)]
     for drawn, move in zip(alone, moved, strict=True):
         body.append(piece_svg(drawn, scale, offset + move.shift * scale, low))
@@ -189,7 +210,8 @@ def _apart(
 
 def _packed(
     toy: WorkedToy,
-    alone: Sequence[Drawn],
+    pieces: Sequence[Piece],
+    shapes: Sequence[BaseGeometry],
     scale: float,
     words: TermSet,
     room: tuple[float, float],
@@ -199,10 +221,9 @@ def _packed(
 
     Names keep their size on paper, so they take more room the smaller the picture is.
     """
-    shapes = [d.seen for d in alone]
     for _ in range(TRIES):
-        names = _names(toy, alone, scale, words)
-        moved = taken_apart(toy, [d.piece for d in alone], shapes, names)
+        names = _names(toy, pieces, scale, words)
+        moved = taken_apart(toy, pieces, shapes, names)
         corners = np.array([move.bounds for move in moved])
         low, high = corners[:, :2].min(axis=0), corners[:, 2:].max(axis=0)
         fits = float(min(np.array(room) / (high - low)))
@@ -213,13 +234,13 @@ def _packed(
 
 
 def _names(
-    toy: WorkedToy, alone: Sequence[Drawn], scale: float, words: TermSet
+    toy: WorkedToy, pieces: Sequence[Piece], scale: float, words: TermSet
 ) -> list[Named | None]:
     """A name for the first piece of each part, with its size at this scale."""
     names: list[Named | None] = []
     named: set[str] = set()
-    for drawn in alone:
-        recipe = toy.recipe.part(drawn.piece.part)
+    for piece in pieces:
+        recipe = toy.recipe.part(piece.part)
         if recipe.name in named:
             names.append(None)
             continue

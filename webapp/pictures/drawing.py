@@ -3,7 +3,7 @@ some of its rounds."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from html import escape
 
@@ -14,11 +14,11 @@ from shapely.geometry.base import BaseGeometry
 from webapp.assembly import PlacedStrip, WorkedToy
 from webapp.paper import path_through
 from webapp.pictures.depth import Raster, look
-from webapp.pictures.outlines import region, rings, round_lines
+from webapp.pictures.outlines import region, rings, round_lines, silhouette
 from webapp.pictures.views import Piece
 from webapp.shapes.meridian import Floats
 
-SPOTS_PER_MM = 5.0
+SPOTS_PER_MM = 3.5
 """The raster's spots on a millimetre of paper."""
 
 CLEAR_SPOTS = 4.0
@@ -40,13 +40,13 @@ LIGHT, SOLID = 0.3, 0.9
 @dataclass(frozen=True, eq=False)
 class Drawn:
     """A piece as seen, mm of the toy: the numbers of its nets on the raster; colour, strength and
-    outlines of each of them, lines of rounds, and all of it together."""
+    outlines of each of them, lines of rounds, and the area seen of all of it, mm2."""
 
     piece: Piece
     numbers: tuple[int, ...]
     fills: tuple[tuple[str, float, list[Floats]], ...]
     lines: list[Floats]
-    seen: BaseGeometry
+    area_mm2: float
 
 
 def drawn_together(
@@ -55,31 +55,40 @@ def drawn_together(
     """Pieces that hide each other; ``scale`` is mm of paper to a mm of the toy."""
     nets = [net for piece in pieces for net in piece.nets]
     raster = look(nets, SPOTS_PER_MM * scale)
-    slack = SLACK * toy.size.overall_height_mm
-    corner = np.array(raster.corner)
+    areas = np.bincount(raster.nearest.ravel() + 1, minlength=len(nets) + 1)[1:] / raster.per_mm**2
+    lines = _lines(pieces, raster, every, toy)
     drawn, first = [], 0
     for piece in pieces:
         numbers = tuple(range(first, first + len(piece.nets)))
         first += len(piece.nets)
-        found = [region(raster, n, n) for n in numbers]
         fills = tuple(
-            (nets[n].colour, LIGHT if nets[n].rounds else SOLID, rings(seen, raster))
-            for n, seen in zip(numbers, found, strict=True)
+            (net.colour, LIGHT if net.rounds else SOLID, rings(region(raster, n, n), raster))
+            for n, net in zip(numbers, piece.nets, strict=True)
         )
-        lines = [
-            line
-            for n in numbers
-            if nets[n].rounds and not isinstance(toy.placed[piece.part], PlacedStrip)
-            for line in round_lines(nets[n], n, raster, every, slack)
-        ]
-        whole = found[0] if len(found) == 1 else region(raster, numbers[0], numbers[-1])
-        seen = shapely.transform(whole, lambda points: points / raster.per_mm + corner)
-        drawn.append(Drawn(piece, numbers, fills, lines, seen))
+        own = [line for n in numbers for line in lines.get(n, ())]
+        drawn.append(Drawn(piece, numbers, fills, own, float(areas[list(numbers)].sum())))
     return drawn, raster
 
 
-def drawn_alone(pieces: Sequence[Piece], scale: float, every: int, toy: WorkedToy) -> list[Drawn]:
-    """Pieces each as if there were no other: looked at side by side, all at once."""
+def _lines(
+    pieces: Sequence[Piece], raster: Raster, every: int, toy: WorkedToy
+) -> Mapping[int, list[Floats]]:
+    """Lines along rounds, by the number of the net; a strip, and what is not yarn, has none."""
+    nets = [(piece.part, net) for piece in pieces for net in piece.nets]
+    numbers = [
+        n for n, (part, net) in enumerate(nets)
+        if net.rounds and not isinstance(toy.placed[part], PlacedStrip)
+    ]  # fmt: skip
+    slack = SLACK * toy.size.overall_height_mm
+    lines = round_lines([nets[n][1] for n in numbers], numbers, raster, every, slack)
+    return dict(zip(numbers, lines, strict=True))
+
+
+def drawn_alone(
+    pieces: Sequence[Piece], scale: float, every: int, toy: WorkedToy
+) -> tuple[list[Drawn], list[BaseGeometry]]:
+    """Pieces each as if there were no other, and their silhouettes, mm of the toy: looked at side
+    by side, all at once."""
     moved, shifts, right = [], [], 0.0
     for piece in pieces:
         x = np.concatenate([net.points[..., 0].ravel() for net in piece.nets])
@@ -88,8 +97,15 @@ def drawn_alone(pieces: Sequence[Piece], scale: float, every: int, toy: WorkedTo
         nets = (replace(net, points=net.points + np.append(shift, 0.0)) for net in piece.nets)
         moved.append(replace(piece, nets=tuple(nets)))
         shifts.append(shift)
-    drawn, _ = drawn_together(moved, scale, every, toy)
-    return [_back(d, piece, shift) for d, piece, shift in zip(drawn, pieces, shifts, strict=True)]
+    drawn, raster = drawn_together(moved, scale, every, toy)
+    shapes = [
+        shapely.transform(
+            silhouette(region(raster, d.numbers[0], d.numbers[-1]), raster),
+            lambda points, by=shift: points - by,
+        )
+        for d, shift in zip(drawn, shifts, strict=True)
+    ]
+    return [_back(*one) for one in zip(drawn, pieces, shifts, strict=True)], shapes
 
 
 def _back(drawn: Drawn, piece: Piece, shift: Floats) -> Drawn:
@@ -98,8 +114,8 @@ def _back(drawn: Drawn, piece: Piece, shift: Floats) -> Drawn:
         (colour, strength, [ring - shift for ring in found])
         for colour, strength, found in drawn.fills
     )
-    seen = shapely.transform(drawn.seen, lambda points: points - shift)
-    return Drawn(piece, drawn.numbers, fills, [line - shift for line in drawn.lines], seen)
+    lines = [line - shift for line in drawn.lines]
+    return replace(drawn, piece=piece, fills=fills, lines=lines)
 
 
 def every_so_many(toy: WorkedToy, scale: float) -> int:

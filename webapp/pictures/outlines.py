@@ -2,115 +2,165 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import numpy as np
 import shapely
 from contourpy import FillType, contour_generator
 from shapely.geometry.base import BaseGeometry
 
-from webapp.pictures.depth import Ints, Raster
+from webapp.pictures.depth import Flags, Ints, Raster
 from webapp.pictures.views import Net
 from webapp.shapes.meridian import Floats
 
-SMALLEST = 14
+SMALLEST = 7
 """A region of fewer spots than this is a splinter where two surfaces touch."""
 
-SMOOTH = 7
+SMOOTH = 5
 """Spots over which an outline is averaged: the raster's stairs are one spot high."""
+
+THIN = 0.2
+"""How far a line may be off for having fewer points, in spots."""
 
 AROUND = ((0, 0), (0, 1), (1, 0), (0, -1), (-1, 0))
 
-SHORTEST = 16.0
+SHORTEST = 11.0
 """A round seen edge on comes out in dashes: stretches shorter than so many spots are left out."""
 
 BETWEEN = 6
 """Points between two of a row when its visible part is looked for."""
 
+Region = list[list[Floats]]
+"""What is seen of something: polygons, each of closed rings (points, 2) in the raster's spots, the
+outer one first, then those of its holes."""
 
-def region(raster: Raster, first: int, last: int) -> BaseGeometry:
-    """What is seen of the nets ``first`` to ``last`` together: polygons in the raster's spots, a
-    point on each side between two spots."""
+
+def region(raster: Raster, first: int, last: int) -> Region:
+    """What is seen of the nets ``first`` to ``last`` together, a point on each side between two
+    spots."""
     boxes = raster.boxes[first : last + 1]
     left, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0)
     right, bottom = boxes[:, 2:].max(axis=0) + 2
     window = raster.nearest[top:bottom, left:right]
     own = (window >= first) & (window <= last)
+    if not own.any():
+        return []
     found = contour_generator(
         z=own.astype(np.float64), name="serial", fill_type=FillType.OuterOffset
     ).filled(0.5, 2.0)
     # A spot's middle is half a spot from its corner.
     shift = np.array([left + 0.5, top + 0.5])
-    polygons = []
-    for points, offsets in zip(*found, strict=True):
-        outer, *holes = (points[a:b] + shift for a, b in zip(offsets, offsets[1:], strict=False))
-        polygons.append(shapely.Polygon(outer, holes))
-    return shapely.MultiPolygon(polygons)
+    return [
+        [points[a:b] + shift for a, b in pairwise(offsets.tolist())]
+        for points, offsets in zip(*found, strict=True)
+    ]
 
 
-def rings(seen: BaseGeometry, raster: Raster) -> list[Floats]:
+def rings(seen: Region, raster: Raster) -> list[Floats]:
     """Smooth closed outlines of a region, mm, each of shape (points, 2); holes among them."""
-    found = []
-    for polygon in shapely.get_parts(seen):
-        if polygon.area < SMALLEST:
-            continue
-        for ring in (polygon.exterior, *polygon.interiors):
-            if abs(shapely.Polygon(ring).area) < SMALLEST:
-                continue
-            found.append(_smooth(ring) / raster.per_mm + np.array(raster.corner))
-    return found
+    found = [
+        _smooth(ring)
+        for polygon in seen
+        if _area(polygon[0]) >= SMALLEST
+        for ring in polygon
+        if _area(ring) >= SMALLEST
+    ]
+    return [ring / raster.per_mm + np.array(raster.corner) for ring in _thinned(found, THIN)]
 
 
-def _smooth(ring: BaseGeometry) -> Floats:
-    """A ring of stairs as an even line: its points averaged."""
-    points = shapely.get_coordinates(ring)[:-1]
+def silhouette(seen: Region, raster: Raster) -> BaseGeometry:
+    """A region as a shape, mm."""
+    corner = np.array(raster.corner)
+    return shapely.MultiPolygon([
+        shapely.Polygon(ring[0], ring[1:])
+        for polygon in seen
+        if _area(polygon[0]) >= SMALLEST
+        for ring in [[one / raster.per_mm + corner for one in _thinned(polygon, 2.0 * THIN)]]
+    ])
+
+
+def _area(ring: Floats) -> float:
+    x, y = ring.T
+    return abs(float(x[:-1] @ y[1:] - x[1:] @ y[:-1])) / 2.0
+
+
+def _smooth(ring: Floats) -> Floats:
+    """A closed ring of stairs as an even line: its points averaged."""
+    points = ring[:-1]
     half = min(SMOOTH // 2, (len(points) - 1) // 4)
-    total = np.cumsum(np.concatenate((points[-half - 1 :], points, points[:half])), axis=0)
-    mean = (total[2 * half + 1 :] - total[: -2 * half - 1]) / (2 * half + 1)
-    return _thinned(shapely.LinearRing(mean), 0.2)
+    total = np.cumsum(np.concatenate((points[-half - 1 :], points, points[: half + 1])), axis=0)
+    mean: Floats = (total[2 * half + 1 :] - total[: -2 * half - 1]) / (2 * half + 1)
+    return mean
 
 
 def round_lines(
-    net: Net, number: int, raster: Raster, every: int, slack_mm: float
-) -> Iterator[Floats]:
-    """The visible stretches of every so-manieth round of a net, mm, each of shape (points, 2)."""
-    rounds = np.array(net.rounds)
-    ends = np.append(rounds[1:] != rounds[:-1], True) & (rounds % every == 0)
-    ends[0] = False
-    if not ends.any():
-        return
-    rows = np.concatenate((net.points[ends], net.points[ends][:, :1]), axis=1)
+    nets: Sequence[Net], numbers: Sequence[int], raster: Raster, every: int, slack_mm: float
+) -> list[list[Floats]]:
+    """The visible stretches of every so-manieth round of each net, mm, each of shape (points, 2);
+    ``numbers`` are those of the nets, which all have as many segments, on the raster."""
+    rows, of = _rows(nets, every)
+    lines: list[list[Floats]] = [[] for _ in nets]
+    if not of.size:
+        return lines
     share = (np.arange(BETWEEN) / BETWEEN)[:, None]
     here, there = rows[:, :-1, None], rows[:, 1:, None]
     between = (here + (there - here) * share).reshape(len(rows), -1, 3)
-    lines = np.concatenate((between, rows[:, -1:]), axis=1)
-    down, right = raster.spots(lines)
+    points = np.concatenate((between, rows[:, -1:]), axis=1)
+    down, right = raster.spots(points)
     shown = np.zeros(down.shape, dtype=bool)
+    own = np.array(numbers)[of][:, None]
     # Towards an outline a surface falls away steeply, from spot to spot: one beside will do.
     for y, x in AROUND:
         beside = (down + y, right + x)
-        own = raster.nearest[beside] == number
-        shown |= own & (lines[..., 2] <= raster.away_mm[beside] + slack_mm)
-    for line, where in zip(lines[..., :2], shown, strict=True):
-        yield from _visible(line, where, raster.per_mm)
+        near = points[..., 2] <= raster.away_mm[beside] + slack_mm
+        shown |= near & (raster.nearest[beside] == own)
+    found = [
+        (net, stretch)
+        for net, line, where in zip(of.tolist(), points[..., :2], shown, strict=True)
+        for stretch in _visible(line, where, SHORTEST / raster.per_mm)
+    ]
+    thin = _thinned([stretch for _, stretch in found], 1.5 * THIN / raster.per_mm)
+    for (net, _), stretch in zip(found, thin, strict=True):
+        lines[net].append(stretch)
+    return lines
 
 
-def _visible(line: Floats, shown: Ints, per_mm: float) -> Iterator[Floats]:
+def _rows(nets: Sequence[Net], every: int) -> tuple[Floats, Ints]:
+    """The last row of every so-manieth round, closed, (rows, segments + 1, 3), and which of the
+    nets each is of."""
+    rows, of = [np.zeros((0, nets[0].points.shape[1], 3))] if nets else [np.zeros((0, 1, 3))], []
+    for number, net in enumerate(nets):
+        rounds = np.array(net.rounds)
+        ends = np.append(rounds[1:] != rounds[:-1], True) & (rounds % every == 0)
+        ends[0] = False
+        rows.append(net.points[ends])
+        of += [number] * len(rows[-1])
+    found = np.concatenate(rows)
+    return np.concatenate((found, found[:, :1]), axis=1), np.array(of, dtype=np.int64)
+
+
+def _visible(line: Floats, shown: Flags, shortest: float) -> Iterator[Floats]:
     if shown.all():
-        yield _thinned(shapely.LineString(line), 0.3 / per_mm)
+        yield line
     if shown.all() or not shown.any():
         return
-    shortest = SHORTEST / per_mm
     # Begun at a hidden point, no visible stretch is cut in two.
     first = int(np.argmin(shown))
-    line, shown = np.roll(line[:-1], -first, axis=0), np.roll(shown[:-1], -first)
+    line = np.concatenate((line[first:-1], line[:first]))
+    shown = np.concatenate((shown[first:-1], shown[:first]))
     edges = np.flatnonzero(np.diff(np.concatenate(([False], shown, [False])).astype(np.int8)))
-    for a, b in zip(edges[::2], edges[1::2], strict=True):
+    for a, b in zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True):
         if b - a > 3 and float(np.hypot(*np.diff(line[a:b], axis=0).T).sum()) > shortest:
-            yield _thinned(shapely.LineString(line[a:b]), 0.3 / per_mm)
+            yield line[a:b]
 
 
-def _thinned(line: BaseGeometry, by: float) -> Floats:
-    thin = shapely.simplify(line, by, preserve_topology=False)
-    coordinates: Floats = shapely.get_coordinates(thin)
-    return coordinates
+def _thinned(lines: Sequence[Floats], by: float) -> list[Floats]:
+    """Lines with no more points than it takes to be off by no more than this."""
+    if not lines:
+        return []
+    which = np.repeat(np.arange(len(lines)), [len(line) for line in lines])
+    whole = shapely.linestrings(np.concatenate(lines), indices=which)
+    thin = shapely.simplify(whole, by, preserve_topology=False)
+    points, of = shapely.get_coordinates(thin, return_index=True)
+    return np.split(points, np.flatnonzero(np.diff(of)) + 1)

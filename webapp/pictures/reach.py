@@ -3,6 +3,7 @@ be, and well inside it."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +20,9 @@ NARROW, OFF_MIDDLE = 1.5, 0.25
 """What a millimetre too narrow, and one from the middle of the part, cost against one of other
 parts crossed: our own eye."""
 
+LEVELS_MM, TOO_NEAR = 1.6, 3.0
+"""Lines that end at levels nearer than this run into each other; what a millimetre less costs."""
+
 
 @dataclass(frozen=True)
 class Reach:
@@ -30,35 +34,40 @@ class Reach:
 
 
 def reach(
-    raster: Raster, first: int, last: int, spots_per_mm: float, inset_mm: float = INSET_MM
+    raster: Raster,
+    first: int,
+    last: int,
+    spots_per_mm: float,
+    inset_mm: float = INSET_MM,
+    taken: Sequence[float] = (),
 ) -> tuple[Reach, Reach]:
     """From the left and from the right, to what is seen of the nets ``first`` to ``last``; some of
-    them must be."""
+    them must be. Other lines end at the levels ``taken``, mm of the toy."""
     boxes = raster.boxes[first : last + 1]
     top, bottom = max(int(boxes[:, 1].min()) - 1, 0), int(boxes[:, 3].max()) + 2
     window = raster.nearest[top:bottom]
     own = (window >= first) & (window <= last)
     rows = np.flatnonzero(own.any(axis=1))
     tried = np.unique(rows[np.linspace(0, len(rows) - 1, ROWS).astype(np.int64)])
-    middle = float(rows.mean())
+    levels = (np.array(taken, dtype=np.float64) - raster.corner[1]) * raster.per_mm - top - 0.5
+    apart = np.abs(tried[:, None] - levels).min(axis=1, initial=np.inf) / spots_per_mm
+    level = OFF_MIDDLE * np.abs(tried - rows.mean()) / spots_per_mm
+    level += TOO_NEAR * np.maximum(0.0, LEVELS_MM - apart)
     found = []
     for step in (1, -1):
-        best: tuple[float, Reach] | None = None
-        for row in tried.tolist():
-            mine, drawn = own[row, ::step], window[row, ::step] != NOTHING
-            begins = int(np.argmax(mine))
-            wide = int(np.argmin(np.append(mine[begins:], False)))
-            crossed = (begins - int(np.argmax(drawn))) / spots_per_mm
-            lacks = max(0.0, 2.0 * inset_mm - wide / spots_per_mm)
-            cost = crossed + NARROW * lacks + OFF_MIDDLE * abs(row - middle) / spots_per_mm
-            if best is None or cost < best[0]:
-                column = begins + min(inset_mm * spots_per_mm, wide / 2.0)
-                x = column if step > 0 else own.shape[1] - column
-                best = cost, Reach(
-                    x / raster.per_mm + raster.corner[0],
-                    (top + row + 0.5) / raster.per_mm + raster.corner[1],
-                    crossed,
-                )
-        assert best is not None
-        found.append(best[1])
+        mine, drawn = own[tried, ::step], window[tried, ::step] != NOTHING
+        begins = mine.argmax(axis=1)
+        # How far its first stretch goes: to the first spot after it that is not its own.
+        after = np.arange(mine.shape[1]) > begins[:, None]
+        ends = np.where((~mine & after).any(axis=1), (~mine & after).argmax(axis=1), mine.shape[1])
+        wide = ends - begins
+        crossed = (begins - drawn.argmax(axis=1)) / spots_per_mm
+        lacks = np.maximum(0.0, 2.0 * inset_mm - wide / spots_per_mm)
+        best = int(np.argmin(crossed + NARROW * lacks + level))
+        column = float(begins[best]) + min(inset_mm * spots_per_mm, float(wide[best]) / 2.0)
+        found.append(Reach(
+            (column if step > 0 else own.shape[1] - column) / raster.per_mm + raster.corner[0],
+            (top + int(tried[best]) + 0.5) / raster.per_mm + raster.corner[1],
+            float(crossed[best]),
+        ))
     return found[0], found[1]

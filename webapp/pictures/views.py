@@ -44,11 +44,13 @@ NEARER_MM = 1.5
 @dataclass(frozen=True, eq=False)
 class Net:
     """A surface as seen: points (rows, segments, 3) as right, down and away from the reader, mm;
-    ``rounds`` are those of its rows, empty for eyes and embroidery."""
+    ``rounds`` are those of its rows, empty for eyes and embroidery; of what is ``hollow`` the
+    inside can be seen."""
 
     colour: str
     points: Floats
     rounds: tuple[int, ...]
+    hollow: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,6 +85,6 @@ def pieces_of(
         mirrored = surface.part in paired and float(surface.points[..., 0].mean()) < 0.0
         points = seen(surface.points, degrees)
         points[..., 2] -= NEARER_MM * ((surface.part in nearer) + 2.0 * (not surface.rounds))
-        net = Net(surface.colour, points, surface.rounds)
+        net = Net(surface.colour, points, surface.rounds, surface.hollow)
         found.setdefault((surface.part, surface.copy, mirrored), []).append(net)
     return [Piece(*key, tuple(nets)) for key, nets in found.items()]

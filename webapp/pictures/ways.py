@@ -49,7 +49,8 @@ def ways(
             if other == at or not (shown and pieces[other].part == host)
         ]
         way = substring(line, 0.0, there)
-        rest = shapely.difference(way, shapely.union_all([*hides, *names]))
+        over = np.array([*hides, *names])
+        rest = shapely.difference(way, shapely.union_all(over[shapely.intersects(over, way)]))
         for stretch in shapely.get_parts(rest):
             if stretch.length * scale >= SHORTEST_MM:
                 ends: Floats = shapely.get_coordinates(stretch)[[0, -1]]

@@ -9,7 +9,7 @@ and those just beyond, which are painted before all else.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -67,16 +67,11 @@ def pieces(quads: Floats, body: Ints, nearer_mm: Floats, cell_mm: float) -> Piec
         beside = np.any([owner[spot + step] == own for step in (-1, 1, -wide, wide)], axis=0)
         front = owner[spot] == own
         for seen, below in ((front & near, False), (~front & beside, True)):
-            whole = seen.all(axis=1)
-            cut = [quads[which[whole]]]
-            whose = which[whole].tolist()
-            for n in np.flatnonzero(seen.any(axis=1) & ~whole).tolist():
-                cut.append(_cut(quads[which[n]], [*_stretches(seen[n].reshape(size[::-1]))]))
-                whose += [int(which[n])] * len(cut[-1])
-            found += cut
-            of += whose
-            under += [below] * len(whose)
-    return Pieces(np.concatenate(found), np.array(of, dtype=np.int64), np.array(under))
+            facets, shares = _stretches(seen.reshape(-1, *size[::-1]))
+            found.append(_cut(quads[which[facets]], shares))
+            of.append(which[facets])
+            under.append(np.full(len(facets), below))
+    return Pieces(np.concatenate(found), np.concatenate(of), np.concatenate(under))
 
 
 def _groups(
@@ -113,23 +108,29 @@ def _corners(u: Floats, v: Floats) -> Floats:
     return np.stack(np.broadcast_arrays(*shares), axis=-1)
 
 
-def _stretches(seen: Flags) -> Iterator[tuple[float, float, float, float]]:
-    """What is seen of a facet's cells (down, across), as shares of its sides: from and to across,
-    from and to down. Rows that show the same go together."""
-    down, across = seen.shape
-    first = 0
-    for row in range(1, down + 1):
-        if row < down and (seen[row] == seen[first]).all():
-            continue
-        edges = np.flatnonzero(np.diff(np.concatenate(([False], seen[first], [False]))))
-        for start, end in edges.reshape(-1, 2).tolist():
-            yield start / across, end / across, first / down, row / down
-        first = row
+def _stretches(seen: Flags) -> tuple[Ints, Floats]:
+    """What is seen of the cells (facets, down, across) of facets: the facet of each stretch, and
+    what it takes of its sides (stretches, 4): from and to across, from and to down. Rows of a facet
+    that show the same go together."""
+    facets, down, across = seen.shape
+    first = np.ones((facets, down), dtype=bool)
+    first[:, 1:] = (seen[:, 1:] != seen[:, :-1]).any(axis=2)
+    # The row at which the next different one begins, for each row: from the last one up.
+    begins = np.where(first, np.arange(down), down)
+    following = np.minimum.accumulate(begins[:, ::-1], axis=1)[:, ::-1]
+    ends = np.concatenate((following[:, 1:], np.full((facets, 1), down)), axis=1)
+    hidden = np.zeros((facets, down, 1), dtype=bool)
+    changes = np.diff(np.concatenate((hidden, seen, hidden), axis=2).astype(np.int8), axis=2)
+    changes[~first] = 0
+    facet, row, left = np.nonzero(changes == 1)
+    right = np.nonzero(changes == -1)[2]
+    shares = (left / across, right / across, row / down, ends[facet, row] / down)
+    return facet, np.stack(shares, axis=1)
 
 
-def _cut(quad: Floats, shares: Sequence[tuple[float, float, float, float]]) -> Floats:
-    """Pieces of one facet, (pieces, 4, 3)."""
-    left, right, top, foot = np.array(shares).T
+def _cut(quads: Floats, shares: Floats) -> Floats:
+    """Pieces (pieces, 4, 3) of as many facets, each what it takes of their sides."""
+    left, right, top, foot = shares.T
     u = np.stack((left, right, right, left), axis=1)
     v = np.stack((top, top, foot, foot), axis=1)
-    return np.asarray(_corners(u, v) @ quad, dtype=np.float64)
+    return np.asarray(_corners(u, v) @ quads, dtype=np.float64)

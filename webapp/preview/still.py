@@ -8,7 +8,10 @@ the upper left.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from html import escape
+from itertools import groupby
+from operator import itemgetter
 
 import numpy as np
 
@@ -32,12 +35,8 @@ INSIDE = 0.2
 
 SIZE = 1200
 NEARER_MM = 2.5
-CELL = 4
+CELL = 6
 """What hides what is found to so many units of the picture."""
-
-
-FLAT = 1e-6
-"""Of length times area: what flows out of a flat piece is no more than the error of its figures."""
 
 
 def still_svg(
@@ -160,22 +159,17 @@ def _painted(
     middle = (low + high) / 2.0
     xs = np.rint(left + SIZE / 2 + (flat[:, :, 0] - middle[0]) * scale).astype(int)
     ys = np.rint(SIZE / 2 - (flat[:, :, 1] - middle[1]) * scale).astype(int)
-    out: list[str] = []
-    last = ""
-    path: list[str] = []
-    for n in order.tolist():
-        fill = _fill(fills[n], int(shades[n]))
-        if fill != last and path:
-            out.append(f'<path fill="{last}" stroke="{last}" d="{"".join(path)}"/>')
-            path = []
-        last = fill
-        corners = zip(xs[n].tolist(), ys[n].tolist(), strict=True)
-        path.append("M" + "L".join(f"{x} {y}" for x, y in corners) + "z")
-    if path:
-        out.append(f'<path fill="{last}" stroke="{last}" d="{"".join(path)}"/>')
+    corners = np.stack((xs, ys), axis=2).reshape(-1, 8)[order].tolist()
+    paths = [f"M{a} {b}L{c} {d}L{e} {f}L{g} {h}z" for a, b, c, d, e, f, g, h in corners]
+    steps = shades[order].tolist()
+    painted = [_fill(fills[n], step) for n, step in zip(order.tolist(), steps, strict=True)]
+    out = []
+    for fill, own in groupby(zip(painted, paths, strict=True), key=itemgetter(0)):
+        out.append(f'<path fill="{fill}" stroke="{fill}" d="{"".join(d for _, d in own)}"/>')
     return f'<g stroke-width="4" stroke-linejoin="round">{"".join(out)}</g>'
 
 
+@lru_cache(maxsize=256)
 def _fill(colour: str, step: int) -> str:
     """A shade of a colour, 0 darkest: shadows go warm and never black."""
     factor = 0.52 + 0.58 * step / (SHADES - 1)

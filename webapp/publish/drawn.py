@@ -14,11 +14,12 @@ from html import unescape
 from webapp.assembly import WorkedToy
 from webapp.charts import chart_svg
 from webapp.materials import EyeNeed
-from webapp.pictures import View, assembly_svg
+from webapp.paper import FONTS
+from webapp.pictures import View, assembly_svgs
 from webapp.preview import still_svg
 from webapp.publish.options import Drawings, SheetOptions
 from webapp.way import Toy
-from webapp.yarns import term_set
+from webapp.yarns import TermSet, term_set
 
 REMEMBERED = 4
 
@@ -28,8 +29,11 @@ TALL_MM = 90.0
 APART_TALL_MM = 150.0
 """Its parts apart need more room."""
 
+TYPE = "Libertinus Serif, Noto Sans JP, DejaVu Sans Mono"
+"""The typefaces of words in drawings, the sheet's own first."""
+
 BOLD_MM = 0.11
-"""How much heavier bold words are than others."""
+"""How much heavier bold words are than others where they are Japanese."""
 
 SHOWN_MM = 20.0
 """About how large a part by itself is shown: lines are as fine as in the other pictures."""
@@ -56,7 +60,7 @@ def drawings_of(made: Toy, options: SheetOptions) -> Drawings:
 def _charts(toy: WorkedToy, low: bool) -> Mapping[str, str]:
     words = term_set(toy.design.terms)
     return {
-        part.name: in_bold(chart_svg(toy, part, words, table=False, low=low))
+        part.name: in_type(chart_svg(toy, part, words, table=False, low=low), words)
         for part in toy.recipe.parts
     }
 
@@ -65,10 +69,8 @@ def _charts(toy: WorkedToy, low: bool) -> Mapping[str, str]:
 def _pictures(toy: WorkedToy, eyes: EyeNeed | None, low: bool) -> Mapping[View, str]:
     words = term_set(toy.design.terms)
     tall = {view: APART_TALL_MM if view is View.APART else TALL_MM for view in View}
-    return {
-        view: in_bold(assembly_svg(toy, eyes, view, words, low=low, tall_mm=tall[view]))
-        for view in View
-    }
+    drawn = assembly_svgs(toy, eyes, tall, words, low=low)
+    return {view: in_type(svg, words) for view, svg in drawn.items()}
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -76,9 +78,11 @@ def _cover(toy: WorkedToy, eyes: EyeNeed | None) -> str:
     return still_svg(toy, eyes, views=("front",))
 
 
-def in_bold(svg: str) -> str:
-    """Bold words with a fine line round their letters: the font that they are set in on the sheet
-    has no bold form."""
+def in_type(svg: str, words: TermSet) -> str:
+    """A drawing with its words in the typefaces of the sheet. The Japanese one has no bold form:
+    a fine line round its letters makes them heavier."""
+    if words.terms.tag != "ja":
+        return svg.replace(FONTS, TYPE)
     return svg.replace('font-weight="bold"', f'stroke="currentColor" stroke-width="{BOLD_MM:g}"')
 
 
