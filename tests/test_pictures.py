@@ -18,6 +18,7 @@ from webapp.pictures.depth import look
 from webapp.pictures.outlines import region, rings, round_lines, silhouette
 from webapp.pictures.views import Net
 from webapp.recipes import Seat, load_recipes
+from webapp.rounds import WorkedPart
 from webapp.shapes.meridian import Floats
 from webapp.way import Toy, make_toy
 from webapp.yarns import Terms, term_set
@@ -183,6 +184,24 @@ def test_parts_apart_lie_clear_of_each_other_and_all_are_there(name: str) -> Non
         assert one.area > 1.0
         assert all(one.distance(other) > 0.5 for _, other in pieces[:n])
     assert labels(svg) == {p.label: f"make {p.copies}" for p in parts}
+
+
+@pytest.mark.parametrize("name", sorted(ALL))
+def test_a_long_part_apart_is_not_seen_end_on(name: str) -> None:
+    """A drawn part is at least half as long for its width (the sides of the smallest rectangle
+    round it) as it is stitched, unless others are sewn to it: common practice in drawings of parts,
+    no source."""
+    toy = toy_of(name).worked
+    hosts = {part.place.on for part in toy.recipe.parts}
+    for part, drawn in silhouettes(picture(toy_of(name), View.APART)):
+        worked = toy.parts[part]
+        if part in hosts or not isinstance(worked, WorkedPart):
+            continue
+        corners = shapely.get_coordinates(shapely.minimum_rotated_rectangle(drawn))
+        sides = sorted(np.hypot(*np.diff(corners[:3], axis=0).T).tolist())
+        wanted = worked.height_mm / worked.widest_mm
+        if toy.recipe.part(part).place.seat is Seat.SURFACE and wanted > 1.0:
+            assert sides[1] / sides[0] >= 0.5 * wanted, part
 
 
 def test_same_design_same_pictures() -> None:

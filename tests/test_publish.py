@@ -248,6 +248,19 @@ def test_any_toy_of_ones_own_is_printed(data: dict[str, Any]) -> None:
         assert any(words.startswith(f"{part.label}: chart of") for words in said)
 
 
+@pytest.mark.parametrize(("name", "lies"), [("whale", True), ("otter", False)])
+def test_a_toy_that_lies_is_shown_from_its_side_on_a_cover_of_lines(name: str, lies: bool) -> None:
+    """The cover is as wide for its height as the toy is, by its finished size, from that side."""
+    toy = toy_of(name)
+    cover = drawings_of(toy, SheetOptions(ink="low")).cover
+    found = re.search(r'viewBox="\S+ \S+ (\S+) (\S+)"', cover)
+    assert found
+    size = toy.worked.size
+    wide = size.depth_mm if lies else size.width_mm
+    wanted = wide / size.overall_height_mm
+    assert float(found[1]) / float(found[2]) == pytest.approx(wanted, rel=0.15)
+
+
 @pytest.mark.parametrize("words", ["#panic()", "*bold* _x_ $x$", "<label> @ref \\ // `x`", "אבג"])
 def test_markup_stays_text(words: str) -> None:
     pdf = pattern_pdf(toy_of("whale"), SheetOptions(by=words, licence=words, intro=words))

@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from webapp.assembly import PlacedPart, WorkedToy
-from webapp.pictures.views import Piece, View, seen, turn_of
+from webapp.pictures.views import Copy, Piece, View, seen, turn_of
 from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
 
@@ -25,6 +25,9 @@ SHORTEST = 0.15
 
 AT_THE_READER = 0.5
 """What points at the reader is shorter than this on paper: it is taken off to the side."""
+
+END_ON, ASIDE = 0.85, 60.0
+"""A part of whose length more than this lies towards the reader is turned so many degrees."""
 
 BESIDE = (Seat.GROUND, Seat.OPENING)
 """Parts below which others hang have their name beside them, all others below them."""
@@ -78,10 +81,11 @@ def taken_apart(
         middle = np.array([shape.centroid.x, shape.centroid.y])
         shift, line = np.zeros(2), None
         if host is not None:
-            seam = _seam(toy, piece, middle)
+            seam, turned = (_seam(toy, piece, middle, by) for by in (0.0, piece.further))
             way = _way(toy, piece, seam, host[1], number)
-            shift = host[0] + way * _clear(own, host[0], way, taken, size)
-            line = (seam + host[0], seam + shift)
+            start = host[0] + seam - turned
+            shift = start + way * _clear(own, start, way, taken, size)
+            line = (seam + host[0], turned + shift)
         placed = _shifted(own, shift)
         if name is not None:
             name = replace(name, at=at + shift)
@@ -148,8 +152,8 @@ def _unit(way: Floats, number: int) -> Floats:
     return np.asarray(way / length, dtype=np.float64)
 
 
-def _seam(toy: WorkedToy, piece: Piece, middle: Floats) -> Floats:
-    """The middle of a piece's sewn edge, on paper."""
+def _seam(toy: WorkedToy, piece: Piece, middle: Floats, further: float) -> Floats:
+    """The middle of a piece's sewn edge, on paper, where it is turned further than the toy."""
     placed = toy.placed[piece.part]
     if not isinstance(placed, PlacedPart):
         return middle
@@ -157,7 +161,26 @@ def _seam(toy: WorkedToy, piece: Piece, middle: Floats) -> Floats:
     point = copy.frame.at(copy.part.height_mm)
     if piece.mirrored:
         point = point * MIRROR
-    return np.asarray(seen(point, turn_of(toy, View.APART))[:2], dtype=np.float64)
+    return np.asarray(seen(point, turn_of(toy, View.APART) + further)[:2], dtype=np.float64)
+
+
+def end_on(toy: WorkedToy) -> dict[Copy, float]:
+    """How much further copies of long parts are turned that would point at or away from the
+    reader, to be seen from their side; not those to which others are sewn."""
+    found: dict[Copy, float] = {}
+    hosts = {placed.recipe.place.on for placed in toy.placed.values()}
+    for name, placed in toy.placed.items():
+        if name in hosts or not isinstance(placed, PlacedPart):
+            continue
+        long = placed.part.height_mm > placed.part.widest_mm
+        if placed.recipe.place.seat is not Seat.SURFACE or not long:
+            continue
+        for copy, one in enumerate(placed.copies):
+            for mirrored in (False, True) if placed.recipe.place.pair else (False,):
+                axis = one.frame.axis * MIRROR if mirrored else one.frame.axis
+                if abs(float(seen(axis, turn_of(toy, View.APART))[2])) > END_ON:
+                    found[name, copy, mirrored] = ASIDE
+    return found
 
 
 def _shifted(shape: BaseGeometry, shift: Floats) -> BaseGeometry:

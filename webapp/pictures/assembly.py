@@ -15,7 +15,7 @@ from webapp.assembly import WorkedToy
 from webapp.materials import EyeNeed
 from webapp.materials.thread import EYE_HEX
 from webapp.paper import document, folded, text, text_width
-from webapp.pictures.apart import Moved, Named, hosts_first, taken_apart
+from webapp.pictures.apart import Moved, Named, end_on, hosts_first, taken_apart
 from webapp.pictures.depth import Raster
 from webapp.pictures.drawing import (
     SPOTS_PER_MM,
@@ -82,7 +82,9 @@ def assembly_svgs(
     nearer = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
     found: dict[View, str] = {}
     for view, tall in tall_mm.items():
-        pieces = hosts_first(pieces_of(surfaces, turn_of(toy, view), paired, nearer), toy)
+        further = end_on(toy) if view is View.APART else {}
+        pieces = pieces_of(surfaces, turn_of(toy, view), paired, nearer, further)
+        pieces = hosts_first(pieces, toy)
         if view is View.APART:
             room = (APART_ROOM_MM[0], tall or APART_ROOM_MM[1])
             found[view] = _apart(toy, pieces, words, room, low)
@@ -128,6 +130,7 @@ def _labels(
 ) -> Iterator[Label]:
     """A label for each part of which enough is seen, and for the eyes."""
     taken: list[float] = []
+    eyes = [*_eyes_seen(toy, drawn)]
     for recipe in toy.recipe.parts:
         own = [
             d for d in drawn
@@ -135,11 +138,10 @@ def _labels(
         ]  # fmt: skip
         if own:
             ends = [(d.numbers[0], d.numbers[-1]) for d in own]
-            reached = [reach(raster, *those, SPOTS_PER_MM, INSET_MM, taken) for those in ends]
+            reached = [reach(raster, *those, SPOTS_PER_MM, INSET_MM, taken, eyes) for those in ends]
             taken += [end.y for both in reached for end in both]
             lines = part_words(toy, recipe, words)
             yield _label(name_of(recipe, words), lines, reached, scale, offset)
-    eyes = [*_eyes_seen(toy, drawn)]
     if eyes:
         reached = [reach(raster, n, n, SPOTS_PER_MM, EYE_INSET_MM, taken) for n in eyes]
         yield _label(words.say("Eyes"), eye_words(toy, words), reached, scale, offset)

@@ -20,6 +20,9 @@ NARROW, OFF_MIDDLE = 1.5, 0.25
 """What a millimetre too narrow, and one from the middle of the part, cost against one of other
 parts crossed: our own eye."""
 
+EYE_CROSSED = 3.0
+"""What a millimetre of an eye crossed costs more than one of anything else."""
+
 LEVELS_MM, TOO_NEAR = 1.6, 3.0
 """Lines that end at levels nearer than this run into each other; what a millimetre less costs."""
 
@@ -40,9 +43,11 @@ def reach(
     spots_per_mm: float,
     inset_mm: float = INSET_MM,
     taken: Sequence[float] = (),
+    eyes: Sequence[int] = (),
 ) -> tuple[Reach, Reach]:
     """From the left and from the right, to what is seen of the nets ``first`` to ``last``; some of
-    them must be. Other lines end at the levels ``taken``, mm of the toy."""
+    them must be. Other lines end at the levels ``taken``, mm of the toy; ``eyes`` are the numbers
+    of nets to be crossed last of all."""
     boxes = raster.boxes[first : last + 1]
     top, bottom = max(int(boxes[:, 1].min()) - 1, 0), int(boxes[:, 3].max()) + 2
     window = raster.nearest[top:bottom]
@@ -63,7 +68,8 @@ def reach(
         wide = ends - begins
         crossed = (begins - drawn.argmax(axis=1)) / spots_per_mm
         lacks = np.maximum(0.0, 2.0 * inset_mm - wide / spots_per_mm)
-        best = int(np.argmin(crossed + NARROW * lacks + level))
+        eye = (np.isin(window[tried, ::step], eyes) & ~after & ~mine).sum(axis=1) / spots_per_mm
+        best = int(np.argmin(crossed + NARROW * lacks + EYE_CROSSED * eye + level))
         column = float(begins[best]) + min(inset_mm * spots_per_mm, float(wide[best]) / 2.0)
         found.append(Reach(
             (column if step > 0 else own.shape[1] - column) / raster.per_mm + raster.corner[0],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -41,6 +41,10 @@ NEARER_MM = 1.5
 """How much nearer what is sewn or stuck on is taken to be, lest its host show through."""
 
 
+Copy = tuple[str, int, bool]
+"""A copy of a part: its name, its number, and whether it is a mirrored twin."""
+
+
 @dataclass(frozen=True, eq=False)
 class Net:
     """A surface as seen: points (rows, segments, 3) as right, down and away from the reader, mm;
@@ -55,11 +59,13 @@ class Net:
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """One copy of a part with what is fixed to it; a twin is ``mirrored``."""
+    """One copy of a part with what is fixed to it; a twin is ``mirrored``. It is turned so many
+    degrees ``further`` than the toy."""
 
     part: str
     copy: int
     mirrored: bool
+    further: float
     nets: tuple[Net, ...]
 
 
@@ -75,16 +81,21 @@ def seen(points: Floats, degrees: float) -> Floats:
 
 
 def pieces_of(
-    surfaces: Sequence[Surface], degrees: float, paired: set[str], nearer: set[str]
+    surfaces: Sequence[Surface],
+    degrees: float,
+    paired: set[str],
+    nearer: set[str],
+    further: Mapping[Copy, float],
 ) -> list[Piece]:
     """The pieces of a toy, hosts before what is sewn to them; ``paired`` parts have a twin,
-    ``nearer`` ones are sewn on."""
-    found: dict[tuple[str, int, bool], list[Net]] = {}
+    ``nearer`` ones are sewn on, and some are turned ``further`` than the toy."""
+    found: dict[Copy, list[Net]] = {}
     for surface in surfaces:
         # Eyes and embroidery, which have no rounds, stay with the part they are on.
         mirrored = surface.part in paired and float(surface.points[..., 0].mean()) < 0.0
-        points = seen(surface.points, degrees)
+        key = (surface.part, surface.copy, mirrored)
+        points = seen(surface.points, degrees + further.get(key, 0.0))
         points[..., 2] -= NEARER_MM * ((surface.part in nearer) + 2.0 * (not surface.rounds))
         net = Net(surface.colour, points, surface.rounds, surface.hollow)
-        found.setdefault((surface.part, surface.copy, mirrored), []).append(net)
-    return [Piece(*key, tuple(nets)) for key, nets in found.items()]
+        found.setdefault(key, []).append(net)
+    return [Piece(*key, further.get(key, 0.0), tuple(nets)) for key, nets in found.items()]

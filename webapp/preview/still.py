@@ -45,7 +45,7 @@ def still_svg(
     """An SVG picture of the toy, the views side by side; it says what it shows."""
     surfaces = surfaces_of(toy, eyes, segments=24, ridged=False)
     # A toy shown from the side to begin with is turned back for its other view.
-    further = SIDE_TURN if toy.recipe.turn < 45.0 else -SIDE_TURN
+    further = -SIDE_TURN if toy.recipe.lies_down else SIDE_TURN
     turns = {"front": toy.recipe.turn, "side": toy.recipe.turn + further}
     sewn_on = {p.name for p in toy.recipe.parts if p.place.seat in (Seat.SURFACE, Seat.NECK)}
     return still_of(surfaces, sewn_on, toy.recipe.name, {view: turns[view] for view in views})

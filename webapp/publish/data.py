@@ -59,7 +59,7 @@ def sheet_data(
         "safety": sheet.safety,
         "words": _words(words),
         "cover": drawings.cover,
-        "cover_alt": words.say("{toy}, from the front. {line}", toy=sheet.name, line=sheet.line),
+        "cover_alt": f"{sheet.name}. {sheet.line}",
         "parts": [_part(part, words, drawings) for part in sheet.parts],
         "pictures": [
             {"alt": alt, "svg": svg, "mm": height_mm(svg)} for alt, svg in drawings.assembly

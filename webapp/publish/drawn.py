@@ -32,6 +32,9 @@ APART_TALL_MM = 150.0
 TYPE = "Libertinus Serif, Noto Sans JP, DejaVu Sans Mono"
 """The typefaces of words in drawings, the sheet's own first."""
 
+LARGER = 1.14
+"""Its letters are smaller and narrower than those that the drawings have room for."""
+
 BOLD_MM = 0.11
 """How much heavier bold words are than others where they are Japanese."""
 
@@ -39,6 +42,7 @@ SHOWN_MM = 20.0
 """About how large a part by itself is shown: lines are as fine as in the other pictures."""
 
 _PIECE = re.compile(r'<g class="part" data-part="([^"]*)".*?</g>', re.DOTALL)
+_SIZE = re.compile(r'font-size="([\d.]+)"')
 _STROKE = re.compile(r'stroke-width="([\d.]+)"')
 _PATH = re.compile(r' d="([^"]*)"')
 _POINT = re.compile(r"[ML](-?[\d.]+) (-?[\d.]+)")
@@ -52,7 +56,7 @@ def drawings_of(made: Toy, options: SheetOptions) -> Drawings:
         charts=_charts(toy, low) if options.charts == "yes" else {},
         assembly=[(said_by(svg), svg) for svg in pictures.values()],
         parts=alone(pictures[View.APART]),
-        cover=close_up(pictures[View.FRONT]) if low else _cover(toy, made.materials.eyes),
+        cover=close_up(pictures[_best(toy)]) if low else _cover(toy, made.materials.eyes),
     )
 
 
@@ -79,10 +83,12 @@ def _cover(toy: WorkedToy, eyes: EyeNeed | None) -> str:
 
 
 def in_type(svg: str, words: TermSet) -> str:
-    """A drawing with its words in the typefaces of the sheet. The Japanese one has no bold form:
-    a fine line round its letters makes them heavier."""
+    """A drawing with its words in the typefaces of the sheet, a little larger where the letters
+    are smaller. The Japanese one has no bold form: a fine line round its letters makes them
+    heavier."""
     if words.terms.tag != "ja":
-        return svg.replace(FONTS, TYPE)
+        svg = svg.replace(FONTS, TYPE)
+        return _SIZE.sub(lambda found: f'font-size="{float(found[1]) * LARGER:.3g}"', svg)
     return svg.replace('font-weight="bold"', f'stroke="currentColor" stroke-width="{BOLD_MM:g}"')
 
 
@@ -90,6 +96,11 @@ def said_by(svg: str) -> str:
     """What a drawing says of itself: its title and description."""
     found = (re.search(rf"<{name}>(.*?)</{name}>", svg, re.DOTALL) for name in ("title", "desc"))
     return unescape(". ".join(one[1].rstrip(".") for one in found if one))
+
+
+def _best(toy: WorkedToy) -> View:
+    """The side from which a toy is best known."""
+    return View.SIDE if toy.recipe.lies_down else View.FRONT
 
 
 def close_up(svg: str) -> str:

@@ -10,6 +10,9 @@ from functools import cached_property
 from webapp.formulas import Equation, Expression, names_in
 from webapp.recipes.measures import Measures, measures_of
 
+LYING = 45.0
+"""A toy that its pictures turn further than so many degrees is best known from its side."""
+
 
 class Filling(Enum):
     """How a part is stuffed."""
@@ -217,6 +220,11 @@ class Recipe:
     marks: tuple[Mark, ...] = ()
     dimensions: Mapping[str, float] = field(default_factory=dict)
     turn: float = 18.0
+
+    @property
+    def lies_down(self) -> bool:
+        """Whether it is best known from its side."""
+        return self.turn >= LYING
 
     @property
     def leads(self) -> tuple[str, ...]:
