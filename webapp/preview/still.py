@@ -43,7 +43,7 @@ def still_svg(
     toy: WorkedToy, eyes: EyeNeed | None, *, views: tuple[str, ...] = ("front", "side")
 ) -> str:
     """An SVG picture of the toy, the views side by side; it says what it shows."""
-    surfaces = surfaces_of(toy, eyes, segments=24, ridged=False)
+    surfaces = surfaces_of(toy, eyes, segments=32, ridged=False)
     # A toy shown from the side to begin with is turned back for its other view.
     further = -SIDE_TURN if toy.recipe.lies_down else SIDE_TURN
     turns = {"front": toy.recipe.turn, "side": toy.recipe.turn + further}
