@@ -280,9 +280,9 @@ def test_any_tree_is_heard_as_it_is(steps: tuple[Step, ...]) -> None:
 
 def test_notes_are_said_in_full() -> None:
     """Numbers as English counts them; the words are those of the toys' own notes, written whole."""
-    note = "Slip stitch in the next stitch, leaving a tail of 70 centimetres (27 1/2 inches)."
+    note = "Slip stitch in the next stitch, leaving a tail of 70 centimeters (27 1/2 inches)."
     assert spoken_note(note, US) == (
-        "Slip stitch in the next stitch, leaving a tail of seventy centimetres (twenty-seven and a "
+        "Slip stitch in the next stitch, leaving a tail of seventy centimeters (twenty-seven and a "
         "half inches)."
     )
     assert spoken_note("place the 15 mm eyes between rounds 19 and 20, 102 stitches apart", UK) == (
@@ -290,7 +290,7 @@ def test_notes_are_said_in_full() -> None:
         "stitches apart"
     )
     assert spoken_note("rounds 3-6, 15 mm wide, 1 stitch", US) == (
-        "Rounds three to six, fifteen millimetres wide, one stitch"
+        "Rounds three to six, fifteen millimeters wide, one stitch"
     )
 
 

@@ -32,17 +32,16 @@ WORDS = {*term_set(Terms.US).spoken}
 """Places that every sentence may have: a translation takes the forms that it needs."""
 
 ENGLISH = {
-    ("otter", "us"): "7fd9ae8eadd3973a",
+    ("otter", "us"): "f96276d37cc753dd",
     ("otter", "uk"): "87bde262518e260e",
-    ("owl", "us"): "3e95524bcd13f1f4",
+    ("owl", "us"): "9f33247975540de8",
     ("owl", "uk"): "30c8ec3457ac3ed7",
-    ("rabbit", "us"): "3c58f023acf02e49",
+    ("rabbit", "us"): "6f494b94e359b9c2",
     ("rabbit", "uk"): "0cf9bed1bc156ceb",
-    ("whale", "us"): "0461ba43d259f63c",
+    ("whale", "us"): "03e9c2dbfeea36cb",
     ("whale", "uk"): "a16e9a8ecfba77d5",
 }
-"""The first 16 digits of the SHA-256 of each default pattern, as written before there were
-catalogues."""
+"""The first 16 digits of the SHA-256 of each default pattern: English changes knowingly."""
 
 def places(text: str) -> set[str]:
     return {name for _, name, _, _ in Formatter().parse(text) if name}

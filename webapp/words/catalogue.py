@@ -1,7 +1,8 @@
 """One language's sentences, asked for by the English ones.
 
 Messages are GNU gettext's: an English sentence with named places (``{part}``) is its own key, and
-a language has as many forms for numbers as its catalogue's header says.
+a language has as many forms for numbers as its catalogue's header says. The keys are spelled as in
+the United Kingdom; the catalogue of US English has those that are spelled otherwise there.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ _POINT = re.compile(r"(?<=\d)\.(?=\d)")
 @dataclass(frozen=True, eq=False)
 class Catalogue:
     """The sentences of one language; ``decimal`` is what stands before tenths, ``known`` the
-    English sentences that it has (none are kept for English, which has all)."""
+    English sentences that it has (English says all, so those of US English are only respelled)."""
 
     language: Language
     messages: NullTranslations
@@ -74,7 +75,7 @@ def noted(text: str) -> str:
 @cache
 def catalogue(language: Language) -> Catalogue:
     """The catalogue of a language, read once."""
-    if language in ENGLISH:
+    if language is Language.UK:
         return Catalogue(language, NullTranslations(), ".")
     with (FOLDER / f"{language.value}.po").open("rb") as file:
         messages = read_po(file, locale=_LOCALES.get(language, language.value))
@@ -86,5 +87,5 @@ def catalogue(language: Language) -> Catalogue:
     return Catalogue(language, GNUTranslations(compiled), decimal, known)
 
 
-_LOCALES = {Language.PORTUGUESE: "pt_BR"}
+_LOCALES = {Language.PORTUGUESE: "pt_BR", Language.US: "en_US"}
 """Where a language is that of one country."""
