@@ -360,7 +360,8 @@ def test_the_figure_and_the_still_picture_have_the_line() -> None:
 COURSE = re.compile(
     r"(?P<label>\w+): with (?P<colour>[a-z ]+) embroidery thread, backstitch (?P<what>a line|two "
     r"lines, mirror images of each other,) on the (?P<host>\w+) over (?:Rnd|Rnds) (?P<first>\d+)"
-    r"(?: to (?P<last>\d+))?, (?:each )?(?P<wide>\d+) sts? wide, (?P<course>[^;]+); (?P<where>.+)\."
+    r"(?: (?:to|and) (?P<last>\d+))?, (?:each )?(?P<wide>\d+) sts? wide, (?P<course>[^;]+); "
+    r"(?P<where>.+)\."
 )
 
 
