@@ -198,7 +198,7 @@ def _yarn(toy: WorkedToy, need: YarnNeed, words: TermSet) -> str:
             balls=balls,
         )
     amounts = words.manner.comma.join((long, f"{rounded(need.grams)} g", balls))
-    return f"{colour}: {amounts}"
+    return f"{colour}{words.manner.colon}{amounts}"
 
 
 def _eyes(eyes: EyeNeed, words: TermSet) -> str:
@@ -224,7 +224,7 @@ def _thread(toy: WorkedToy, need: ThreadNeed, words: TermSet) -> str:
     long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
     skeins = words.many("{number} skein", "{number} skeins", need.skeins)
     amounts = words.manner.comma.join((words.figures(long), skeins))
-    return f"{words.name(need.name)}: {amounts}"
+    return f"{words.name(need.name)}{words.manner.colon}{amounts}"
 
 
 def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:

@@ -86,8 +86,8 @@ def _words(words: TermSet) -> Mapping[str, str]:
 
 def split(line: str) -> list[str]:
     """A line's label with its colon, empty where it has none, and the rest."""
-    found = re.match(r"([^:：]{1,40}?)\s*([:：])\s*(.+)", line, re.DOTALL)
-    return [found[1] + found[2], found[3]] if found else ["", line]
+    found = re.match(r"([^:：]{1,40}?\s*[:：])\s*(.+)", line, re.DOTALL)
+    return [found[1], found[2]] if found else ["", line]
 
 
 def in_halves(rows: Sequence[Sequence[str]]) -> list[list[Sequence[str]]]:

@@ -15,6 +15,7 @@ from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path
 
+from babel.messages import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.numbers import get_decimal_symbol
@@ -24,7 +25,12 @@ from webapp.terms import Language
 FOLDER = Path(__file__).parent / "locale"
 ENGLISH = (Language.US, Language.UK)
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
+_BEFORE_MARKS = {Language.FRENCH: re.compile(" (?=[:;!?])")}
+"""Spaces that no line may be broken at: in French those before marks (common practice, no source).
+"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,12 +85,23 @@ def catalogue(language: Language) -> Catalogue:
         return Catalogue(language, NullTranslations(), ".")
     with (FOLDER / f"{language.value}.po").open("rb") as file:
         messages = read_po(file, locale=_LOCALES.get(language, language.value))
+    if language in _BEFORE_MARKS:
+        _bind(messages, _BEFORE_MARKS[language])
     compiled = io.BytesIO()
     write_mo(compiled, messages)
     compiled.seek(0)
     decimal = get_decimal_symbol(_LOCALES.get(language, language.value))
     known = frozenset(m.id if isinstance(m.id, str) else m.id[0] for m in messages if m.string)
     return Catalogue(language, GNUTranslations(compiled), decimal, known)
+
+
+def _bind(messages: Catalog, spaces: re.Pattern[str]) -> None:
+    """Makes those spaces ones that a line is not broken at."""
+    for message in messages:
+        if isinstance(message.string, str):
+            message.string = spaces.sub(NO_BREAK, message.string)
+        else:
+            message.string = tuple(spaces.sub(NO_BREAK, way) for way in message.string or ())
 
 
 _LOCALES = {Language.PORTUGUESE: "pt_BR", Language.US: "en_US"}
