@@ -179,11 +179,14 @@ def test_counts_have_a_column_and_no_brackets(terms: Terms) -> None:
 
 
 def test_the_sheet_is_in_the_order_in_which_it_is_used() -> None:
+    """Name, what it is, skill level, size, materials, gauge, abbreviations with whose terms they
+    are, notes: common practice, no source."""
     options = SheetOptions(licence="Not for sale", intro="Once upon a time")
     text = text_in(pattern_pdf(toy_of("otter"), options))
-    order = ["BramwelltheOtter", "Finishedsize", "Onceupon", "Materials", "Gauge", "Abbreviations",
-             "Skilllevel", "Safety", "Theparts", "Body(make1)", "Tail(make1)",
-             "Sewingtogether", "1.Head", "Countpins"]  # fmt: skip
+    order = ["BramwelltheOtter", "Around-faced", "Skilllevel", "Finishedsize", "Onceupon",
+             "Materials", "Gauge", "Abbreviations", "Terms:", "Meaning", "Beforeyoustart", "Safety",
+             "Theparts", "Body(make1)", "Tail(make1)", "Sewingtogether", "1.Head",
+             "Countpins"]  # fmt: skip
     places = [text.find(words) for words in order]
     assert places == sorted(places)
     assert places[0] >= 0

@@ -34,7 +34,7 @@ def sheet_data(
     colours = [toy.recipe.colours[need.colour].hex for need in made.materials.yarns]
     language, _, country = words.terms.tag.partition("-")
     intro = [p for p in options.intro.split("\n") if p.strip()]
-    level, size, *others = (split(line) for line in sheet.overview)
+    level, size, *terms = (split(line) for line in sheet.overview)
     return {
         "title": sheet.name,
         "line": sheet.line,
@@ -51,7 +51,7 @@ def sheet_data(
         "intro_fits": sum(1 + len(p) // COVER_LETTERS for p in intro) <= COVER_LINES,
         "size": size,
         "level": level,
-        "overview": others,
+        "terms": terms,
         "materials": _materials(made, sheet),
         "gauge": sheet.gauge,
         "abbreviations": in_halves([line.split(" = ", 1) for line in sheet.abbreviations]),
