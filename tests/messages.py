@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -20,6 +21,12 @@ SOURCE = Path(__file__).resolve().parent.parent / "webapp"
 KEYWORDS = {"say": None, "many": (1, 2), "noted": None}
 
 Message = str | tuple[str, str]
+
+BRITISH = re.compile(
+    r"colour|grey|harbour|neighbour|favour|centre|metre|litre|fibre|mould|jewell|labell|anticlock",
+    re.IGNORECASE,
+)
+"""What is spelled otherwise in the United States: common knowledge, no source."""
 
 
 @cache
@@ -43,6 +50,17 @@ def messages() -> list[Message]:
     return [*said(), *dict.fromkeys(names())]
 
 
+def is_british(message: Message) -> bool:
+    """Whether a message is spelled otherwise in the United States; names of places are not said."""
+    text = message if isinstance(message, str) else " ".join(message)
+    return bool(BRITISH.search(re.sub(r"\{.*?\}", "", text)))
+
+
+def asked_of(language: str) -> list[Message]:
+    """The messages that a catalogue must have; US English only those spelled otherwise."""
+    return [m for m in messages() if language != "us" or is_british(m)]
+
+
 @cache
 def translations(language: str) -> Catalog:
     with (FOLDER / f"{language}.po").open("rb") as file:
@@ -50,8 +68,8 @@ def translations(language: str) -> Catalog:
 
 
 if __name__ == "__main__":
-    asked = messages()
     for path in sorted(FOLDER.glob("*.po")):
+        asked = asked_of(path.stem)
         has = {message.id for message in translations(path.stem) if message.id}
         print(path.stem, "lacks", [m for m in asked if m not in has])
         print(path.stem, "too much", [m for m in has if m not in asked])

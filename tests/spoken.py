@@ -56,14 +56,30 @@ def hear(line: str, before: int, single: str) -> Heard:
     that US patterns call single crochet."""
     found = LINE.fullmatch(line)
     assert found, line
-    first, *rest = found["label"].split(" ", 1)[1].split(" to ")
+    first, last = numbered(found["label"])
     return Heard(
-        number(first),
-        number(rest[0] if rest else first),
+        first,
+        last,
         body(found["work"], before, single),
         number(found["count"]),
         found["colour"] or "",
     )
+
+
+def numbered(label: str) -> tuple[int, int]:
+    """`Round three`, `Rounds sixteen and seventeen`, `Rounds sixteen to eighteen`; an `and` may
+    also stand within a number."""
+    kind, said = label.split(" ", 1)
+    if not kind.endswith("s"):
+        return number(said), number(said)
+    if " to " in said:
+        first, last = map(number, said.split(" to "))
+        assert last > first + 1, label
+        return first, last
+    words = said.split(" and ")
+    halves = ((" and ".join(words[:n]), " and ".join(words[n:])) for n in range(1, len(words)))
+    (pair,) = {(number(a), number(b)) for a, b in halves if number(b) == number(a) + 1}
+    return pair
 
 
 def body(work: str, before: int, single: str) -> list[str]:

@@ -42,6 +42,8 @@ PHRASES = (
     (r"Maschen?", "stitches"),
     (r"Runden (\w+) bis (\w+):", r"Rounds \1 to \2:"),
     (r"Reihen (\w+) bis (\w+):", r"Rows \1 to \2:"),
+    (r"Runden (\w+) und (\w+):", r"Rounds \1 and \2:"),
+    (r"Reihen (\w+) und (\w+):", r"Rows \1 and \2:"),
     (r"Runde (\w+):", r"Round \1:"),
     (r"Reihe (\w+):", r"Row \1:"),
     (r"(\w+) Mal\b", r"\1 times"),

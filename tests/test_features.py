@@ -360,7 +360,8 @@ def test_the_figure_and_the_still_picture_have_the_line() -> None:
 COURSE = re.compile(
     r"(?P<label>\w+): with (?P<colour>[a-z ]+) embroidery thread, backstitch (?P<what>a line|two "
     r"lines, mirror images of each other,) on the (?P<host>\w+) over (?:Rnd|Rnds) (?P<first>\d+)"
-    r"(?: to (?P<last>\d+))?, (?:each )?(?P<wide>\d+) sts? wide, (?P<course>[^;]+); (?P<where>.+)\."
+    r"(?: (?:to|and) (?P<last>\d+))?, (?:each )?(?P<wide>\d+) sts? wide, (?P<course>[^;]+); "
+    r"(?P<where>.+)\."
 )
 
 
@@ -395,14 +396,14 @@ def test_the_words_of_a_mouth_are_its_geometry(height: float, size: float) -> No
 
 
 def test_where_the_words_say_a_mouth_is() -> None:
-    assert read_line(made(gnome()), "Mouth")["where"].startswith("centred below the eyes")
+    assert read_line(made(gnome()), "Mouth")["where"].startswith("centered below the eyes")
     assert read_line(made(mouth(around="20")), "Mouth")["where"].startswith(
-        "its middle 6 sts to your right of the centre below the eyes"
+        "its middle 6 sts to your right of the center below the eyes"
     )
     assert read_line(made(mouth(around="-20")), "Mouth")["where"].startswith(
-        "its middle 6 sts to your left of the centre"
+        "its middle 6 sts to your left of the center"
     )
-    assert read_line(made(mouth(around="180")), "Mouth")["where"].startswith("centred at the back")
+    assert read_line(made(mouth(around="180")), "Mouth")["where"].startswith("centered at the back")
     assert read_line(made(mouth()), "Mouth")["course"] == "straight"
 
 
@@ -477,7 +478,7 @@ def test_a_line_on_an_oval_muzzle() -> None:
     for height in (12, 20, 50):
         toy = made(otter, height_cm=height)
         check_on_its_host(toy, "Mouth")
-        assert read_line(toy, "Mouth")["where"].startswith("centred underneath")
+        assert read_line(toy, "Mouth")["where"].startswith("centered underneath")
         assert read_line(toy, "Mouth")["course"].endswith("higher than its middle")
 
 

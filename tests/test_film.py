@@ -33,7 +33,7 @@ from webapp.film import (
     webvtt,
 )
 from webapp.film.numbers import in_words
-from webapp.film.speaking import spoken_note, spoken_steps
+from webapp.film.speaking import spoken_label, spoken_note, spoken_steps
 from webapp.pattern import pattern_text, sewing_lines
 from webapp.recipes import Design, Recipe, load_recipes
 from webapp.way import Toy, make_toy
@@ -280,9 +280,9 @@ def test_any_tree_is_heard_as_it_is(steps: tuple[Step, ...]) -> None:
 
 def test_notes_are_said_in_full() -> None:
     """Numbers as English counts them; the words are those of the toys' own notes, written whole."""
-    note = "Slip stitch in the next stitch, leaving a tail of 70 centimetres (27 1/2 inches)."
+    note = "Slip stitch in the next stitch, leaving a tail of 70 centimeters (27 1/2 inches)."
     assert spoken_note(note, US) == (
-        "Slip stitch in the next stitch, leaving a tail of seventy centimetres (twenty-seven and a "
+        "Slip stitch in the next stitch, leaving a tail of seventy centimeters (twenty-seven and a "
         "half inches)."
     )
     assert spoken_note("place the 15 mm eyes between rounds 19 and 20, 102 stitches apart", UK) == (
@@ -290,8 +290,31 @@ def test_notes_are_said_in_full() -> None:
         "stitches apart"
     )
     assert spoken_note("rounds 3-6, 15 mm wide, 1 stitch", US) == (
-        "Rounds three to six, fifteen millimetres wide, one stitch"
+        "Rounds three to six, fifteen millimeters wide, one stitch"
     )
+    assert spoken_note("rounds 99-100, then 3-5", UK) == (
+        "Rounds ninety-nine and one hundred, then three to five"
+    )
+
+
+AND = {"us": "and", "uk": "and", "de": "und", "fr": "et", "es": "y", "it": "e", "nl": "en",
+       "pt": "e", "da": "og", "sv": "och", "nb": "og", "ja": "と"}  # fmt: skip
+"""What joins two numbers: common knowledge, no source."""
+
+
+@pytest.mark.parametrize("terms", Terms)
+def test_two_rounds_are_joined_by_and_more_by_to(terms: Terms) -> None:
+    voice = Voice(term_set(terms))
+    line = cues_of(toy_of("otter"))[0].line
+    for in_rows in (False, True):
+        two, three = (
+            spoken_label(replace(line, first=4, last=last), in_rows, voice) for last in (5, 6)
+        )
+        four, five = voice.number(4), voice.number(5)
+        assert re.search(rf"{four}\w*\s?{AND[terms.value]}\s?{five}", two), two
+        assert not re.search(rf"{four}\w*\s?{AND[terms.value]}\s", three), three
+    said = spoken_note("4-5; 4-6", voice)
+    assert re.fullmatch(rf"{four}\s?{AND[terms.value]}\s?{five}; .+", said, re.IGNORECASE), said
 
 
 def test_nothing_is_cut_short_in_a_script() -> None:

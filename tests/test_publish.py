@@ -157,12 +157,36 @@ def test_the_words_of_the_sheet_are_in_its_language(terms: Terms) -> None:
     assert squeezed(words.say("A pattern by {name}", name="Ann")) in pdf
 
 
+@pytest.mark.parametrize("terms", Terms)
+def test_counts_have_a_column_and_no_brackets(terms: Terms) -> None:
+    """The text says that counts stand in brackets, the sheet heads their column and does not."""
+    toy, words = toy_of("whale", terms.value), term_set(terms)
+    pdf = text_in(pattern_pdf(toy, SheetOptions()))
+    text = squeezed(pattern_text(toy.worked, toy.materials, toy.cautions))
+    spiral, brackets = (
+        squeezed(words.say(sentence))
+        for sentence in (
+            "Work in a spiral without joining; move a marker up to the first {st} of each "
+            "{rnd_small}.",
+            "The number in square brackets at the end of a line is how many {sts} that {rnd_small} "
+            "has.",
+        )
+    )
+    assert spiral + brackets in text
+    assert spiral in pdf
+    assert brackets not in pdf
+    assert squeezed(words.say("Stitches")) in pdf
+
+
 def test_the_sheet_is_in_the_order_in_which_it_is_used() -> None:
+    """Name, what it is, skill level, size, materials, gauge, abbreviations with whose terms they
+    are, notes: common practice, no source."""
     options = SheetOptions(licence="Not for sale", intro="Once upon a time")
     text = text_in(pattern_pdf(toy_of("otter"), options))
-    order = ["BramwelltheOtter", "Finishedsize", "Onceupon", "Materials", "Gauge", "Abbreviations",
-             "Skilllevel", "Safety", "Theparts", "Body(make1)", "Tail(make1)",
-             "Sewingtogether", "1.Head", "Countpins"]  # fmt: skip
+    order = ["BramwelltheOtter", "Around-faced", "Skilllevel", "Finishedsize", "Onceupon",
+             "Materials", "Gauge", "Abbreviations", "Terms:", "Meaning", "Beforeyoustart", "Safety",
+             "Theparts", "Body(make1)", "Tail(make1)", "Sewingtogether", "1.Head",
+             "Countpins"]  # fmt: skip
     places = [text.find(words) for words in order]
     assert places == sorted(places)
     assert places[0] >= 0

@@ -33,7 +33,7 @@ from webapp.rework.own_words import Role, colour_in, role_of, rounds_in
 from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.terms import Language
 from webapp.way import Toy, make_toy
-from webapp.yarns import CATEGORIES, Gauge
+from webapp.yarns import CATEGORIES, Gauge, term_set
 
 GAUGE = Gauge.per_10cm(22, 23)
 TOYS = ("otter", "owl", "rabbit", "whale")
@@ -119,7 +119,8 @@ def test_our_own_patterns_as_text_become_toys_of_like_sizes(name: str) -> None:
         got = titles[wanted.title.upper()]
         assert len(got) == len(wanted.counts)
         assert all(near(a, b or 0) for a, b in zip(got, wanted.counts, strict=True))
-    named = {toy.worked.recipe.colours[c].name for p in toy.worked.recipe.parts
+    words = term_set(toy.worked.design.terms)
+    named = {words.name(toy.worked.recipe.colours[c].name) for p in toy.worked.recipe.parts
              for c in p.colours_used}  # fmt: skip
     assert named <= {colour.name for colour in recipe.colours.values()}
 

@@ -274,6 +274,11 @@ def test_the_page_asks_for_as_much_yarn_as_the_sheet(client: FlaskClient, toy: s
     for metres, yards in amounts:
         assert f"<td>{metres}<small>{yards}</small></td>" in page
     assert amounts[0][0] in client.get(f"/toys/{toy}/grading").text
+    compared = client.get(f"/compare?v=/toys/{toy}").text
+    for metres, balls in re.findall(
+        r"^- .*?: (?:a scrap of )?([\d.]+ m) .*?(\d+) balls?$", yarns, re.MULTILINE
+    ):
+        assert f"{metres}, {balls} × " in compared
 
 
 def test_headers_go_with_every_answer(client: FlaskClient) -> None:

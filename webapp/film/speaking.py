@@ -61,14 +61,19 @@ def spoken_line(line: FilmLine, part: FilmPart, voice: Voice) -> str:
 
 
 def spoken_label(line: FilmLine, in_rows: bool, voice: Voice) -> str:
-    """`Round three`, `Rounds fourteen to twenty`."""
+    """`Round three`, `Rounds four and five`, `Rounds fourteen to twenty`."""
     first, last = voice.number(line.first), voice.number(line.last)
     if line.first == line.last:
         if in_rows:
             return voice.say("Row {number}", number=first)
         return voice.say("Round {number}", number=first)
+    two = line.last == line.first + 1
+    if in_rows and two:
+        return voice.say("Rows {first} and {last}", first=first, last=last)
     if in_rows:
         return voice.say("Rows {first} to {last}", first=first, last=last)
+    if two:
+        return voice.say("Rounds {first} and {last}", first=first, last=last)
     return voice.say("Rounds {first} to {last}", first=first, last=last)
 
 
@@ -150,11 +155,19 @@ def _stitches(kind: str, number: int, voice: Voice) -> str:
 
 def spoken_note(text: str, voice: Voice) -> str:
     """A note of the pattern, written in the whole words of ``voice``, with its figures as words."""
-    text = RANGE.sub(lambda m: voice.say("{first} to {last}", first=m[1], last=m[2]), text)
+    text = RANGE.sub(lambda m: _range(m, voice), text)
     text = MILLIMETRES.sub(lambda m: _millimetres(m, voice), text)
     text = _counted_nouns(voice).sub(lambda m: _counted(m, voice), text)
     said = _figures(voice).sub(lambda m: _figure(m[0], voice), text)
     return said[:1].upper() + said[1:]
+
+
+def _range(found: re.Match[str], voice: Voice) -> str:
+    """`3 and 4`, `3 to 6`."""
+    first, last = found[1], found[2]
+    if not _is_long(first + last) and int(last) == int(first) + 1:
+        return voice.say("{first} and {last}", first=first, last=last)
+    return voice.say("{first} to {last}", first=first, last=last)
 
 
 def _millimetres(found: re.Match[str], voice: Voice) -> str:

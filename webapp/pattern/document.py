@@ -47,7 +47,7 @@ def pattern_text(
         section(words.say("MATERIALS"), sheet.materials),
         section(words.gauge.upper(), sheet.gauge),
         section(words.say("ABBREVIATIONS"), sheet.abbreviations),
-        section(words.say("BEFORE YOU START"), sheet.notes),
+        section(words.say("BEFORE YOU START"), _notes_on_lines(sheet, words)),
         section(words.say("SAFETY"), sheet.safety),
         *instructions,
         section(words.say("SEWING TOGETHER"), [
@@ -198,7 +198,7 @@ def _yarn(toy: WorkedToy, need: YarnNeed, words: TermSet) -> str:
             balls=balls,
         )
     amounts = words.manner.comma.join((long, f"{rounded(need.grams)} g", balls))
-    return f"{colour}: {amounts}"
+    return f"{colour}{words.manner.colon}{amounts}"
 
 
 def _eyes(eyes: EyeNeed, words: TermSet) -> str:
@@ -224,7 +224,7 @@ def _thread(toy: WorkedToy, need: ThreadNeed, words: TermSet) -> str:
     long = f"{metres} ({yards})" if toy.design.unit is LengthUnit.CM else f"{yards} ({metres})"
     skeins = words.many("{number} skein", "{number} skeins", need.skeins)
     amounts = words.manner.comma.join((words.figures(long), skeins))
-    return f"{words.name(need.name)}: {amounts}"
+    return f"{words.name(need.name)}{words.manner.colon}{amounts}"
 
 
 def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
@@ -238,10 +238,19 @@ def _gauge(toy: WorkedToy, words: TermSet) -> Iterator[str]:
     )
 
 
+def _notes_on_lines(sheet: Sheet, words: TermSet) -> Iterator[str]:
+    """The notes, with what the number at the end of a line means behind the first."""
+    spiral, *others = sheet.notes
+    count = words.say(
+        "The number in square brackets at the end of a line is how many {sts} that {rnd_small} has."
+    )
+    yield words.manner.gap.join((spiral, count))
+    yield from others
+
+
 def _notes(toy: WorkedToy, words: TermSet) -> Iterator[str]:
     yield words.say(
-        "Work in a spiral without joining; move a marker up to the first {st} of each {rnd_small}. "
-        "The number in square brackets at the end of a line is how many {sts} that {rnd_small} has."
+        "Work in a spiral without joining; move a marker up to the first {st} of each {rnd_small}."
     )
     yield words.say("(...) x 6 and [...] x 2: work what is inside that many times.")
     yield _where_rounds_start(toy, words)

@@ -10,7 +10,7 @@ import numpy as np
 from webapp.assembly import FabricLine, MarkPlace, PlacedPart, WorkedToy, round_at
 from webapp.formulas import evaluate
 from webapp.materials.thread import line_rows
-from webapp.pattern.words import stitches_text
+from webapp.pattern.words import over_rounds, stitches_text
 from webapp.recipes import MarkKind
 from webapp.words import noted
 from webapp.yarns import TermSet
@@ -38,6 +38,7 @@ def mark_line(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
     colour = words.name(toy.recipe.colours[mark.colour].name)
     host = words.part(toy.recipe.part(mark.on).label)
     stitches = stitches_text(place.stitches, words)
+    rounds = over_rounds(place.first_round, place.last_round, words)
     if place.line is None:
         return words.say(
             "{mark}: with {colour} embroidery thread, fill a patch on the {host} {rounds}, "
@@ -45,11 +46,10 @@ def mark_line(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
             mark=label,
             colour=colour,
             host=host,
-            rounds=_rounds(place, words),
+            rounds=rounds,
             stitches=stitches,
             where=_where_filled(toy, place, words),
         )
-    rounds = _rounds(place, words)
     if not place.line.along and mark.pair:
         rounds = words.say("{rounds}, each {stitches} wide", rounds=rounds, stitches=stitches)
     elif not place.line.along:
@@ -84,14 +84,6 @@ def mark_line(toy: WorkedToy, place: MarkPlace, words: TermSet) -> str:
     elif rows > 1:
         text += words.say(" Work {number} rows of it side by side.", number=rows)
     return text
-
-
-def _rounds(place: MarkPlace, words: TermSet) -> str:
-    if place.first_round == place.last_round:
-        return words.say("over {rnd} {number}", number=place.first_round)
-    return words.say(
-        "over {rnds} {first} to {last}", first=place.first_round, last=place.last_round
-    )
 
 
 # --- what is filled ----------------------------------------------------------------------------

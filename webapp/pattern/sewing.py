@@ -8,7 +8,7 @@ from webapp.assembly import Seam, WorkedToy
 from webapp.materials import Materials
 from webapp.pattern.eyes import sewn_eye_line
 from webapp.pattern.marks import OVER, mark_line
-from webapp.pattern.words import stitches_text
+from webapp.pattern.words import over_rounds, stitches_text
 from webapp.recipes import Filling, PartRecipe, Seat
 from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.words import noted
@@ -130,7 +130,7 @@ def _surface(
 
 def _rounds(seam: Seam, words: TermSet) -> str:
     if seam.first_round == 0:
-        return words.say("over {rnds} {first} to {last}", first=1, last=seam.last_round)
+        return over_rounds(1, seam.last_round, words)
     return words.say(
         "between {rnds} {first} and {last}", first=seam.first_round, last=seam.last_round
     )

@@ -23,7 +23,8 @@ class PartSheet:
 @dataclass(frozen=True)
 class Sheet:
     """A whole pattern. ``materials`` are lines, items of a list among them beginning with "- ";
-    ``sewing`` are the steps in order, ``sewn`` what stands after them."""
+    ``notes`` say nothing of where on a line its count stands; ``sewing`` are the steps in order,
+    ``sewn`` what stands after them."""
 
     name: str
     line: str

@@ -68,6 +68,15 @@ def _round_words(first: int, last: int, terms: Terms, in_rows: bool) -> str:
     return words.say("{rnds} {first}-{last}", first=first, last=last)
 
 
+def over_rounds(first: int, last: int, words: TermSet) -> str:
+    """`over Rnd 3`, `over Rnds 3 and 4`, `over Rnds 3 to 6`."""
+    if last == first:
+        return words.say("over {rnd} {number}", number=first)
+    if last == first + 1:
+        return words.say("over {rnds} {first} and {last}", first=first, last=last)
+    return words.say("over {rnds} {first} to {last}", first=first, last=last)
+
+
 def stitches_text(number: int, words: TermSet) -> str:
     """`1 st` or `5 sts`."""
     return words.many("{number} {st}", "{number} {sts}", number)

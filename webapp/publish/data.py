@@ -34,7 +34,7 @@ def sheet_data(
     colours = [toy.recipe.colours[need.colour].hex for need in made.materials.yarns]
     language, _, country = words.terms.tag.partition("-")
     intro = [p for p in options.intro.split("\n") if p.strip()]
-    level, size, *others = (split(line) for line in sheet.overview)
+    level, size, *terms = (split(line) for line in sheet.overview)
     return {
         "title": sheet.name,
         "line": sheet.line,
@@ -51,7 +51,7 @@ def sheet_data(
         "intro_fits": sum(1 + len(p) // COVER_LETTERS for p in intro) <= COVER_LINES,
         "size": size,
         "level": level,
-        "overview": others,
+        "terms": terms,
         "materials": _materials(made, sheet),
         "gauge": sheet.gauge,
         "abbreviations": in_halves([line.split(" = ", 1) for line in sheet.abbreviations]),
@@ -86,8 +86,8 @@ def _words(words: TermSet) -> Mapping[str, str]:
 
 def split(line: str) -> list[str]:
     """A line's label with its colon, empty where it has none, and the rest."""
-    found = re.match(r"([^:：]{1,40}?)\s*([:：])\s*(.+)", line, re.DOTALL)
-    return [found[1] + found[2], found[3]] if found else ["", line]
+    found = re.match(r"([^:：]{1,40}?\s*[:：])\s*(.+)", line, re.DOTALL)
+    return [found[1], found[2]] if found else ["", line]
 
 
 def in_halves(rows: Sequence[Sequence[str]]) -> list[list[Sequence[str]]]:

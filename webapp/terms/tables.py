@@ -48,8 +48,9 @@ class Manner:
     ``one`` and ``several`` stitches; ``shaped`` so many increases or decreases of a kind that has
     a word; ``together`` is a kind that has none, ``several_together`` many of it; ``bracket``
     with an ``outer`` one round it, said so often (``_among`` where other stitches stand beside);
-    ``counted`` a whole line. What parts a chain from its stitches is ``after_chain``, one act from
-    the next ``then``; what ends a sentence is ``stop``, what stands between two ``gap``.
+    ``counted`` a whole line. What stands between a label and what it labels is ``colon``; what
+    parts a chain from its stitches is ``after_chain``, one act from the next ``then``; what ends a
+    sentence is ``stop``, what stands between two ``gap``.
     """
 
     one: str = "{stitch}"
@@ -63,6 +64,7 @@ class Manner:
     bracket_among: str = "({row}) x {times}"
     outer_among: str = "[{row}] x {times}"
     comma: str = ", "
+    colon: str = ": "
     after_chain: str = "; "
     then: str = ", "
     stop: str = "."

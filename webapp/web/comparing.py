@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from webapp.errors import RoundlingError
+from webapp.materials import rounded
 from webapp.recipes import SLIDERS
 from webapp.way import Toy
 from webapp.web.addresses import Addressed, brief, make, read_address
@@ -201,7 +202,7 @@ def _rows(columns: Sequence[Column]) -> tuple[Row, ...]:
             toys,
             "Yarn in all",
             lambda t: sum(n.metres.value for n in t.materials.yarns),
-            lambda t, v: f"{v:.0f} m",
+            lambda t, v: f"{rounded(v)} m",
         ),
         _words(toys, "Eyes", _eyes),
         _row(
@@ -266,7 +267,7 @@ def _yarn(colour: str) -> Callable[[Toy, float], str]:
             for n in toy.materials.yarns
             if toy.worked.recipe.colours[n.colour].name == colour
         ]
-        return f"{metres:.0f} m, {' and '.join(balls)}" if balls else "none"
+        return f"{rounded(metres)} m, {' and '.join(balls)}" if balls else "none"
 
     return words
 

@@ -1,7 +1,8 @@
 """One language's sentences, asked for by the English ones.
 
 Messages are GNU gettext's: an English sentence with named places (``{part}``) is its own key, and
-a language has as many forms for numbers as its catalogue's header says.
+a language has as many forms for numbers as its catalogue's header says. The keys are spelled as in
+the United Kingdom; the catalogue of US English has those that are spelled otherwise there.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path
 
+from babel.messages import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.numbers import get_decimal_symbol
@@ -23,13 +25,18 @@ from webapp.terms import Language
 FOLDER = Path(__file__).parent / "locale"
 ENGLISH = (Language.US, Language.UK)
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
+_BEFORE_MARKS = {Language.FRENCH: re.compile(" (?=[:;!?])")}
+"""Spaces that no line may be broken at: in French those before marks (common practice, no source).
+"""
 
 
 @dataclass(frozen=True, eq=False)
 class Catalogue:
     """The sentences of one language; ``decimal`` is what stands before tenths, ``known`` the
-    English sentences that it has (none are kept for English, which has all)."""
+    English sentences that it has (English says all, so those of US English are only respelled)."""
 
     language: Language
     messages: NullTranslations
@@ -74,10 +81,12 @@ def noted(text: str) -> str:
 @cache
 def catalogue(language: Language) -> Catalogue:
     """The catalogue of a language, read once."""
-    if language in ENGLISH:
+    if language is Language.UK:
         return Catalogue(language, NullTranslations(), ".")
     with (FOLDER / f"{language.value}.po").open("rb") as file:
         messages = read_po(file, locale=_LOCALES.get(language, language.value))
+    if language in _BEFORE_MARKS:
+        _bind(messages, _BEFORE_MARKS[language])
     compiled = io.BytesIO()
     write_mo(compiled, messages)
     compiled.seek(0)
@@ -86,5 +95,14 @@ def catalogue(language: Language) -> Catalogue:
     return Catalogue(language, GNUTranslations(compiled), decimal, known)
 
 
-_LOCALES = {Language.PORTUGUESE: "pt_BR"}
+def _bind(messages: Catalog, spaces: re.Pattern[str]) -> None:
+    """Makes those spaces ones that a line is not broken at."""
+    for message in messages:
+        if isinstance(message.string, str):
+            message.string = spaces.sub(NO_BREAK, message.string)
+        else:
+            message.string = tuple(spaces.sub(NO_BREAK, way) for way in message.string or ())
+
+
+_LOCALES = {Language.PORTUGUESE: "pt_BR", Language.US: "en_US"}
 """Where a language is that of one country."""
