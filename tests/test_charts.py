@@ -17,6 +17,7 @@ from webapp.charts.lanes import lanes_of
 from webapp.charts.stretches import stretches
 from webapp.errors import RoundlingError
 from webapp.pattern import round_words
+from webapp.pictures import View, assembly_svg
 from webapp.recipes import load_recipes
 from webapp.rounds import WorkedPart, WorkedStrip
 from webapp.way import make_toy, work_toy
@@ -287,6 +288,26 @@ def test_words_are_those_of_the_terms() -> None:
     uk = chart_svg(toy, ear, term_set(Terms.UK))
     assert ">dc: double crochet<" in uk
     assert "sc" not in re.findall(r"\w+", re.sub("<[^>]*>", " ", uk))
+
+
+@pytest.mark.parametrize("name", sorted(recipes()))
+def test_a_french_colon_stands_apart(name: str) -> None:
+    """In every word of a drawing, seen or spoken, a colon has a no-break space before it: a rule of
+    French print (Imprimerie nationale, from memory)."""
+    toy = toy_of(name, terms="fr")
+    words = term_set(Terms.FRENCH)
+    drawn = [ElementTree.fromstring(chart_svg(toy, p, words)) for p in toy.recipe.parts]
+    drawn += [ElementTree.fromstring(assembly_svg(toy, None, view, words)) for view in View]
+    said = [
+        text
+        for svg in drawn
+        for element in svg.iter()
+        for text in (element.text, element.get("aria-label"))
+        if text and not element.tag.endswith("style")
+    ]
+    colons = [text for text in said if ":" in text]
+    assert colons
+    assert not [text for text in colons if re.search(r"[^\u00a0\u202f]:", text)]
 
 
 def heights(element: ElementTree.Element, y: float = 0.0) -> list[float]:

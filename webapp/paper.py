@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 NARROW: Mapping[str, float] = {
     letter: width
-    for letters, width in (("ijlI|'’‘·", 0.3), (" .,:;!", 0.34), ("frt()[]-/\"", 0.42))
+    for letters, width in (("ijlI|'’‘·", 0.3), (" \xa0.,:;!", 0.34), ("frt()[]-/\"", 0.42))
     for letter in letters
 }
 BROAD: Mapping[str, float] = {
@@ -111,9 +111,10 @@ def path_through(points: ArrayLike) -> str:
 
 def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
     """``words`` in lines no wider than ``width``: broken at spaces, between letters that are
-    square, and within a word that is too long for a line; a number stays with the word before."""
+    square, and within a word that is too long for a line; a number stays with the word before, and
+    what a no-break space joins together."""
     lines: list[str] = []
-    words = _NUMBER.sub("\xa0", " ".join(words.split()))
+    words = _NUMBER.sub(GLUE, _SPACES.sub(" ", words.strip()))
     for piece in _BREAKS.findall(words):
         longer = lines[-1] + piece if lines else piece
         if lines and text_width(longer.rstrip(), size, bold=bold) <= width:
@@ -127,7 +128,7 @@ def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> lis
             lines.append(piece[:fits])
             piece = piece[fits:]
         lines.append(piece)
-    return [line.strip().replace("\xa0", " ") for line in lines]
+    return [line.strip().replace(GLUE, " ") for line in lines]
 
 
 def folded(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
@@ -142,6 +143,10 @@ def folded(words: str, width: float, size: float, *, bold: bool = False) -> list
     return lines
 
 
+GLUE = "\u2007"
+"""Stands for a space at which no line is broken, while lines are: a space as wide as a digit."""
+
+_SPACES = re.compile(r"[ \t\n\r]+")
 _NUMBER = re.compile(r"(?<=[^\W\d]) (?=\d)")
 _CLOSING = "め、。，．・：；？！）」』】ー々ぁぃぅぇぉっゃゅょァィゥェォッャュョ"
 _SQUARE = "\u3040-\u30ff\u3400-\u9fff\uff00-\uff60"

@@ -141,7 +141,7 @@ def _title(toy: WorkedToy, recipe: PartRecipe, words: TermSet) -> str:
     part = words.say(
         "{part} (make {number})", part=words.name(recipe.label), number=recipe.copies
     )
-    return f"{words.name(toy.recipe.name)}: {part}"
+    return f"{words.name(toy.recipe.name)}{words.manner.colon}{part}"
 
 
 def _described(
@@ -156,7 +156,7 @@ def _described(
             number=part.rows,
             stitches=stitches_text(part.per_row, words),
         )
-    counts = ", ".join(f"{row.label}: {row.count}" for row in rows)
+    counts = ", ".join(f"{row.label}{words.manner.colon}{row.count}" for row in rows)
     said = words.say(
         "{part}: {number} rounds, read anticlockwise from the centre, as the right-handed work "
         "them.",

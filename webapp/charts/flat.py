@@ -91,4 +91,4 @@ def _said(part: WorkedStrip, span: tuple[int, int], words: TermSet) -> str:
     text = f"{turned(words)}{work_text((row,), words, 'across')}"
     if span[0] == 1:
         text = start_text(Begin.FLAT, row, words, chain=part.per_row + 1)
-    return f"{round_words(*span, words, True)}: {text} [{part.per_row}]"
+    return f"{round_words(*span, words, True)}{words.manner.colon}{text} [{part.per_row}]"

@@ -89,7 +89,7 @@ def meanings(words: TermSet, in_rows: bool) -> dict[str, str]:
     if in_rows:
         begins = words.say("a row begins, with its number")
     return {
-        "sc": f"{words.sc}: {words.sc_name}",
+        "sc": f"{words.sc}{words.manner.colon}{words.sc_name}",
         "inc": words.say("{name}: 2 {sc} in the same {st}", name=words.inc),
         "dec": words.say(
             "{name}: the next 2 {sts} together, by their front loops (the arcs)", name=words.dec
@@ -105,4 +105,4 @@ def meanings(words: TermSet, in_rows: bool) -> dict[str, str]:
 def _named(short: str, words: TermSet) -> str:
     """A short word with the whole one, where there is another."""
     name = dict(words.abbreviations).get(short)
-    return f"{short}: {name}" if name else short
+    return f"{short}{words.manner.colon}{name}" if name else short

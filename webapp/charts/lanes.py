@@ -117,7 +117,7 @@ def _lanes(
         change = r.count - r.before if r.number > 1 else 0
         yield Lane(
             r.number, last + 1, r.count, change, r.arcs, colours[first], letters[colours[first]],
-            f"{label}: {said} [{r.count}]",
+            f"{label}{words.manner.colon}{said} [{r.count}]",
         )  # fmt: skip
         first = last + 1
 

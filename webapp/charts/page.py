@@ -55,7 +55,8 @@ def page(
     left, top = (wide + GAP, 10.0) if beside else (0.0, _room_for(LEGEND_MM, y + 4.0))
     if low:
         yarns = [replace(yarn, hex="none") for yarn in yarns]
-    legend, below = _legend(used, meanings, yarns, says, (left, top), WIDTH - left)
+    named = [(yarn.hex, f"{yarn.letter}{words.manner.colon}{yarn.name}") for yarn in yarns]
+    legend, below = _legend(used, meanings, named, says, (left, top), WIDTH - left)
     body = [*_title(title), placed, legend]
     bottom = max(y, below)
     if rows:
@@ -109,22 +110,22 @@ def _placed(drawings: Sequence[Drawing]) -> tuple[str, float, float]:
 def _legend(
     used: set[str],
     meanings: Mapping[str, str],
-    yarns: Sequence[YarnKey],
+    yarns: Sequence[tuple[str, str]],
     says: Sequence[str],
     corner: tuple[float, float],
     width: float,
 ) -> tuple[str, float]:
-    """The symbols used and the yarns; also where it ends."""
+    """The symbols used and the yarns (#rrggbb, what is said of them); also where it ends."""
     left, top = corner
     items: list[tuple[str, str]] = [
         (use(name, at(2.4, -0.9)), meanings[name]) for name in ORDER if name in used
     ]
-    for yarn in yarns:
+    for colour, named in yarns:
         swatch = (
-            f'<rect x=".6" y="-2.3" width="3.4" height="2.8" fill="{yarn.hex}" '
+            f'<rect x=".6" y="-2.3" width="3.4" height="2.8" fill="{colour}" '
             'stroke="currentColor" stroke-width=".2"/>'
         )
-        items.append((swatch, f"{yarn.letter}: {yarn.name}"))
+        items.append((swatch, named))
     x, y = left, top + 2.5
     out: list[str] = []
     for mark, words in items:

@@ -142,4 +142,5 @@ def band_says(lane: Lane, words: TermSet) -> tuple[str, ...]:
     each = words.say(
         "{rounds}, {stitches} each", rounds=many, stitches=stitches_text(lane.count, words)
     )
-    return f"{round_words(lane.first, lane.last, words, False)}: {each}", each, many
+    label = round_words(lane.first, lane.last, words, False)
+    return f"{label}{words.manner.colon}{each}", each, many

@@ -51,7 +51,7 @@ def _on_legs(
         words.say("Round 1 goes round both legs and along both sides of the chain between them.")
     ]
     if sum(text_width(name) for name in names) > NAMES_FIT * inner:
-        says.append(", ".join(f"{n}: {name}" for n, name in enumerate(names, 1)))
+        says.append(", ".join(f"{n}{words.manner.colon}{name}" for n, name in enumerate(names, 1)))
         names = ["1", "2"]
     for name in names:
         a, b = gap + step * at_stitch, gap + step * (at_stitch + leg)

@@ -43,7 +43,7 @@ def part_words(toy: WorkedToy, recipe: PartRecipe, words: TermSet) -> tuple[str,
     where = _rounds(seam, words)
     if "flatness" in recipe.lengths:
         where = _flat(seam, words)
-    lines = [f"{words.name(host.label)}: {where}"]
+    lines = [f"{words.name(host.label)}{words.manner.colon}{where}"]
     if seam.evenly > 1:
         apart = stitches_text(seam.apart, words)
         if seam.apart_most > seam.apart:
@@ -96,4 +96,4 @@ def eye_words(toy: WorkedToy, words: TermSet) -> tuple[str, ...]:
     )
     host = words.name(toy.recipe.part(eyes.on).label)
     apart = words.say("{stitches} apart", stitches=stitches_text(eyes.apart, words))
-    return f"{host}: {between}", apart
+    return f"{host}{words.manner.colon}{between}", apart
