@@ -10,6 +10,7 @@ from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, forget_bodies, read_body
 from webapp.reading.checking import Asked, Checked, check, fits_into, needed, unread
 from webapp.reading.copies import copies_in
+from webapp.reading.entries import WorkLine
 from webapp.reading.keys import find_key
 from webapp.reading.labels import forget_labels
 from webapp.reading.lexicon import Key
@@ -32,7 +33,7 @@ from webapp.reading.same import Told
 from webapp.reading.sheet import RemarkLine, Sheet, SheetPart
 from webapp.reading.splitting import read_sheet
 from webapp.reading.vocabulary import vocabulary
-from webapp.reading.worklines import MOST_ROUNDS, LineReader, WorkLine, only_starts, says_again
+from webapp.reading.worklines import MOST_ROUNDS, LineReader, only_starts, says_again
 from webapp.terms import Language
 
 SMALL = 12
