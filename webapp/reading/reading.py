@@ -295,12 +295,9 @@ class _PartReader:
     ) -> ReadRound:
         span = self.place.span(line.line.span)
         row, column = self.place.line_column(span)
-        mend = None
-        if checked.change is not None and not line.copied:
-            at = line.line.body.start
-            there = checked.change.span
-            where = self.place.span(Span(at + there.start, at + there.end))
-            mend = Mend(checked.change.says, where, checked.change.replacement)
+        # A count behind a range is that of its last round: of all only where it is even.
+        takes, makes = uses(checked.work)
+        other = checked.other if line.number == 1 or takes == makes else None
         loops = "back" if line.body.mark("back") else "front" if line.body.mark("front") else ""
         return ReadRound(
             len(self.rounds) + 1,
@@ -320,9 +317,18 @@ class _PartReader:
             turned=line.body.mark("turn") is not None,
             findings=checked.findings,
             choices=checked.choices,
-            mend=mend,
+            mend=self._mend(line, checked.change),
             next_needs=needs,
+            other=self._mend(line, other),
         )
+
+    def _mend(self, line: WorkLine, change: Change | None) -> Mend | None:
+        """A change to a line as one to the text; none to words that stand in another line."""
+        if change is None or line.copied:
+            return None
+        at, there = line.line.body.start, change.span
+        where = self.place.span(Span(at + there.start, at + there.end))
+        return Mend(change.says, where, change.replacement)
 
     def _keep_unread(self, line: WorkLine, why: str) -> None:
         checked = Checked(Verdict.UNREAD, None, None, None, (), findings=(why,))
