@@ -129,6 +129,22 @@ def test_a_choice_that_no_count_settles_offers_none() -> None:
     assert (last.verdict, last.other) == (Verdict.CHOICE, None)
 
 
+# A count fits both witnesses: 18 are taken up and 12 made with `2 sc` into one stitch, as with one
+# skipped and two plain; without the count it is a choice.
+@pytest.mark.parametrize(
+    ("line", "verdict"),
+    [
+        ("Rnd 5: (sk 1, 2 sc) x 6 (12)", Verdict.AGREES),
+        ("Rnd 5: (sk 2, 2 sc) x 6 (12)", Verdict.AGREES),
+        ("Rnd 5: (sk 2, 2 sc) x 6", Verdict.CHOICE),
+        ("Rnd 5: (sk 2, sc in next 2 sts) x 6 (12)", Verdict.DISAGREES),
+        ("Rnd 5: (sk 2, 2 sc) x 5 (12)", Verdict.DISAGREES),
+    ],
+)
+def test_skipped_stitches_are_settled_by_those_taken_up(line: str, verdict: Verdict) -> None:
+    assert read_pattern(f"{BALL}{line}\n").parts[0].rounds[-1].verdict is verdict
+
+
 @pytest.mark.parametrize(
     ("heading", "copies"),
     [
