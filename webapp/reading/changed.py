@@ -14,9 +14,9 @@ from functools import cache
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.entries import WorkLine, alone, counts_of, not_worked_out, stated_in
 from webapp.reading.labels import Label, LabelKind, label_at
-from webapp.reading.lexicon import Key
 from webapp.reading.model import Span
 from webapp.reading.sheet import RoundLine
+from webapp.reading.signs import Key
 from webapp.reading.vocabulary import Vocabulary, either
 from webapp.reading.work import COUNT_ALONE
 from webapp.terms import Language, term_table

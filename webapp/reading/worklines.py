@@ -12,7 +12,6 @@ from dataclasses import dataclass, field, replace
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.changed import Anew, changes_in, is_changed, leaves_off, worked_anew
 from webapp.reading.entries import WorkLine, alone, counts_of, not_worked_out, stated_in
-from webapp.reading.lexicon import Key
 from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
 from webapp.reading.model import ReadPart, Span
 from webapp.reading.nodes import Act
@@ -26,6 +25,7 @@ from webapp.reading.same import (
     part_meant,
 )
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
+from webapp.reading.signs import Key
 from webapp.reading.vocabulary import Vocabulary, vocabulary
 from webapp.reading.work import keeps_on, names_part
 
