@@ -40,7 +40,11 @@ def copied(said: str) -> ReadPart:
         ("Same as front foot, with these changes:\nRnd 2: inc x 5 (10)\nRnds 3-4: sc around (10)\n"
          "Rnds 5-7: sc around (10)", (5, *[10] * 6)),
         ("Same as front foot, but rnds 8-9: sc around (9)", (5, *[9] * 8)),
+        ("Same as front foot, except rnd 2: inc x 5 (10)\nRnds 3-9: sc around (10)",
+         (5, *[10] * 8)),
         # What changes no stitch is no change.
+        ("Same as front foot [9 sts].", (5, *[9] * 6)),
+        ("Same as front foot (make 2).", (5, *[9] * 6)),
         ("Same as front foot, but in white.", (5, *[9] * 6)),
         ("Same as front foot, but without stuffing.", (5, *[9] * 6)),
         ("Same as front foot, but leave a long tail for sewing.", (5, *[9] * 6)),
@@ -64,6 +68,12 @@ def test_a_clear_change_is_worked_out(said: str, counts: tuple[int, ...]) -> Non
         "Same as front foot, but leave out round 4.",
         "Same as front foot, but repeat round 4 three more times.",
         "Same as front foot, but rounds 3-5 twice.",
+        "Same as front foot, but start with 6 sc.",
+        "Same as front foot; work until it is as long as the body.",
+        "Same as front foot, half as long.",
+        "Same as front foot, but in back loops only.",
+        "Same as front foot, but rounds 3-5 in grey.",
+        "Same as front foot, but stop after the fifth round.",
         "Same as front foot, but round 4: curl it round a pencil (9)",
         "Same as front foot, but rnds 3-4: sc around (9). Leave out round 7.",
         "Same as front foot, but rnds 9-11: sc around (9)",  # nothing is said of round 8

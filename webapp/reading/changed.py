@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from webapp.reading.bodies import Body, read_body
+from webapp.reading.copies import copies_alone
 from webapp.reading.entries import WorkLine, alone, counts_of, not_worked_out, stated_in
 from webapp.reading.labels import Label, LabelKind, label_at
 from webapp.reading.model import Span
@@ -22,7 +23,8 @@ from webapp.reading.work import COUNT_ALONE
 from webapp.terms import Language, term_table
 
 _FIGURE = re.compile(r"\d")
-_SENTENCE = re.compile(r"[.;!?]\s")
+_SENTENCE = re.compile(r"[.!?]\s")
+_NOTE = re.compile(r"(?:[(\[{<][^()\[\]{}<>\n]{1,30}[)\]}>]|=\s?\d{1,3}\s?[^\W\d_]{0,12})\.?$")
 _MARKS = re.compile(r"[\s,:;.(\[-]*")
 _WORD = re.compile(r"[^\W\d_]+")
 _HARMLESS = ("about_stuffing", "about_eyes", "about_ending", "about_sewing", "about_closing")
@@ -43,6 +45,7 @@ class _Forms:
     next: re.Pattern[str]
     harmless: re.Pattern[str]
     colours: re.Pattern[str]
+    loops: re.Pattern[str]
 
 
 @cache
@@ -55,18 +58,20 @@ def _forms(language: Language) -> _Forms:
     sheet = table.sheet
     leads = either([*forms("work", "the", "and"), *sheet["otherwise"], *sheet["both"]])
     colours = either([*forms("about_colour", "the", "and"), *sheet["colours"], *sheet["both"]])
+    loops = either(forms("back_loops", "front_loops"))
     return _Forms(
         leads=re.compile(rf"(?:(?:{leads})[\s,:]{{1,3}}){{0,4}}"),
         next=re.compile(rf"[;.,)\]>}}]\s{{0,2}}|\s(?={either(sheet['both'])})"),
         harmless=re.compile(rf"[\s,:]{{0,3}}(?:{either(forms(*_HARMLESS))})"),
         colours=re.compile(rf"(?:{colours}|[a-z])"),
+        loops=re.compile(rf"(?<![^\W_])(?:{loops})(?![^\W_])"),
     )
 
 
 def is_changed(behind: str, words: Vocabulary) -> bool:
     """Whether what stands behind the name of another part says that something is done otherwise:
     figures, words such as `but` and `longer`; not where it is about colour, filling or sewing."""
-    behind = COUNT_ALONE.sub("", behind.strip())
+    behind = _without_note(behind.strip(), words)
     if _FIGURE.search(behind):
         return True
     for at, sentence in enumerate(_SENTENCE.split(behind)):
@@ -83,11 +88,28 @@ def is_changed(behind: str, words: Vocabulary) -> bool:
     return False
 
 
+def _without_note(behind: str, words: Vocabulary) -> str:
+    """Words without the count or the number of copies in brackets that they end with."""
+    note = _NOTE.search(behind)
+    if note is None or not (COUNT_ALONE.match(note[0]) or ends_with_copies(behind, words)):
+        return behind
+    return behind[: note.start()]
+
+
+def ends_with_copies(behind: str, words: Vocabulary) -> bool:
+    """Whether it ends with a number of copies in brackets: `(make 2)`, which is no count."""
+    note = _NOTE.search(behind)
+    return note is not None and copies_alone(note[0].rstrip("."), words) is not None
+
+
 def _tells(said: str, words: Vocabulary) -> bool:
     """Whether words say something of rounds, stitches or sizes."""
     return any(
         pattern.search(said)
-        for pattern in (words.differs, words.stitch, words.round_word, words.ring, _FIGURE)
+        for pattern in (
+            *(words.differs, words.stitch, words.round_word, words.ring, _FIGURE),
+            _forms(words.language).loops,
+        )
     )
 
 

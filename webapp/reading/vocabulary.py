@@ -188,7 +188,7 @@ def vocabulary(language: Language) -> Vocabulary:
             rf"\s?(?:(?:{either(rounds)})\.?\s?)?(\d{{1,3}}))?(?![^\W_])"
         ),
         otherwise=_alone(either(sheet("otherwise"))),
-        differs=_alone(either(sheet("differs"))),
+        differs=_alone(either(sheet("differs") + sheet("until"))),
         keep_on=re.compile(
             rf"\W{{0,4}}(?:{either(sheet('keep_on'))})(?![^\W_])[^\n.;(\[*]{{0,90}}?(?<![^\W_])"
             rf"(?:{either(sheet('until'))})(?![^\W_])[^\n.;(\[*]{{0,24}}?(?<!\d)(\d{{1,3}})"

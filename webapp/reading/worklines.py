@@ -10,7 +10,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.changed import Anew, changes_in, is_changed, leaves_off, worked_anew
+from webapp.reading.changed import (
+    Anew,
+    changes_in,
+    ends_with_copies,
+    is_changed,
+    leaves_off,
+    worked_anew,
+)
 from webapp.reading.entries import WorkLine, alone, counts_of, not_worked_out, stated_in
 from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
 from webapp.reading.model import ReadPart, Span
@@ -168,7 +175,7 @@ class LineReader:
         rounds = [
             replace(entry, line=line, body=alone(entry.body), copied=True) for entry in meant
         ]
-        if body.counts:
+        if body.counts and not ends_with_copies(text, self.words):
             rounds[-1] = replace(rounds[-1], stated=(body.counts[-1][0],))
         return rounds
 
@@ -185,9 +192,15 @@ class LineReader:
                 if below
                 else changes_in(line, text, named.end, self.words, self.key)
             )
+            more = sum(change.work.number for change in changes) + len(base)
+            if changes and not below and self._numbers_below(line) <= more:
+                # Some changes stand on the line, others below it.
+                told = self._told_below(line)
+                below, changes = True, [*changes, *told] if told else []
             rounds = worked_anew(line, title, base, changes)
             if rounds:
-                self.taken |= {change.work.line.span for change in changes if below}
+                spans = {change.work.line.span for change in changes if below}
+                self.taken |= spans - {line.span}
                 return rounds
         why = f"it is worked as {title}, with a change that is not worked out"
         return [not_worked_out(line, why)]
