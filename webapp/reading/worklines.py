@@ -6,6 +6,7 @@ lines without label that say no stitches are remarks.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
@@ -53,6 +54,11 @@ class LineReader:
     last: WorkLine | None = None
     told: list[Told] = field(default_factory=list)
     taken: set[Span] = field(default_factory=set)
+    done: int = 0
+
+    def __post_init__(self) -> None:
+        self._work = [line for line in self.part.lines if isinstance(line, RoundLine)]
+        self._numbered = [line for line in self._work if line.first]
 
     def lines(self) -> Iterator[WorkLine | RemarkLine]:
         """All lines in order; what they told is kept for the parts that name this one."""
@@ -62,6 +68,7 @@ class LineReader:
         for line in self._lines(before):
             if isinstance(line, WorkLine):
                 before.append(line)
+                self.done += line.number
                 if line.line.first is not None and line.line is not last:
                     number = line.line.first - 1
                 last = line.line
@@ -135,7 +142,7 @@ class LineReader:
         alike = not line.label and (names_part(*whole) or self._names_told(text))
         if body.nodes and not (alike or keeps_on(*whole)):
             return []
-        rounds = self._as_part(line, text, body, before) or self._grown(line, text, before)
+        rounds = self._as_part(line, text, body) or self._grown(line, text, before)
         for at, entry in enumerate(rounds):
             if line.first is not None:
                 self.by_label[line.first + at] = entry
@@ -147,9 +154,7 @@ class LineReader:
         named = part_meant(text, self.told, self.words) if begins else None
         return bool(begins and named and named.at < begins.end())
 
-    def _as_part(
-        self, line: RoundLine, text: str, body: Body, before: list[WorkLine]
-    ) -> list[WorkLine]:
+    def _as_part(self, line: RoundLine, text: str, body: Body) -> list[WorkLine]:
         named = part_meant(text, self.told, self.words)
         if named is None:
             return []
@@ -168,8 +173,7 @@ class LineReader:
         covers = (line.last or 0) - (line.first or 0) + 1 if line.first else None
         if not meant or (covers is not None and len(meant) != covers):
             return []
-        done = sum(entry.number for entry in before) + len(meant)
-        if not line.label and self._numbers_below(line) <= done:
+        if not line.label and self._number_below(line) <= self.done + len(meant):
             why = f"it is worked as {part.title}, and some of its rounds are told anew below it"
             return [not_worked_out(line, why)]
         rounds = [
@@ -193,7 +197,7 @@ class LineReader:
                 else changes_in(line, text, named.end, self.words, self.key)
             )
             more = sum(change.work.number for change in changes) + len(base)
-            if changes and not below and self._numbers_below(line) <= more:
+            if changes and not below and self._number_below(line) <= more:
                 # Some changes stand on the line, others below it.
                 told = self._told_below(line)
                 below, changes = True, [*changes, *told] if told else []
@@ -205,18 +209,16 @@ class LineReader:
         why = f"it is worked as {title}, with a change that is not worked out"
         return [not_worked_out(line, why)]
 
-    def _numbers_below(self, line: RoundLine) -> int:
+    def _number_below(self, line: RoundLine) -> int:
         """The number of the next round behind a line that has one."""
-        below = (other for other in self.part.lines if isinstance(other, RoundLine))
-        numbers = (other.first for other in below if other.span > line.span and other.first)
-        return next(numbers, MOST_ROUNDS + 1)
+        at = bisect_right(self._numbered, line.span.start, key=lambda other: other.span.start)
+        return self._numbered[at].first or 0 if at < len(self._numbered) else MOST_ROUNDS + 1
 
     def _told_below(self, line: RoundLine) -> list[Anew]:
         """The rounds behind a line, where all of them say which they are."""
         below: list[Anew] = []
-        for other in self.part.lines:
-            if not isinstance(other, RoundLine) or other.span <= line.span:
-                continue
+        behind = bisect_right(self._work, line.span.start, key=lambda other: other.span.start)
+        for other in self._work[behind:]:
             if other.first is None or other.last is None:
                 return []
             text = self.sheet.clean.text[other.body.start : other.body.end].lower()
