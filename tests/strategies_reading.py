@@ -141,6 +141,9 @@ def check_round(r: ReadRound, text: str) -> None:
     if r.mend is not None:
         assert r.verdict in (Verdict.DISAGREES, Verdict.CHOICE)
         assert 0 <= r.mend.span.start <= r.mend.span.end <= len(text)
+    if r.other is not None:
+        assert r.verdict is Verdict.CHOICE
+        assert 0 <= r.other.span.start <= r.other.span.end <= len(text)
     if r.verdict is Verdict.UNREAD:
         assert r.work == ()
         assert r.gives is None

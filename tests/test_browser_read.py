@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.conftest import Designer
-from tests.test_web_read import BALL, WRONG
+from tests.test_web_read import BALL, DOUBT, WRONG
 from webapp.web.read_example import EXAMPLE
 
 Sit = Callable[..., Designer]
@@ -54,6 +54,21 @@ def test_a_mistake_is_found_mended_and_the_text_downloaded(designer: Sit, script
         me.page.get_by_role("button", name="Download the text").click()
     assert started.value.suggested_filename == "pip-the-ball-mended.txt"
     assert "Rnd 3: (sc, inc) x 6 [18]" in Path(started.value.path()).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_the_other_reading_is_taken_and_the_text_stays(designer: Sit, script: bool) -> None:
+    me = designer(script=script)
+    pastes(me, DOUBT)
+    doubtful = me.page.locator("#line-8")
+    expect(doubtful).to_contain_text("needed a choice")
+    me.page.get_by_role("button", name="Take the other reading of line 8").click()
+    expect(me.page.get_by_text("Changed. Line 8: the count 21 is written.")).to_be_visible()
+    expect(doubtful).to_contain_text("agrees")
+    if script:
+        expect(doubtful).to_be_focused()
+    me.page.get_by_text("The text, to change it by hand").click()
+    expect(me.box(TEXT)).to_have_value(DOUBT.replace("around. Stuff", "around (21). Stuff"))
 
 
 def test_from_place_to_place_by_keyboard_and_only_those(designer: Sit) -> None:

@@ -92,6 +92,13 @@ def test_parts_are_begun_as_they_say(expected: Expected) -> None:
 
 
 @each_text
+def test_as_many_copies_are_made_as_it_says(expected: Expected) -> None:
+    parts = [part for part in read_of(expected).parts if part.rounds]
+    pairs = zip(expected.parts, parts, strict=True)
+    assert not [(m.title, p.copies, m.copies) for m, p in pairs if p.copies != m.copies]
+
+
+@each_text
 def test_a_count_that_is_printed_wrong_never_agrees(expected: Expected) -> None:
     """Stitches make one number of stitches, so another number printed cannot agree with them."""
     rounds = counted(read_pattern(expected.text))

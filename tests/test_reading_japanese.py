@@ -173,6 +173,21 @@ def test_a_heading_names_a_part_and_its_copies(heading: str, title: str, copies:
     assert [(p.title, p.copies) for p in found] == [("頭", 1), (title, copies)]
 
 
+# That × and → are signs of Japanese type: JIS X 0208, from memory.
+@pytest.mark.parametrize(
+    ("line", "slips"),
+    [
+        ("3段目（細編み1目、増し目1目）×6　→18目", 0),
+        ("3段目：6×（細編み1目、増し目1目） (18目)", 0),
+        ("3段め: (細編み1目、増し目1目)х6 [18目]", 1),  # a Cyrillic letter is none of them
+    ],
+)
+def test_a_sign_of_japanese_type_is_no_slip(line: str, slips: int) -> None:
+    found = read(f"{START}{line}\n")
+    assert found.parts[0].counts == (6, 12, 18)
+    assert len(found.slips) == slips, found.slips
+
+
 def test_remarks_are_no_rounds() -> None:
     remarks = (
         "2段めと3段めの間に、6目あけてさし目を付ける。",

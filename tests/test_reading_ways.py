@@ -99,6 +99,52 @@ def test_a_bobble_is_one_stitch_and_said_to_be_a_choice() -> None:
     assert (last.verdict, last.count) == (Verdict.CHOICE, 18)
 
 
+# Behind a round whose stitches make 21 and whose count says 18, a round without a count is either.
+@pytest.mark.parametrize(
+    ("doubtful", "settled"),
+    [
+        ("Rnd 4: sc around", "Rnd 4: sc around (21)"),
+        ("Rnd 4: sc around. Stuff.", "Rnd 4: sc around (21). Stuff."),
+        ("Rnds 4-6: sc around, in grey", "Rnds 4-6: sc around (21), in grey"),
+        ("Rnd 4: (1 sc, dec) around", "Rnd 4: (1 sc, dec) around (14)"),
+        ("Rnd 4: (1 sc, inc, 1 sc) around", "Rnd 4: (1 sc, inc, 1 sc) around (28)"),
+    ],
+)
+def test_a_choice_is_settled_by_the_count_of_the_other_reading(doubtful: str, settled: str) -> None:
+    before = BALL.replace("x 6 (18)\nRnd 4: sc around (18)", "x 7 (18)")
+    text = f"{before}{doubtful}\n"
+    found = read_pattern(text).parts[0].rounds[3]
+    assert found.verdict is Verdict.CHOICE
+    assert found.other is not None
+    span = found.other.span
+    after = f"{text[: span.start]}{found.other.replacement}{text[span.end :]}"
+    assert after == f"{before}{settled}\n"
+    again = read_pattern(after).parts[0].rounds[3:]
+    assert {r.verdict for r in again} == {Verdict.AGREES}
+    assert str(again[-1].count) in settled
+
+
+def test_a_choice_that_no_count_settles_offers_none() -> None:
+    last = read_pattern(f"{BALL}Rnd 5: (2 sc, bobble) x 6\n").parts[0].rounds[-1]
+    assert (last.verdict, last.other) == (Verdict.CHOICE, None)
+
+
+# A count fits both witnesses: 18 are taken up and 12 made with `2 sc` into one stitch, as with one
+# skipped and two plain; without the count it is a choice.
+@pytest.mark.parametrize(
+    ("line", "verdict"),
+    [
+        ("Rnd 5: (sk 1, 2 sc) x 6 (12)", Verdict.AGREES),
+        ("Rnd 5: (sk 2, 2 sc) x 6 (12)", Verdict.AGREES),
+        ("Rnd 5: (sk 2, 2 sc) x 6", Verdict.CHOICE),
+        ("Rnd 5: (sk 2, sc in next 2 sts) x 6 (12)", Verdict.DISAGREES),
+        ("Rnd 5: (sk 2, 2 sc) x 5 (12)", Verdict.DISAGREES),
+    ],
+)
+def test_skipped_stitches_are_settled_by_those_taken_up(line: str, verdict: Verdict) -> None:
+    assert read_pattern(f"{BALL}{line}\n").parts[0].rounds[-1].verdict is verdict
+
+
 @pytest.mark.parametrize(
     ("heading", "copies"),
     [

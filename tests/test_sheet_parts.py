@@ -110,6 +110,40 @@ def test_headings_of_other_languages(
     assert parts(sheet) == [(title, copies, 1)]
 
 
+SPOTS = ("Big spot", "Small spot")
+
+
+@pytest.mark.parametrize(
+    ("said", "titles", "copies"),
+    [
+        ("SPOTS (yellow): I make 2 big and 3 small.", SPOTS, [2, 3]),
+        ("SPOTS: make 2 big, 3 small.", SPOTS, [2, 3]),
+        ("SPOTS\nMake three small ones and 2 big ones.", SPOTS, [2, 3]),
+        ("SPOTS (make 2 big & 3 small)", SPOTS, [2, 3]),
+        ("You need 2 big spots and one small spot.", SPOTS, [2, 1]),
+        # Else it is left: no heading has a word, both have it, one says its own number.
+        ("I make 2 red and 3 blue.", SPOTS, [1, 1]),
+        ("SPOTS: I make 2 spots and 3 spots.", SPOTS, [1, 1]),
+        ("I make 2 big and 3 small.", ("Big spot", "Stripe"), [1, 1]),
+        ("I make 2 big and 3 small.", ("Big spot (make 4)", "Small spot"), [4, 1]),
+        ("I make 2 big and 3 small.", ("Stripe", *SPOTS), [1, 1, 1]),
+        ("With 2 big and 3 small beads.", SPOTS, [1, 1]),
+    ],
+)
+def test_copies_of_each_kind_go_to_its_heading(
+    said: str, titles: tuple[str, ...], copies: list[int]
+) -> None:
+    headed = "\n".join(f"{title}\n{ROUNDS}" for title in titles)
+    sheet = read_sheet(f"BODY\n{ROUNDS}\n{said}\n{headed}")
+    assert [part.copies for part in sheet.parts] == [1, *copies]
+
+
+def test_no_number_of_copies_begins_within_a_word() -> None:
+    """A German stone (`Stein`) is not `St. ein`, one piece."""
+    sheet = read_sheet("Hof\n\nGroßer Stein\nRd 1: 6 fM in Fadenring (6)\n", Language.GERMAN)
+    assert parts(sheet) == [("Großer Stein", 1, 1)]
+
+
 @pytest.mark.parametrize(
     ("language", "section"),
     [

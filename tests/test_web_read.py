@@ -41,6 +41,11 @@ Rnd 8: dec x 6 (6)
 WRONG = BALL.replace("(sc, inc) x 6 (18)", "(sc, inc) x 7 (18)")
 """7 x (1 + 1) = 14 stitches are wanted of 12; 6 times is what fits and gives 18."""
 
+DOUBT = WRONG.replace("Rnds 4-6: sc in each st around (18)", "Rnd 4: sc around. Stuff.").replace(
+    "Rnd 7: (sc, dec) x 6 (12)", "Rnd 5: sc around (21)"
+).replace("Rnd 8: dec x 6 (6)\n", "")
+"""Round 3 makes 7 x 3 = 21 as its stitches say, 18 as is written: round 4 may be either."""
+
 NO_GAUGE = BALL.replace("Gauge: 20 sc and 20 rnds = 10 cm\n", "")
 CORPUS = sorted((Path(__file__).parent / "corpus").glob("*/*.txt"))
 
@@ -126,6 +131,26 @@ def test_a_mend_changes_its_characters_and_nothing_else(client: FlaskClient) -> 
         assert shares(after) == "= 8 agree"
         assert "x 6 instead of x 7" in after.text
         assert f'data-focus="line-{WRONG[: WRONG.index("Rnd 3")].count(chr(10)) + 1}"' in after.text
+
+
+def test_a_choice_is_settled_the_other_way_by_the_count_that_says_so(client: FlaskClient) -> None:
+    answer = read(client, DOUBT)
+    reading = next(words for _, text, words in lines(answer) if text.startswith("Rnd 4"))
+    assert "Taken: worked into 18. Could be: worked into 21, which would make 21" in reading
+    assert "Other reading: the count 21 is written" in reading
+    button = re.search(
+        r'<button type="submit"[^>]* form="kept" name="mend" value="(\d+-\d+)"'
+        r' aria-label="Take the other reading of line 8',
+        answer.text,
+    )
+    assert button
+    for htmx in (False, True):
+        after = read(client, DOUBT, htmx, mend=button[1])
+        assert after.status_code == 200
+        assert box(after) == DOUBT.replace("sc around. Stuff.", "sc around (21). Stuff.")
+        assert "needed a choice" not in after.text
+        assert "Line 8: the count 21 is written" in after.text
+        assert "Take the other reading" not in after.text
 
 
 def test_a_mend_that_is_no_longer_there_changes_nothing(client: FlaskClient) -> None:

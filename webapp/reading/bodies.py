@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from webapp.reading.cutting import Cut, cut
-from webapp.reading.lexicon import BOBBLE, Key, lexicon
+from webapp.reading.lexicon import lexicon
 from webapp.reading.model import Span
 from webapp.reading.nodes import Node
 from webapp.reading.phrases import phrases
 from webapp.reading.pieces import Mark
 from webapp.reading.rows import terminals
+from webapp.reading.signs import BOBBLE, Key
 from webapp.reading.structure import UnbalancedError, tree
 from webapp.reading.vocabulary import either, vocabulary
 from webapp.terms import Language, term_table

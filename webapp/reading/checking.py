@@ -13,13 +13,14 @@ from webapp.reading.mending import Change, Tries, smallest_change
 from webapp.reading.model import Choice, Span, Verdict, Work
 from webapp.reading.nodes import Fill, TooManyError
 from webapp.reading.readings import FLAGS, Reading, readings
+from webapp.reading.settling import other_reading
 from webapp.terms import Language
 
 
 @dataclass(frozen=True)
 class Checked:
     """A round as checked; places are those in its body. ``rooms`` are the counts the round after
-    it may be worked into, the likeliest first."""
+    it may be worked into, the likeliest first. ``other`` is what settles a choice the other way."""
 
     verdict: Verdict
     before: int | None
@@ -31,6 +32,7 @@ class Checked:
     findings: tuple[str, ...] = ()
     choices: tuple[Choice, ...] = ()
     change: Change | None = None
+    other: Change | None = None
 
 
 @dataclass(frozen=True)
@@ -62,10 +64,22 @@ def check(asked: Asked) -> Checked:
     try:
         found = [fit for room in rooms if (fit := _fitting(asked, room)) is not None]
         if found:
-            return _of_two(found) if asked.stated is None and len(found) > 1 else found[0]
+            two = asked.stated is None and len(found) > 1
+            best = _of_two(found) if two else found[0]
+            return _with_other(asked, rooms, best)
         return _not_fitting(asked, rooms[0])
     except TooManyError:
         return unread(asked, "It comes to more stitches than any round has.")
+
+
+def _with_other(asked: Asked, rooms: tuple[int | None, ...], best: Checked) -> Checked:
+    """A choice with what settles it the other way, if that is a count."""
+    if best.verdict is not Verdict.CHOICE or asked.stated is not None:
+        return best
+    other = other_reading(
+        asked.text, asked.body, asked.language, rooms, best.count, asked.tries
+    )
+    return replace(best, other=other)
 
 
 def _of_two(found: list[Checked]) -> Checked:

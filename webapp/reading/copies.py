@@ -31,7 +31,8 @@ def _forms(language: Language) -> _Forms:
     words = vocabulary(language)
     if not words.spaced:
         return _Forms(**unspaced.copy_patterns(term_table(language)))
-    n = rf"(\d{{1,2}}|{either(words.numbers)})"
+    # A number in words does not begin within a word: `Stein` is no `St. ein`.
+    n = rf"(\d{{1,2}}|(?<![^\W\d_])(?:{either(words.numbers)}))"
     make = rf"(?:{words.copies.pattern})"
     kind = rf"{n}(?:\s[^\W\d_]{{2,12}}){{1,3}}?"
     both = rf"(?:\s?(?:,|&|\+)\s?|\s(?:{words.both_words})\s)"
@@ -67,7 +68,7 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
         nonlocal copies
         if match is None or copies is not None:
             return False
-        number = _number(match[match.lastindex or 1], words)
+        number = number_of(match[match.lastindex or 1], words)
         if number is None or not 1 <= number <= MOST:
             return False
         copies = number
@@ -80,14 +81,14 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
             copies = copies or kinds
             continue
         first = _FIRST.match(inside)
-        number = _number(first[1] if first else inside, words)
+        number = number_of(first[1] if first else inside, words)
         if number is not None:
             copies = copies or number
         else:
             said(forms.note.search(inside))
     head, comma, tail = _ASIDE.sub(",", _NOTE.sub(" ", text).strip(), count=1).partition(",")
     low = tail.strip().rstrip(":").lower()
-    alone = _number(low, words) if comma and copies is None else None
+    alone = number_of(low, words) if comma and copies is None else None
     if alone is not None and 1 <= alone <= MOST:
         copies, comma, tail = alone, "", ""
     if comma and said(forms.end.search(low) or forms.note.search(low)):
@@ -108,7 +109,7 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
 def _kinds(note: str, words: Vocabulary) -> int | None:
     """`make one in red, one in green`, `2 big and 2 small`: all of them together."""
     found = _forms(words.language).several.fullmatch(note)
-    numbers = [_number(said, words) for said in found.groups() if said] if found else []
+    numbers = [number_of(said, words) for said in found.groups() if said] if found else []
     if len(numbers) < 2 or not all(numbers):
         return None
     total = sum(number or 0 for number in numbers)
@@ -118,7 +119,7 @@ def _kinds(note: str, words: Vocabulary) -> int | None:
 def copies_in(remark: str, words: Vocabulary) -> int | None:
     """The copies a sentence among other words gives: `... makes a curl. I do eight.`"""
     found = _forms(words.language).sentence.search(remark.lower())
-    number = _number(found[1], words) if found else None
+    number = number_of(found[1], words) if found else None
     return number if number is not None and 1 < number <= MOST else None
 
 
@@ -126,7 +127,7 @@ def copies_alone(text: str, words: Vocabulary) -> int | None:
     """The copies a line gives that says nothing else (``Make 4.``, ``2 Stück``, ``(2 pcs)``)."""
     if not words.spaced and unspaced.titled(text)[1]:
         return None
-    if len(text) > 30 or _number(text.strip("()[] ").lower(), words) is not None:
+    if len(text) > 30 or number_of(text.strip("()[] ").lower(), words) is not None:
         return None
     if words.stitch.search(text.lower()):
         return None
@@ -136,5 +137,6 @@ def copies_alone(text: str, words: Vocabulary) -> int | None:
     return copies
 
 
-def _number(word: str, words: Vocabulary) -> int | None:
+def number_of(word: str, words: Vocabulary) -> int | None:
+    """A number in figures, of two at most, or in words."""
     return int(word) if word.isdecimal() and len(word) < 3 else words.numbers.get(word)

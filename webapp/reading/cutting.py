@@ -9,13 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from webapp.reading.counted import count_in, number_of, rounds_said
 from webapp.reading.model import Span
 from webapp.reading.nodes import Act, Fill, Group
-from webapp.reading.pieces import Mark, Piece, Sign, Times
+from webapp.reading.pieces import Mark, Piece, Sign, Times, is_sign, is_work, span_of
 
 PAIRS = {"(": ")", "[": "]", "{": "}", "<": ">"}
-COUNTED = ("sc", "hdc", "dc", "tr")
-"""Kinds of stitch that a count may name: `(18 sc)`."""
 
 
 @dataclass
@@ -43,22 +42,6 @@ def cut(pieces: Sequence[Piece]) -> Cut:
     return cutter.cut
 
 
-def span_of(pieces: Sequence[Piece]) -> Span:
-    return Span(pieces[0].span.start, pieces[-1].span.end)
-
-
-def is_sign(piece: Piece | None, signs: str) -> bool:
-    """Whether it is one of these signs."""
-    return isinstance(piece, Sign) and piece.sign in signs
-
-
-def is_work(piece: Piece) -> bool:
-    """Whether it is stitches, or belongs to them."""
-    if isinstance(piece, Mark):
-        return piece.what not in ("left", "edge")
-    return isinstance(piece, Act | Fill | Group | Times)
-
-
 class _Cutter:
     def __init__(self, pieces: Sequence[Piece]) -> None:
         self.closes = _closes(pieces)
@@ -80,7 +63,7 @@ class _Cutter:
         if sign in PAIRS:
             further = self._bracket(at)
         elif sign == "n" and at == 0 and self._count_before():
-            self.cut.counts.append((_number(piece) or 0, piece.span))
+            self.cut.counts.append((number_of(piece) or 0, piece.span))
             further = 3
         elif sign == "~" and self.stitches:
             further = self._other_way(at)
@@ -119,7 +102,7 @@ class _Cutter:
         if close is None:
             return None
         inside = self.pieces[at + 1 : close]
-        rounds = _rounds_said(inside)
+        rounds = rounds_said(inside)
         if rounds is not None:
             self.cut.said_rounds, self.cut.said_at = rounds, inside[0].span
             return close + 1
@@ -164,7 +147,7 @@ class _Cutter:
         if close is None:
             return at
         inside = self.pieces[at + 1 : close]
-        rounds = _rounds_said(inside)
+        rounds = rounds_said(inside)
         if rounds is None:
             return at
         self.cut.said_rounds, self.cut.said_at = rounds, inside[0].span
@@ -263,7 +246,7 @@ class _Cutter:
             words = words or is_sign(self._piece(at), "?")
             at += 1
         piece = self._piece(at)
-        value = _number(piece)
+        value = number_of(piece)
         if value is None:
             return None
         noun, end = isinstance(piece, Act), at + 1
@@ -329,40 +312,3 @@ def _closes(pieces: Sequence[Piece]) -> dict[int, int]:
         elif opened.get(piece.sign):
             found[opened[piece.sign].pop()] = at
     return found
-
-
-def _number(piece: Piece | None) -> int | None:
-    """The number of a bare number, or of so many plain stitches."""
-    if isinstance(piece, Sign):
-        return piece.value if piece.sign == "n" else None
-    if isinstance(piece, Act) and len(piece.options[0].work) == 1:
-        kind, value = piece.options[0].work[0]
-        return value if kind in COUNTED and value > 1 else None
-    return None
-
-
-def count_in(inside: Sequence[Piece], after: Piece | None) -> int | None:
-    """The number of `(18)`, `[18 sts]`, `(18 sc)`, `(= 18)`, `(18 stitches in total)`; none where
-    it is said how often (``after`` is what stands behind the bracket)."""
-    if isinstance(after, Times) or is_sign(after, "*Ox"):
-        return None
-    number: int | None = None
-    words = 0
-    for piece in inside:
-        if is_sign(piece, "pQ=.-:MI"):
-            continue
-        if is_sign(piece, "?"):
-            words += 1
-            continue
-        value = _number(piece)
-        if value is None or number is not None:
-            return None
-        number = value
-    return number if words < 4 else None
-
-
-def _rounds_said(inside: Sequence[Piece]) -> int | None:
-    """The number of `(4 rounds)`."""
-    if len(inside) != 2 or not is_sign(inside[1], "DW"):
-        return None
-    return _number(inside[0]) if is_sign(inside[0], "n") else None

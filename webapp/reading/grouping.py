@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from webapp.reading.headings import Heading, Strength
 from webapp.reading.items import Item
+from webapp.reading.kinds import copies_of_kinds, kinds_said
 from webapp.reading.limits import check_parts
 from webapp.reading.model import Span
 from webapp.reading.sheet import RemarkLine, RoundLine, SheetPart
@@ -66,6 +67,7 @@ class _Grouping:
         self.section: Item | None = None
         self.held: list[Item] = []
         self.title = ""
+        self.kinds = list(kinds_said(self.low, words))
 
     def all(self) -> Groups:
         for k, item in enumerate(self.items):
@@ -78,6 +80,7 @@ class _Grouping:
             else:
                 self._remark(item, first=k == 0)
         self._release()
+        self._share_copies()
         for empty in (part for part in self.parts if not part.rounds):
             self.remarks.append(RemarkLine(Span(empty.start, empty.end)))
         self.remarks.sort(key=lambda remark: remark.span)
@@ -115,6 +118,8 @@ class _Grouping:
         assert head is not None
         current = self.current
         strong = head.strength is Strength.STRONG
+        if self._heads_kinds(k, item):
+            return False
         if not strong and current and not current.rounds and (current.said or not head.noun):
             return False
         following = self._next_round(k, head)
@@ -136,6 +141,14 @@ class _Grouping:
         if not self.parts and self._gap_after(k):
             return False
         return starts or (first is None and item.gap)
+
+    def _heads_kinds(self, k: int, item: Item) -> bool:
+        """Whether it says how many are made of each of the headings behind it."""
+        for said in self.kinds:
+            if item.start < said.end <= item.end:
+                behind = [other.heading.title for other in self.items[k + 1 :] if other.heading]
+                return copies_of_kinds(said, behind[: len(said.kinds)]) is not None
+        return False
 
     def _next_round(self, k: int, head: Heading) -> Item | None:
         """The round a heading stands before, past lesser headings."""
@@ -166,6 +179,17 @@ class _Grouping:
 
     def _only_heading(self, k: int) -> bool:
         return not any(item.heading for item in self.items[k + 1 :])
+
+    def _share_copies(self) -> None:
+        """`I make 2 big and 3 small`: to each of the headings behind it its own number."""
+        for said in self.kinds:
+            behind = [part for part in self.parts if part.rounds and part.start >= said.end]
+            meant = behind[: len(said.kinds)]
+            copies = copies_of_kinds(said, [part.title for part in meant])
+            if copies is None or any(part.said for part in meant):
+                continue
+            for part, number in zip(meant, copies, strict=True):
+                part.copies, part.said = number, True
 
     def _copies(self, item: Item) -> None:
         if self.current and not self.current.rounds and item.copies is not None:

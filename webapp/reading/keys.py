@@ -10,8 +10,9 @@ import re
 from types import MappingProxyType
 
 from webapp.reading.bodies import read_body
-from webapp.reading.lexicon import LETTERS, Key, is_stitch_word
+from webapp.reading.lexicon import is_stitch_word
 from webapp.reading.nodes import Act
+from webapp.reading.signs import LETTERS, Key
 from webapp.terms import Language
 
 CHART_LETTERS = re.compile(r"(?<![^\W\d_])x,? ?v(?![^\W_])", re.IGNORECASE)

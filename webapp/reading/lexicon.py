@@ -1,70 +1,14 @@
-"""Words of a line: each known word or phrase of a language as one sign, the rest as unknown.
-
-A sign is one letter (``s`` a single crochet, ``n`` a number, ``I`` into, ``E`` each ...), so that
-what comes after can look at a line as a short string of signs, whatever the language.
-"""
+"""Words of a line: each known word or phrase of a language as one sign, the rest as unknown."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 from functools import cache
-from types import MappingProxyType
 
-from webapp.reading.unspaced import CHART, either
+from webapp.reading.signs import BOBBLE, LARGEST, SIGNS, STITCH_SIGNS, Key, Word, mark
+from webapp.reading.unspaced_lexicon import UnspacedLexicon
 from webapp.terms import Language, TermTable, term_table
-
-SIGNS: Mapping[str, str] = MappingProxyType(
-    {
-        "sc": "s",
-        "hdc": "h",
-        "dc": "d",
-        "tr": "t",
-        "slst": "l",
-        "inc": "i",
-        "dec": "e",
-        "tog": "g",
-        "bobble": "y",
-        "ch": "c",
-        "st": "p",
-        "ring": "R",
-        "round": "D",
-        "row": "W",
-        "in": "I",
-        "each": "E",
-        "next": "N",
-        "same": "A",
-        "first": "F",
-        "last": "L",
-        "around": "O",
-        "even": "V",
-        "times": "x",
-        "twice": "w",
-        "rep": "r",
-        "from": "f",
-        "more": "m",
-        "skip": "k",
-        "turn": "T",
-        "join": "J",
-        "back_loops": "B",
-        "front_loops": "b",
-        "and": "&",
-        "hook": "H",
-        "other_side": "Z",
-        "remaining": "M",
-        "total": "Q",
-        "leg": "G",
-        "unworked": "U",
-        "form": "Y",
-        "or": "~",
-        "the": "",
-        "work": "",
-    }
-)
-"""One letter for each concept of a term table; nothing for words that carry no meaning here."""
-
-STITCH_SIGNS = "shdtlieg"
 
 ORDINAL = re.compile(
     r"(\d+)(?:st|nd|rd|th|º|ª|°|ème|eme|e|er|ère|re|:(?:a|e|de|dje|te))(?!\w)"
@@ -73,27 +17,6 @@ TOGETHER = re.compile(r"(?:([a-z]+)[ .-]?)?(\d)[ .-]?(?:([a-z]+)[ .-]?)?(?:tog|t
 INTO_ONE = re.compile(r"([a-z]+)[ .-]?(\d)[ .-]?inc(?:rease)?(?!\w)")
 """`dc2inc`: so many into one stitch, made like `dc2tog`."""
 PIECE = re.compile(r"\d+|[^\W\d_]+(?:'(?:t|s|re|ve|ll)(?![^\W\d_]))?|->|\*\*+|[^\s']")
-LETTERS = {"x": "s", "v": "i", "∨": "i", "λ": "e", "ʌ": "e", "∧": "e", "^": "e", "a": "e"}
-"""Letters that charts of the East use for single crochet, increase and decrease: common practice,
-no source."""
-Key = tuple[tuple[str, str, int], ...]
-"""Words of a text's own: each with its sign and its number (:mod:`webapp.reading.keys`)."""
-BOBBLE = -1
-"""The number of a stitch that is a bobble, a popcorn or another of many loops."""
-LARGEST = 100_000
-"""No number of a pattern is larger; one that is has the sign ``!``."""
-
-
-@dataclass(frozen=True, slots=True)
-class Word:
-    """A word of a line: its sign, its number (of a number, an ordinal, a decrease), its place."""
-
-    sign: str
-    value: int
-    start: int
-    end: int
-
-
 class Lexicon:
     """The words of one language."""
 
@@ -236,83 +159,7 @@ class Lexicon:
             return Word("n", number, start, end)
         if piece in self._ordinals:
             return Word("o", self._ordinals[piece], start, end)
-        return _mark(piece, start, end)
-
-
-class UnspacedLexicon:
-    """The words of a language that puts no space between them: at each place the longest form
-    that fits is taken, and letters of no form are one unknown word together."""
-
-    def __init__(self, table: TermTable) -> None:
-        signs = {way: sign for concept, sign in SIGNS.items() for way in table.forms[concept]}
-        self._signs = {**signs, **dict.fromkeys(table.sheet["whole"], "?")}
-        self._numbers = table.numbers
-        counted = [form for concept in ("st", "times", "round") for form in table.forms[concept]]
-        counted += [way for way in table.sheet["copies"] if len(way) == 1]
-        number = rf"\d{{1,6}}|{either(self._numbers)}"
-        self._piece = re.compile(
-            rf"(?P<nth>{number})(?:{either(table.sheet['nth'])})"
-            rf"|(?P<form>{either(self._signs)})"
-            rf"|(?P<chart>{CHART})"
-            rf"|(?P<n>\d+|(?:{either(self._numbers)})(?={either(counted)}))"
-            r"|(?P<letters>[a-z]+|[^\W\d_])|->|\*\*+|[^\s']"
-        )
-
-    def is_stitch(self, word: str) -> bool:
-        """Whether a word alone is a stitch of this language."""
-        return self._signs.get(word, "?") in STITCH_SIGNS
-
-    def words(self, text: str, key: Key = ()) -> list[Word]:
-        """The words of ``text`` (cleaned, small letters) in order; a ``key`` of a designer's own
-        words is not asked for."""
-        del key
-        return list(self._words(text))
-
-    def _words(self, text: str) -> Iterator[Word]:
-        unknown: Word | None = None
-        for match in self._piece.finditer(text):
-            word = self._word(match)
-            letters = match.lastgroup == "letters"
-            # "and" of one letter behind a word that is not known is a letter of it.
-            part = letters or (word.sign == "&" and len(match[0]) == 1 and match[0].isalpha())
-            if part and unknown and unknown.end == word.start:
-                unknown = Word("?", 0, unknown.start, word.end)
-                continue
-            if unknown:
-                yield unknown
-            unknown = word if letters else None
-            if not unknown and word.sign:
-                yield word
-        if unknown:
-            yield unknown
-
-    def _word(self, match: re.Match[str]) -> Word:
-        piece, kind, (start, end) = match[0], match.lastgroup, match.span()
-        if kind == "nth":
-            value = self._value(match["nth"])
-            return Word("F" if value == 1 else "o", value, start, end)
-        if kind in ("form", "chart"):
-            sign = self._signs[piece] if kind == "form" else LETTERS[piece]
-            return Word(sign, 2 if sign == "e" else 0, start, end)
-        if kind == "n":
-            known = len(piece) <= 6 and self._value(piece) <= LARGEST
-            return Word("n" if known else "!", self._value(piece) if known else 0, start, end)
-        if kind == "letters":
-            return Word("?", 0, start, end)
-        return Word(",", 0, start, end) if piece == "•" else _mark(piece, start, end)
-
-    def _value(self, number: str) -> int:
-        return int(number) if number.isdecimal() else self._numbers[number]
-
-
-def _mark(piece: str, start: int, end: int) -> Word:
-    """A bracket, a star, a comma; else a word that is not known."""
-    if piece.startswith("**"):
-        return Word("*", 0, start, end)
-    if piece == "->":
-        return Word("=", 0, start, end)
-    sign = piece if len(piece) == 1 and piece in "()[]{}<>|*,;.:=-+/" else "?"
-    return Word("&" if sign == "+" else sign, 0, start, end)
+        return mark(piece, start, end)
 
 
 def _with_ordinals(words: list[Word]) -> list[Word]:

@@ -294,8 +294,9 @@ class _Walk:
 
     def _other(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
         named = heading(self.text[start:end], self.words)
-        # `Wings (MC, make 2)` is no ring: there MC is a yarn.
-        copied = named is not None and named.noun and (named.copies or 0) > 1
+        # `Wings (MC, make 2)` is no ring: there MC is a yarn. `Same as left arm (24)` is work.
+        alike = names_part(self.low, at, end, self.words)
+        copied = named is not None and named.noun and (named.copies or 0) > 1 and not alike
         if not copied and is_work(self.low, at, end, self.words):
             self._unlabelled(start, at, end, indent, gap)
             return

@@ -1,4 +1,4 @@
-"""What each phrase means: from the numbers and words of a phrase to stitches, marks and times."""
+"""What each phrase means: from the numbers and words of a phrase to stitches."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from webapp.reading.model import Span, Work
 from webapp.reading.nodes import Act, Fill, Group, Option
-from webapp.reading.pieces import Mark, Match, Piece, Sign, Times
+from webapp.reading.pieces import Mark, Match, Piece, Sign
 
 Maker = Callable[[Match], Piece | tuple[Piece, ...] | None]
 KINDS = {"s": "sc", "h": "hdc", "d": "dc", "t": "tr", "l": "sl st"}
@@ -20,7 +20,7 @@ def plain(kind: str, number: int, span: Span) -> Act:
     return Act((Option(((kind, number),), f"{number} plain"),), span)
 
 
-def _into_one(kind: str, number: int) -> Work | None:
+def into_one(kind: str, number: int) -> Work | None:
     """So many into one stitch, None for more than anybody works."""
     if number == 1:
         return ((kind, 1),)
@@ -38,11 +38,13 @@ def _decrease(kind: str, number: int) -> Work | None:
     return (("dec3", 1),) if number == 3 and kind == "sc" else None
 
 
-def _act(span: Span, *options: tuple[Work, str], flag: str = "") -> Act:
+def act_of(span: Span, *options: tuple[Work, str], flag: str = "") -> Act:
+    """Stitches with what they can mean, the plain meaning first; one meaning has no flag."""
     return Act(tuple(Option(*option) for option in options), span, flag if options[1:] else "")
 
 
-def _times(work: Work, number: int) -> Work:
+def times_of(work: Work, number: int) -> Work:
+    """The same stitches so often."""
     return tuple((kind, n * number) for kind, n in work) if len(work) == 1 else work * number
 
 
@@ -54,7 +56,7 @@ def into(m: Match) -> Piece | None:
     around`, `sc in the remaining sts`."""
     kind = KINDS[m.text("s")]
     each, number, where = m.number("k") or 1, m.number("m"), m.text("q")
-    one = _into_one(kind, each)
+    one = into_one(kind, each)
     if "o" in where and "E" in where:
         return None
     if number is None and each > 1 and ("Z" in where or (not where and m.text("noun") == "c")):
@@ -65,16 +67,16 @@ def into(m: Match) -> Piece | None:
         several = ("E" in where and "N" not in where) or m.has("ar") or "M" in where
         if several and "L" not in where and "F" not in where:
             return Fill(one, m.span) if one else None
-        return _act(m.span, (one, f"{each} into one stitch")) if one else None
+        return act_of(m.span, (one, f"{each} into one stitch")) if one else None
     if each == 1:
         return plain(kind, number, m.span)
     if number == 1 or "A" in where:
-        return _act(m.span, (one, f"{each} into one stitch")) if one else None
-    in_each = (_times(one, number), f"{each} into each of {number}") if one else None
+        return act_of(m.span, (one, f"{each} into one stitch")) if one else None
+    in_each = (times_of(one, number), f"{each} into each of {number}") if one else None
     if each == number and "E" not in where:
         spread = (((kind, number),), f"{number} plain")
-        return _act(m.span, spread, *([in_each] if in_each else []), flag="into as many")
-    return _act(m.span, in_each) if in_each else None
+        return act_of(m.span, spread, *([in_each] if in_each else []), flag="into as many")
+    return act_of(m.span, in_each) if in_each else None
 
 
 def few_into_each(m: Match) -> Piece | None:
@@ -88,37 +90,37 @@ def _every(m: Match, one: Work | None) -> Piece | None:
     if one is None or number is None or number < 1:
         return None
     items = (plain("sc", number - 1, m.span),) if number > 1 else ()
-    return Group((*items, _act(m.span, (one, ""))), (0,), m.span)
+    return Group((*items, act_of(m.span, (one, ""))), (0,), m.span)
 
 
 def into_every(m: Match) -> Piece | None:
     """`into every 4th st 2 sc`, `2 sc in every 4th st around`."""
     each = m.number("k") or 1
-    return _every(m, _into_one(KINDS[m.text("s")], each)) if each > 1 else None
+    return _every(m, into_one(KINDS[m.text("s")], each)) if each > 1 else None
 
 
 def numbers_into_one(m: Match) -> Piece | None:
     """`2 in next`, `3 in last st`: plain stitches without their name."""
     number = m.number("k") or 0
-    one = _into_one("sc", number) if number > 1 else None
-    return _act(m.span, (one, f"{number} into one stitch")) if one else None
+    one = into_one("sc", number) if number > 1 else None
+    return act_of(m.span, (one, f"{number} into one stitch")) if one else None
 
 
 def same_again(m: Match) -> Piece | None:
     """`sc in next st, sc in same st` are two into one; `5 sc, 2 sc in same st` are those two, or
     two more into the last."""
     kind, number, more = KINDS[m.text("s")], m.number("k") or 1, m.number("more") or 1
-    last = _into_one(kind, 1 + more)
+    last = into_one(kind, 1 + more)
     if last is None:
         return None
     before: Work = ((kind, number - 1),) if number > 1 else ()
     again = ((*before, *last), f"{1 + more} into one stitch")
-    apart = _into_one(kind, more) if more > 1 else None
+    apart = into_one(kind, more) if more > 1 else None
     if apart is None:
-        return _act(m.span, again)
+        return act_of(m.span, again)
     alone = (((kind, number), *apart), f"{number} plain, {more} into one stitch")
     two = (again, alone) if m.has("where") else (alone, again)
-    return _act(m.span, *two, flag="into the same")
+    return act_of(m.span, *two, flag="into the same")
 
 
 def chains_into_the_same(m: Match) -> tuple[Piece, ...] | None:
@@ -138,42 +140,42 @@ def dec_every(m: Match) -> Piece | None:
     if first is None or second != first + 1 or first < 1:
         return None
     items = (plain("sc", first - 1, m.span),) if first > 1 else ()
-    return Group((*items, _act(m.span, ((("dec", 1),), ""))), (0,), m.span)
+    return Group((*items, act_of(m.span, ((("dec", 1),), ""))), (0,), m.span)
 
 
 def increases(m: Match) -> Piece | None:
     """`inc`, `6 inc`, `inc 6`, `inc in next 3 sts`, `inc in each st around`, `2 sc inc`."""
     before, after, inside = m.number("k"), m.number("post"), m.number("m", "m1")
     where = m.text("q")
-    base = _into_one("sc", m.number("i") or 2) or (("inc", 1),)
+    base = into_one("sc", m.number("i") or 2) or (("inc", 1),)
     if m.text("s") in ("h", "d"):
         base = ((f"{KINDS[m.text('s')]} inc", 1),)
     if inside is None and ("E" in where or m.has("ar")) and "L" not in where and "F" not in where:
         return Fill(base, m.span)
     if m.has("s") and before is not None:
         kind = KINDS[m.text("s")]
-        one, many = (base, "one increase"), (_times(base, before), f"{before} increases")
+        one, many = (base, "one increase"), (times_of(base, before), f"{before} increases")
         apart = (((kind, before), *base), f"{before} plain and an increase")
         if before == 1:
-            return _act(m.span, one, apart, flag="stitch and increase")
+            return act_of(m.span, one, apart, flag="stitch and increase")
         if before == 2:
-            return _act(m.span, one, many, apart, flag="stitch and increase")
-        return _act(m.span, apart, many, flag="stitch and increase")
+            return act_of(m.span, one, many, apart, flag="stitch and increase")
+        return act_of(m.span, apart, many, flag="stitch and increase")
     if m.has("s"):
         kind = KINDS[m.text("s")]
         apart = (((kind, 1), *base), "a plain stitch and an increase")
         number = (inside or 1) * (after or 1)
         if number > 1:
-            return _act(m.span, (_times(base, number), f"{number} increases"))
-        return _act(m.span, (base, "one increase"), apart, flag="stitch and increase")
+            return act_of(m.span, (times_of(base, number), f"{number} increases"))
+        return act_of(m.span, (base, "one increase"), apart, flag="stitch and increase")
     number = (before or 1) * (inside or 1) * (after or 1)
     if after in (3, 4) and before is None and inside is None and m.span_of("post").start == (
         m.span_of("i").end
     ):
-        row = (_times(base, after), f"{after} increases")
+        row = (times_of(base, after), f"{after} increases")
         one = (((f"inc{after}", 1),), f"{after} into one stitch")
-        return _act(m.span, row, one, flag="inc number")
-    return _act(m.span, (_times(base, number), f"{number} increases"))
+        return act_of(m.span, row, one, flag="inc number")
+    return act_of(m.span, (times_of(base, number), f"{number} increases"))
 
 
 def hyphened(m: Match) -> Piece | None:
@@ -181,8 +183,8 @@ def hyphened(m: Match) -> Piece | None:
     number, word = m.number("k") or 0, m.span_of("i")
     if m.span_of("k").end + 1 != word.start or number < 1:
         return None
-    base = _decrease("sc", m.number("i") or 2) if m.text("i") == "e" else _into_one("sc", 2)
-    return _act(m.span, (_times(base, number), f"{number} of them")) if base else None
+    base = _decrease("sc", m.number("i") or 2) if m.text("i") == "e" else into_one("sc", 2)
+    return act_of(m.span, (times_of(base, number), f"{number} of them")) if base else None
 
 
 def decreases(m: Match) -> Piece | None:
@@ -198,23 +200,25 @@ def decreases(m: Match) -> Piece | None:
     if m.has("s") and before is not None:
         apart = (((kind, before), *(_decrease("sc", width) or ())), f"{before} plain, decrease")
         if before > 1:
-            many = (_times(one, before), f"{before} decreases")
-            return _act(m.span, apart, many, flag="stitch and decrease")
-        return _act(m.span, (one, "one decrease"), apart, flag="stitch and decrease")
+            many = (times_of(one, before), f"{before} decreases")
+            return act_of(m.span, apart, many, flag="stitch and decrease")
+        return act_of(m.span, (one, "one decrease"), apart, flag="stitch and decrease")
     if m.has("s") and width == 2 and inside is None and after is None:
         # `sc dec` is the trade's "single crochet decrease"; in haste it is `sc, dec`.
         apart = (((kind, 1), *(_decrease("sc", width) or ())), "a plain stitch and a decrease")
-        return _act(m.span, (one, "one decrease"), apart, flag="stitch and decrease")
+        return act_of(m.span, (one, "one decrease"), apart, flag="stitch and decrease")
     number = before or 1
     if inside is not None and inside > width:
         if inside % width:
-            return _act(m.span, (_times(one, inside), f"{inside} decreases"))
-        pairs = (_times(one, inside // width), f"{inside // width} over {inside} stitches")
-        return _act(m.span, pairs, (_times(one, inside), f"{inside} decreases"), flag="dec over")
+            return act_of(m.span, (times_of(one, inside), f"{inside} decreases"))
+        pairs = (times_of(one, inside // width), f"{inside // width} over {inside} stitches")
+        each = (times_of(one, inside), f"{inside} decreases")
+        return act_of(m.span, pairs, each, flag="dec over")
     if after == width and before is None:
-        row = (_times(one, after), f"{after} decreases")
-        return _act(m.span, row, (one, "one decrease"), flag="dec two")
-    return _act(m.span, (_times(one, number * (after or 1)), f"{number * (after or 1)} decreases"))
+        row = (times_of(one, after), f"{after} decreases")
+        return act_of(m.span, row, (one, "one decrease"), flag="dec two")
+    number *= after or 1
+    return act_of(m.span, (times_of(one, number), f"{number} decreases"))
 
 
 def together(m: Match) -> Piece | None:
@@ -224,7 +228,7 @@ def together(m: Match) -> Piece | None:
     if one is None:
         return None
     number = m.number("k") or 1
-    return _act(m.span, (_times(one, number), f"{number} decreases"))
+    return act_of(m.span, (times_of(one, number), f"{number} decreases"))
 
 
 def together_to_the_end(m: Match) -> Piece | None:
@@ -246,11 +250,11 @@ def so_many(m: Match) -> Piece | None:
         return plain(kind, 1, m.span)
     if number == 0:
         return None
-    into = _into_one(kind, number) if number == 2 else None
+    into = into_one(kind, number) if number == 2 else None
     if into is None:
         return plain(kind, number, m.span)
     row = (((kind, number),), f"{number} plain")
-    return _act(m.span, row, (into, f"{number} into one stitch"), flag=f"{number} {kind}")
+    return act_of(m.span, row, (into, f"{number} into one stitch"), flag=f"{number} {kind}")
 
 
 def glued_many(m: Match) -> Piece | None:
@@ -260,10 +264,10 @@ def glued_many(m: Match) -> Piece | None:
 
 def twice(m: Match) -> Piece:
     kind = KINDS[m.text("s")]
-    into = (_into_one(kind, 2) or (("inc", 1),), "2 into one stitch")
+    into = (into_one(kind, 2) or (("inc", 1),), "2 into one stitch")
     if m.has("where"):
-        return _act(m.span, into)
-    return _act(m.span, (((kind, 2),), "2 plain"), into, flag=f"2 {kind}")
+        return act_of(m.span, into)
+    return act_of(m.span, (((kind, 2),), "2 plain"), into, flag=f"2 {kind}")
 
 
 def to_the_end(m: Match) -> Piece | None:
@@ -273,114 +277,6 @@ def to_the_end(m: Match) -> Piece | None:
     if number == 1:
         return Fill(((kind, 1),), m.span)
     if m.has("each"):
-        one = _into_one(kind, number)
+        one = into_one(kind, number)
         return Fill(one, m.span) if one else None
     return plain(kind, number, m.span)
-
-
-def ring(m: Match) -> tuple[Piece, ...] | None:
-    number = m.number("n")
-    if number is None or number < 1:
-        return None
-    mark = Mark("into ring", number, m.span)
-    return (mark, plain(KINDS.get(m.text("s"), "sc"), number, m.span))
-
-
-def first_chain(m: Match) -> tuple[Piece, ...] | None:
-    """`6 sc in 2nd ch from hook`."""
-    number = m.number("n") or 1
-    one = _into_one(KINDS.get(m.text("s"), "sc"), number)
-    if one is None and number > MOST_INTO_ONE:
-        one = (("sc", number),)
-    return (Mark("into chain", number, m.span), _act(m.span, (one or (("sc", number),), "")))
-
-
-def all_chains(m: Match) -> tuple[Piece, ...] | None:
-    """`sc in 2nd ch from hook and in each ch across`."""
-    one = _into_one(KINDS[m.text("s")], m.number("n") or 1)
-    return (Mark("into chain", 1, m.span), Fill(one, m.span)) if one else None
-
-
-def so_many_chains(m: Match) -> tuple[Piece, ...] | None:
-    """`sc in 2nd ch from hook and in each of the next 8 ch`, `and in next ch`."""
-    one = _into_one(KINDS[m.text("s")], m.number("n") or 1)
-    number = (m.number("m") or 1) + 1
-    if one is None:
-        return None
-    act = _act(m.span, (_times(one, number), f"{number} chains"))
-    return (Mark("into chain", 1, m.span), act)
-
-
-def leg(m: Match) -> tuple[Piece, ...]:
-    number = m.number("k", "k1")
-    kind = KINDS[m.text("s")]
-    mark = Mark("leg", number or 0, m.span)
-    if number:
-        return (mark, plain(kind, number, m.span))
-    if not set("OE") & set(m.text("how")):
-        return (mark,)
-    return (mark, Act((Option((), "all round a leg"),), m.span, ALL_ROUND_A_LEG))
-
-
-def skip(m: Match) -> Piece:
-    number = m.number("m") or 1
-    return _act(m.span, ((("skip", number),), f"{number} skipped"))
-
-
-def marked(what: str) -> Maker:
-    def made(m: Match) -> Piece:
-        return Mark(what, 0, m.span)
-
-    return made
-
-
-def joined_by_one(m: Match) -> Piece | None:
-    """`1 sl st in the first st`, and no more of the round."""
-    return Mark("join", 0, m.span) if m.number("one") == 1 else None
-
-
-def again(m: Match) -> tuple[Piece, ...]:
-    """`repeat rnd 4`, `rep last round twice`, `repeat rnd 8 five more times`."""
-    again = Mark("again", m.number("n") or 0, m.span)
-    times = 2 if m.has("w") else m.number("t") or 1
-    return (again, Mark("rounds", times, m.span))
-
-
-def again_all(m: Match) -> tuple[Piece, ...]:
-    """`repeat rounds 1-9`, `rep rnds 3 and 4 five times`."""
-    times = 2 if m.has("w") else m.number("t") or 1
-    return (
-        Mark("again", m.number("n") or 0, m.span),
-        Mark("again to", m.number("last") or 0, m.span),
-        Mark("again times", times, m.span),
-    )
-
-
-def chain(m: Match) -> Piece:
-    return Mark("chain", m.number("n") or 1, m.span)
-
-
-def bridge(m: Match) -> Piece:
-    """`ch 3, skip 3`: chains over stitches that are left, worked into later."""
-    chains, left = m.number("n") or 1, m.number("m") or 1
-    return _act(m.span, ((("ch", chains), ("skip", left)), f"{chains} chains over {left} stitches"))
-
-
-def left_unworked(m: Match) -> Piece:
-    return Mark("left", m.number("m") or 0, m.span)
-
-
-def repeat(m: Match) -> Piece | None:
-    number = m.number("n")
-    if m.has("w"):
-        number = 2
-    if m.has("more") and number is None:
-        number = 1  # "once more"
-    # `repeat from * 6 times in all` says so.
-    rep = m.has("rep") and not m.has("all")
-    more = m.has("more") or m.has("pre")
-    return Times(number, m.span, more=more, rep=rep, star=m.has("star"))
-
-
-def count_of_times(m: Match) -> Piece:
-    return Times(2 if m.has("w") else m.number("n"), m.span, more=m.has("more"))

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.lexicon import Key, Word, lexicon
+from webapp.reading.lexicon import lexicon
 from webapp.reading.model import Span
 from webapp.reading.readings import TooManyError, readings
+from webapp.reading.signs import Key, Word
 from webapp.terms import Language, TermTable, term_table
 
 FARTHEST = 400

@@ -127,7 +127,8 @@ class ReadRound:
     ``count`` the stitches it has as far as can be told: what rounds after it are checked against.
     ``work`` is empty where it is not understood. ``left`` stitches of the round before are left
     unworked on purpose. ``loops`` is "back", "front" or "". ``findings`` are sentences for people:
-    why it does not agree or is not understood.
+    why it does not agree or is not understood. ``other`` is the change to the text that settles a
+    choice the other way.
     """
 
     number: int
@@ -149,6 +150,7 @@ class ReadRound:
     choices: tuple[Choice, ...] = ()
     mend: Mend | None = None
     next_needs: int | None = None
+    other: Mend | None = None
 
 
 @dataclass(frozen=True)

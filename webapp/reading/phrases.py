@@ -9,10 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from webapp.reading import meanings, place_first
-from webapp.reading.lexicon import Word
+from webapp.reading import marking, meanings, place_first
 from webapp.reading.model import Span
 from webapp.reading.pieces import Match, Piece, Sign
+from webapp.reading.signs import Word
 
 
 def phrases(words: Sequence[Word], places_first: bool = False) -> list[Piece]:
@@ -58,79 +58,79 @@ _Q = "[ENAFLZMo]"
 _OF = f"n{_S[1:-1]}"
 _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     # Starts.
-    ("n", r"(?P<n>n)(?:(?P<s>[shdt])p?I?|I)[NAEF]*R", meanings.ring),
-    ("R", r"RJ?[,:;&-]?I?(?P<n>n)(?P<s>[shdt])p?(?:IR)?(?![,;&]?(?:IN|x))", meanings.ring),
-    ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", meanings.ring),
+    ("n", r"(?P<n>n)(?:(?P<s>[shdt])p?I?|I)[NAEF]*R", marking.ring),
+    ("R", r"RJ?[,:;&-]?I?(?P<n>n)(?P<s>[shdt])p?(?:IR)?(?![,;&]?(?:IN|x))", marking.ring),
+    ("R", r"R[,:-]?(?P<n>n)(?![a-zA-Zx])", marking.ring),
     (
         "nshdt",
         r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&?(?:IE[cp]O?|O|I$|I(?=[,.]))",
-        meanings.all_chains,
+        marking.all_chains,
     ),
     (
         "nshdt",
         r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?[EN]+(?P<m>n)[cp]*",
-        meanings.so_many_chains,
+        marking.so_many_chains,
     ),
     (
         "nshdt",
         r"(?P<n>n)?(?P<s>[shdt])IA?(?:o|F|n\.)c(?:f?I?H)?&I?Nc",
-        meanings.so_many_chains,
+        marking.so_many_chains,
     ),
-    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F|n\.)c(?:f?I?H)?|ncf?H)", meanings.first_chain),
-    ("I", r"I(?:o|F|n\.)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", meanings.first_chain),
-    ("I", r"I(?:o|F|n\.)cf?H", meanings.marked("into chain")),
-    ("f", r"f(?:o|F|n\.)c(?:f?I?H)?[,:]?(?=n?[shdt])", meanings.marked("into chain")),
-    ("R", r"R", meanings.marked("ring")),
+    ("nshdt", r"(?P<n>n)?(?P<s>[shdt])IA?(?:(?:o|F|n\.)c(?:f?I?H)?|ncf?H)", marking.first_chain),
+    ("I", r"I(?:o|F|n\.)c(?:f?H)?(?P<n>n)(?P<s>[shdt])", marking.first_chain),
+    ("I", r"I(?:o|F|n\.)cf?H", marking.marked("into chain")),
+    ("f", r"f(?:o|F|n\.)c(?:f?I?H)?[,:]?(?=n?[shdt])", marking.marked("into chain")),
+    ("R", r"R", marking.marked("ring")),
     # Repeats.
     (
         "r",
         r"(?P<rep>r)[fI]?(?P<star>\*)I?LN?(?:n[psc]?|[psc])(?=[,;.&])",
-        meanings.repeat,
+        marking.repeat,
     ),
     (
         "r",
         r"(?P<rep>r)[fI?]?(?P<star>\*)(?:[-If&?]?\*)?,?\??(?P<all>Q)?"
         r"(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?",
-        meanings.repeat,
+        marking.repeat,
     ),
     (
         "r",
         r"rI?[DW](?P<n>n)(?:-|I|&|\?)[DW]?(?P<last>n)(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?",
-        meanings.again_all,
+        marking.again_all,
     ),
-    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?", meanings.again),
-    ("r", r"(?P<rep>r)(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?", meanings.repeat),
+    ("r", r"rL?I?[DW](?P<n>n)?(?:,?(?:(?P<w>w)|m?x?(?P<t>n)m?x?))?", marking.again),
+    ("r", r"(?P<rep>r)(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?", marking.repeat),
     (
         "f",
         r"f(?P<star>\*)(?:[-I]?\*)?,?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)O?",
-        meanings.repeat,
+        marking.repeat,
     ),
-    ("n", r"(?P<n>n)(?P<more>m)(?:x|$)", meanings.count_of_times),
-    ("x", r"x(?P<n>n)", meanings.count_of_times),
-    ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", meanings.count_of_times),
-    ("w", r"(?P<w>w)", meanings.count_of_times),
+    ("n", r"(?P<n>n)(?P<more>m)(?:x|$)", marking.count_of_times),
+    ("x", r"x(?P<n>n)", marking.count_of_times),
+    ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", marking.count_of_times),
+    ("w", r"(?P<w>w)", marking.count_of_times),
     # Legs, chains, joins.
-    (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", meanings.leg),
-    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoAM]*)Gn?", meanings.leg),
+    (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", marking.leg),
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoAM]*)Gn?", marking.leg),
     ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
-    ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", meanings.bridge),
-    ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", meanings.bridge),
-    ("c", r"c(?P<n>n)", meanings.chain),
-    ("n", r"(?P<n>n)c", meanings.chain),
-    ("J", r"J[DWR]?nl(?:I[FNA]*[psc]?)?", meanings.marked("join")),
-    ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", meanings.joined_by_one),
+    ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", marking.bridge),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", marking.bridge),
+    ("c", r"c(?P<n>n)", marking.chain),
+    ("n", r"(?P<n>n)c", marking.chain),
+    ("J", r"J[DWR]?nl(?:I[FNA]*[psc]?)?", marking.marked("join")),
+    ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", marking.joined_by_one),
     (
         "lJ",
         r"lI?[FJ][FNp]*[pscRei]?J?|J[lI]+[FNA]*[psc]l?|JI?[FNAo]*(?:G|[psc])?l?",
-        meanings.marked("join"),
+        marking.marked("join"),
     ),
-    ("T", r"T", meanings.marked("turn")),
-    ("Z", r"Z(?:f?c(?=[,n]))?", meanings.marked("edge")),
-    ("IB", r"I?B", meanings.marked("back")),
-    ("Ib", r"I?b", meanings.marked("front")),
-    ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", meanings.left_unworked),
-    ("k", r"kM(?P<m>n)?[ps]*", meanings.left_unworked),
-    ("ei", r"[ei]V", meanings.marked("evenly")),
+    ("T", r"T", marking.marked("turn")),
+    ("Z", r"Z(?:f?c(?=[,n]))?", marking.marked("edge")),
+    ("IB", r"I?B", marking.marked("back")),
+    ("Ib", r"I?b", marking.marked("front")),
+    ("kMnpsU", r"k?[LMN]*(?P<m>n)?[ps]*U", marking.left_unworked),
+    ("k", r"kM(?P<m>n)?[ps]*", marking.left_unworked),
+    ("ei", r"[ei]V", marking.marked("evenly")),
     # Decreases.
     (_OF + "IN", rf"(?:(?P<k>n)x?)?(?P<s>{_S})?I?N?(?P<n>n)(?P<noun>[ps])?g", meanings.together),
     (
@@ -200,7 +200,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("n", rf"(?P<k>n)x?(?P<s>{_S})p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})(?P<k>n)(?![shdtliegx])p?", meanings.so_many),
     (_OF, rf"(?P<s>{_S})", meanings.so_many),
-    ("k", r"k[NF]?(?P<m>n)?[psc]?(?:I(?=[,;.)\]]|$))?", meanings.skip),
+    ("k", r"k[NF]?(?P<m>n)?[psc]?(?:I(?=[,;.)\]]|$))?", marking.skip),
     ("n", r"(?<!\?)(?P<k>n)IA?[NFL]p?(?!n)", meanings.numbers_into_one),
 )
 """The signs a phrase can begin with, its pattern, and what it makes; the first that fits is it."""

@@ -6,9 +6,9 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from webapp.reading.lexicon import Word
 from webapp.reading.model import Span
-from webapp.reading.nodes import Node
+from webapp.reading.nodes import Act, Fill, Group, Node
+from webapp.reading.signs import Word
 
 
 @dataclass(frozen=True)
@@ -73,3 +73,19 @@ class Match:
     def span_of(self, group: str) -> Span:
         start, end = self._found.span(group)
         return Span(self._words[start].start, self._words[end - 1].end)
+
+
+def span_of(pieces: Sequence[Piece]) -> Span:
+    return Span(pieces[0].span.start, pieces[-1].span.end)
+
+
+def is_sign(piece: Piece | None, signs: str) -> bool:
+    """Whether it is one of these signs."""
+    return isinstance(piece, Sign) and piece.sign in signs
+
+
+def is_work(piece: Piece) -> bool:
+    """Whether it is stitches, or belongs to them."""
+    if isinstance(piece, Mark):
+        return piece.what not in ("left", "edge")
+    return isinstance(piece, Act | Fill | Group | Times)

@@ -7,7 +7,7 @@ Tried before the patterns of :mod:`webapp.reading.phrases`, with the same signs.
 
 from __future__ import annotations
 
-from webapp.reading import meanings
+from webapp.reading import marking, meanings
 from webapp.reading.meanings import KINDS, MOST_INTO_ONE, Maker, plain
 from webapp.reading.model import Work
 from webapp.reading.nodes import Act, Fill, Group, Option
@@ -163,30 +163,30 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("n", r"(?<!.)(?P<n>n)p$", counted),
     ("n", r"(?<!.)(?P<n>n)p[/|](?=.*[shdtlieVR])", counted_before),
     # Starts.
-    ("n", r"(?<!.)(?P<n>n)p?[,(|]*R", meanings.ring),
-    ("R", rf"R[,:;.&]?[IJ]*(?P<s>{_S})(?P<n>n)p?A?", meanings.ring),
-    ("R", r"R[,:;.&]?I?x(?P<n>n)p?", meanings.ring),
-    ("R", r"R[,:;.&]?I?(?P<n>n)p(?P<s>[shdt])?A?", meanings.ring),
-    ("s", r"(?P<s>s)(?P<n>n)pIR", meanings.ring),
-    ("H", rf"H(?:o|F)[pc]*f?[,&]?O?,?E[pc]*I(?P<s>{_S})(?P<n>n)?p?E?", meanings.all_chains),
-    ("H", r"H(?:o|F)[pc]*I(?P<s>[shdt])(?P<n>n)?p?A?", meanings.first_chain),
-    ("oF", r"(?:o|F)cI(?P<s>[shdt])(?P<n>n)p?A?", meanings.first_chain),
-    ("Y", r"Yc(?:n?p)?", meanings.marked("standing")),
+    ("n", r"(?<!.)(?P<n>n)p?[,(|]*R", marking.ring),
+    ("R", rf"R[,:;.&]?[IJ]*(?P<s>{_S})(?P<n>n)p?A?", marking.ring),
+    ("R", r"R[,:;.&]?I?x(?P<n>n)p?", marking.ring),
+    ("R", r"R[,:;.&]?I?(?P<n>n)p(?P<s>[shdt])?A?", marking.ring),
+    ("s", r"(?P<s>s)(?P<n>n)pIR", marking.ring),
+    ("H", rf"H(?:o|F)[pc]*f?[,&]?O?,?E[pc]*I(?P<s>{_S})(?P<n>n)?p?E?", marking.all_chains),
+    ("H", r"H(?:o|F)[pc]*I(?P<s>[shdt])(?P<n>n)?p?A?", marking.first_chain),
+    ("oF", r"(?:o|F)cI(?P<s>[shdt])(?P<n>n)p?A?", marking.first_chain),
+    ("Y", r"Yc(?:n?p)?", marking.marked("standing")),
     # Legs, chains, joins.
     ("c", rf"(?P<noun>c)(?P<m>n)pZ?{_IN}E?", meanings.into),
     ("A", rf"A(?P<noun>c)(?P<m>n)pZ?{_IN}E?", meanings.into),
-    ("c", r"c(?P<n>n)p?[,&]*N?(?P<m>n)?[pc]?k", meanings.bridge),
-    ("c", r"c(?P<n>n)p?(?:Y|c)?", meanings.chain),
-    ("FLoG", rf"[FLo]?G(?P<how>[LDpMOIA&E]*)I(?P<s>{_S})(?P<k>n)?p?J?", meanings.leg),
-    ("FA", r"[FA]+n?[psc]*Il(?:np)?J?", meanings.marked("join")),
-    ("lJ", r"lI?J|l(?![npx])|J", meanings.marked("join")),
+    ("c", r"c(?P<n>n)p?[,&]*N?(?P<m>n)?[pc]?k", marking.bridge),
+    ("c", r"c(?P<n>n)p?(?:Y|c)?", marking.chain),
+    ("FLoG", rf"[FLo]?G(?P<how>[LDpMOIA&E]*)I(?P<s>{_S})(?P<k>n)?p?J?", marking.leg),
+    ("FA", r"[FA]+n?[psc]*Il(?:np)?J?", marking.marked("join")),
+    ("lJ", r"lI?J|l(?![npx])|J", marking.marked("join")),
     # Rounds said again.
     (
         "n",
         r"(?P<n>n)D?(?:&|f|-|\?)(?P<last>n)D[O?]?(?:(?P<t>n)x)?r",
-        meanings.again_all,
+        marking.again_all,
     ),
-    ("n", r"(?P<n>n)D[&I]A", meanings.again),
+    ("n", r"(?P<n>n)D[&I]A", marking.again),
     # Repeats.
     ("m", r"(?P<more>m)(?P<n>n)xr?", times),
     ("n", rf"(?P<n>n)x(?:r|(?!{_S}))", times),
@@ -199,7 +199,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("B", r"B(?P<k>n)p", back_loops),
     ("s", r"(?P<s>s)B(?P<k>n)p", back_loops),
     # Skipped, left.
-    ("Nn", r"N?(?P<m>n)?[psc]?k", meanings.skip),
+    ("Nn", r"N?(?P<m>n)?[psc]?k", marking.skip),
     # Increases and decreases.
     ("n", r"(?P<n>n)pEI?(?:(?P<i>i)|e)(?:(?P<t>n)xr?|np)?", increase_after),
     ("E", r"(?P<q>E)[psc]*I?(?P<i>i)(?:np)?", meanings.increases),

@@ -5,11 +5,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from webapp.reading.cutting import Cut, is_sign, is_work, span_of
+from webapp.reading.cutting import Cut
 from webapp.reading.meanings import plain
 from webapp.reading.model import Span
 from webapp.reading.nodes import Act, Fill, Group, Option
-from webapp.reading.pieces import Mark, Piece, Sign, Times
+from webapp.reading.pieces import Mark, Piece, Sign, Times, is_sign, is_work, span_of
 from webapp.reading.structure import Terminal
 
 SEPARATORS = ",;.:&/-"

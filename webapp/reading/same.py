@@ -14,10 +14,9 @@ from webapp.reading.meanings import plain
 from webapp.reading.model import Span
 from webapp.reading.nodes import Act, Group, Node, Option
 from webapp.reading.vocabulary import Vocabulary
-from webapp.reading.work import COUNT_ALONE
 
 if TYPE_CHECKING:
-    from webapp.reading.worklines import WorkLine
+    from webapp.reading.entries import WorkLine
 
 MOST_WORDS = 4
 """Words of the name of a part that is referred to."""
@@ -30,13 +29,13 @@ _WORD = re.compile(r"[^\W_]+")
 
 @dataclass(frozen=True)
 class Named:
-    """A part that a text names: where it does so, up to which round (None: all), and whether
-    figures behind it say what is done otherwise."""
+    """A part that a text names: where it does so, up to which round (None: all), and where what
+    is said behind it begins."""
 
     part: Told
     at: int
     last: int | None
-    changed: bool
+    end: int
 
 
 @dataclass
@@ -54,19 +53,21 @@ def part_meant(low: str, told: Sequence[Told], words: Vocabulary) -> Named | Non
         near = list(islice(_WORD.finditer(low, found.end()), MOST_WORDS))
         said = [_plain(m[0], words) for m in near]
         for number in range(min(MOST_WORDS, len(said)), 0, -1):
-            meant = _of_name(set(said[:number]), told, words)
+            meant = _of_name({*said[:number]} - {*words.the}, told, words)
             if meant is None:
                 continue
             end = near[number - 1].end()
-            last = words.up_to_round.search(low, end)
-            behind = low[end : last.start()] + low[last.end() :] if last else low[end:]
-            changed = bool(_FIGURE.search(COUNT_ALONE.sub("", behind.strip())))
-            return Named(meant, found.start(), int(last[1] or last[2]) if last else None, changed)
+            otherwise = words.otherwise.search(low, end)
+            stop = otherwise.start() if otherwise else len(low)
+            last = words.up_to_round.search(low, end, stop)
+            if last is None or _FIGURE.search(low, end, last.start()):
+                return Named(meant, found.start(), None, end)
+            return Named(meant, found.start(), int(last[1] or last[2]), last.end())
     return None
 
 
 def _of_name(name: set[str], told: Sequence[Told], words: Vocabulary) -> Told | None:
-    for part in reversed(told):
+    for part in reversed(told if name else ()):
         said = _WORD.findall(part.title.lower())
         title = {_plain(word, words) for word in said if word not in words.the}
         if name == title or (name < title and bool(words.part_noun.search(" ".join(name)))):

@@ -76,8 +76,9 @@ _SAID: tuple[tuple[str, str], ...] = (
     ("[！-～]", "wide characters were read as plain ones"),
 )
 
-ORDINARY = ("wide characters", "unusual spaces")
-"""Of what was read as something else, what is usual where words stand without spaces."""
+ORDINARY = ("wide characters", "unusual spaces", "signs of multiplication", "arrows")
+"""Of what was read as something else, what is usual where words stand without spaces: Japanese
+type has × and → as signs of its own (JIS X 0208, from memory)."""
 
 _COLUMNS = re.compile(
     r"^(\d{1,3}(?:[-–]\d{1,3})?)\t([^\t\n]{1,400})(?:\t(\d{1,3}))?$", re.MULTILINE

@@ -28,7 +28,7 @@ APART = ("ずつ", "おきに", "おき")
 """Words for each that also stand in sentences about colours and rows."""
 NOT_LOOKED_FOR = (
     *("hanging", "as_part", "as_round", "part_of", "names_part", "up_to_round", "rounds_of"),
-    *("keep_on", "before_round"),
+    *("otherwise", "differs", "keep_on", "before_round"),
 )
 """Ways of languages whose words stand apart."""
 LONGEST_NOUN = 5
@@ -80,6 +80,7 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
         "every_end": NEVER,
         **dict.fromkeys(NOT_LOOKED_FOR, NEVER),
         "part_noun": re.compile(either(table.sheet["parts"])),
+        "part_end": re.compile(either(table.sheet["parts"])),
         "remark_start": re.compile(rf"[^\n]{{0,200}}?(?:{either(table.sheet['remark'])})"),
         "finish": re.compile(either(table.sheet["finish"])),
         "colour": re.compile(rf"(?:{either(table.sheet['colours'])})(?:色|糸)?"),

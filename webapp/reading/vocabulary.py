@@ -15,6 +15,10 @@ from webapp.reading import unspaced
 from webapp.terms import Language, TermTable, term_table
 
 STITCHES = ("sc", "hdc", "dc", "tr", "inc", "dec", "slst")
+COMPOUNDING = frozenset(
+    {Language.GERMAN, Language.DUTCH, Language.DANISH, Language.SWEDISH, Language.NORWEGIAN}
+)
+"""Languages that write a noun of several as one word: `Vorderbein` ends with a part's name."""
 _OWN_LABELS = {"part", "parts", "row", "rows"}
 
 
@@ -41,6 +45,7 @@ class Vocabulary:
     said_rounds: re.Pattern[str]
     every_end: re.Pattern[str]
     part_noun: re.Pattern[str]
+    part_end: re.Pattern[str]
     section: re.Pattern[str]
     pattern_section: re.Pattern[str]
     remark_start: re.Pattern[str]
@@ -55,6 +60,8 @@ class Vocabulary:
     names_part: re.Pattern[str]
     up_to_round: re.Pattern[str]
     rounds_of: re.Pattern[str]
+    otherwise: re.Pattern[str]
+    differs: re.Pattern[str]
     keep_on: re.Pattern[str]
     count_before: re.Pattern[str]
     hanging: re.Pattern[str]
@@ -115,6 +122,7 @@ def vocabulary(language: Language) -> Vocabulary:
     )
     leads = either([*forms("work", "and", "in", "back_loops", "front_loops", "the"), "now"])
     nouns = either(sheet("parts"))
+    inside = "" if language in COMPOUNDING else r"(?<![^\W\d_])"
     more = either(forms("more"))
     many = either(w for w in rounds if len(w) > 1)
     found = Vocabulary(
@@ -145,6 +153,7 @@ def vocabulary(language: Language) -> Vocabulary:
         ),
         every_end=re.compile(rf"(?<![^\W\d_])(?:{either(forms('each'))})\s{{1,2}}$"),
         part_noun=re.compile(rf"(?<![^\W\d_])(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),
+        part_end=re.compile(rf"{inside}(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),
         section=re.compile(rf"(?:{either(sheet('sections'))})(?:\s*[(/&,-].{{0,40}})?"),
         pattern_section=re.compile(rf"(?:{either(sheet('pattern'))})"),
         remark_start=_beginning(either(sheet("remark"))),
@@ -178,6 +187,8 @@ def vocabulary(language: Language) -> Vocabulary:
             rf"(?<![^\W_])(?:{either(rounds)})\.?\s?(\d{{1,3}})(?:\s?(?:-|{either(sheet('range'))})"
             rf"\s?(?:(?:{either(rounds)})\.?\s?)?(\d{{1,3}}))?(?![^\W_])"
         ),
+        otherwise=_alone(either(sheet("otherwise"))),
+        differs=_alone(either(sheet("differs") + sheet("until"))),
         keep_on=re.compile(
             rf"\W{{0,4}}(?:{either(sheet('keep_on'))})(?![^\W_])[^\n.;(\[*]{{0,90}}?(?<![^\W_])"
             rf"(?:{either(sheet('until'))})(?![^\W_])[^\n.;(\[*]{{0,24}}?(?<!\d)(\d{{1,3}})"

@@ -125,7 +125,7 @@ def names_part(low: str, start: int, end: int, words: Vocabulary) -> bool:
     if found is None:
         return False
     near = min(end, found.end() + 40)
-    if words.part_noun.search(low, found.end(), near):
+    if words.part_end.search(low, found.end(), near):
         return True
     # `Same as left feeler`: two words say so of any piece, one may be the beginning of anything.
     sure = " " in found[0].strip() and found.end() < end

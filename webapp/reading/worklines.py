@@ -6,35 +6,39 @@ lines without label that say no stitches are remarks.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from webapp.reading.bodies import Body, read_body
-from webapp.reading.lexicon import Key
+from webapp.reading.changed import (
+    Anew,
+    changes_in,
+    ends_with_copies,
+    is_changed,
+    leaves_off,
+    worked_anew,
+)
+from webapp.reading.entries import WorkLine, alone, counts_of, not_worked_out, stated_in
 from webapp.reading.meanings import ALL_ROUND_A_LEG, plain
-from webapp.reading.model import ReadPart
-from webapp.reading.nodes import Act, TooManyError, made_plainly, make
-from webapp.reading.same import MOST_GROWN, Told, grown, labels_meant, of_labels, part_meant
+from webapp.reading.model import ReadPart, Span
+from webapp.reading.nodes import Act
+from webapp.reading.same import (
+    MOST_GROWN,
+    Named,
+    Told,
+    grown,
+    labels_meant,
+    of_labels,
+    part_meant,
+)
 from webapp.reading.sheet import RemarkLine, RoundLine, Sheet, SheetPart
+from webapp.reading.signs import Key
 from webapp.reading.vocabulary import Vocabulary, vocabulary
 from webapp.reading.work import keeps_on, names_part
 
 MOST_ROUNDS = 5000
 """Rounds of a whole text: no toy has more, and a slip of the pen in a range may say a million."""
-
-
-@dataclass
-class WorkLine:
-    """A line of work with its body and what it is checked for."""
-
-    line: RoundLine
-    text: str
-    body: Body
-    number: int
-    """How many rounds it covers."""
-    stated: tuple[int | None, ...]
-    copied: bool = False
-    """Its words stand in another line: nothing of it is mended here."""
 
 
 @dataclass
@@ -49,6 +53,12 @@ class LineReader:
     by_label: dict[int, WorkLine] = field(default_factory=dict)
     last: WorkLine | None = None
     told: list[Told] = field(default_factory=list)
+    taken: set[Span] = field(default_factory=set)
+    done: int = 0
+
+    def __post_init__(self) -> None:
+        self._work = [line for line in self.part.lines if isinstance(line, RoundLine)]
+        self._numbered = [line for line in self._work if line.first]
 
     def lines(self) -> Iterator[WorkLine | RemarkLine]:
         """All lines in order; what they told is kept for the parts that name this one."""
@@ -58,6 +68,7 @@ class LineReader:
         for line in self._lines(before):
             if isinstance(line, WorkLine):
                 before.append(line)
+                self.done += line.number
                 if line.line.first is not None and line.line is not last:
                     number = line.line.first - 1
                 last = line.line
@@ -73,6 +84,8 @@ class LineReader:
         clean = self.sheet.clean.text
         begun_yet = False
         for line in self.part.lines:
+            if line.span in self.taken:
+                continue
             if isinstance(line, RemarkLine):
                 if begun_yet or not self._starts(line):
                     yield line
@@ -114,7 +127,7 @@ class LineReader:
             if number == 1 and said and line.last is None:
                 number = said
             number = min(number, MOST_ROUNDS + 1)
-            entry = WorkLine(line, text, body, number, _stated(body, number))
+            entry = WorkLine(line, text, body, number, stated_in(body, number))
             if line.first is not None:
                 for label in range(line.first, min(line.first + number, line.first + 200)):
                     self.by_label[label] = entry
@@ -126,7 +139,7 @@ class LineReader:
     ) -> list[WorkLine]:
         """The rounds of a line that names those of another part, or goes on until so many."""
         whole = (text, 0, len(text), self.words)
-        alike = not line.label and names_part(*whole)
+        alike = not line.label and (names_part(*whole) or self._names_told(text))
         if body.nodes and not (alike or keeps_on(*whole)):
             return []
         rounds = self._as_part(line, text, body) or self._grown(line, text, before)
@@ -135,14 +148,19 @@ class LineReader:
                 self.by_label[line.first + at] = entry
         return rounds
 
+    def _names_told(self, text: str) -> bool:
+        """Whether it begins by naming a part that was told, whatever that is called."""
+        begins = self.words.as_part.match(text)
+        named = part_meant(text, self.told, self.words) if begins else None
+        return bool(begins and named and named.at < begins.end())
+
     def _as_part(self, line: RoundLine, text: str, body: Body) -> list[WorkLine]:
         named = part_meant(text, self.told, self.words)
         if named is None:
             return []
         part, last = named.part, named.last
-        if named.changed:
-            says = "it is worked as another part, with changes that are not understood"
-            return [WorkLine(line, text, Body((), trouble=says), 1, (None,), True)]
+        if is_changed(text[named.end :], self.words):
+            return self._as_changed(line, text, named)
         labels = labels_meant(text[: named.at], self.words)
         if labels is not None:
             meant = of_labels(part, *labels)
@@ -155,17 +173,67 @@ class LineReader:
         covers = (line.last or 0) - (line.first or 0) + 1 if line.first else None
         if not meant or (covers is not None and len(meant) != covers):
             return []
+        if not line.label and self._number_below(line) <= self.done + len(meant):
+            why = f"it is worked as {part.title}, and some of its rounds are told anew below it"
+            return [not_worked_out(line, why)]
         rounds = [
-            replace(entry, line=line, body=_alone(entry.body), copied=True) for entry in meant
+            replace(entry, line=line, body=alone(entry.body), copied=True) for entry in meant
         ]
-        if body.counts:
+        if body.counts and not ends_with_copies(text, self.words):
             rounds[-1] = replace(rounds[-1], stated=(body.counts[-1][0],))
         return rounds
+
+    def _as_changed(self, line: RoundLine, text: str, named: Named) -> list[WorkLine]:
+        """The rounds of another part with a change, where that is clear; else one round that is
+        said not to be worked out."""
+        part, title = named.part, named.part.title
+        base = of_labels(part, 1, named.last or len(part.rounds))
+        alone_here = not line.label and labels_meant(text[: named.at], self.words) is None
+        if base and alone_here and (named.last or len(part.by_label)) == len(base):
+            below = leaves_off(text[named.end :], self.words)
+            changes = (
+                self._told_below(line)
+                if below
+                else changes_in(line, text, named.end, self.words, self.key)
+            )
+            more = sum(change.work.number for change in changes) + len(base)
+            if changes and not below and self._number_below(line) <= more:
+                # Some changes stand on the line, others below it.
+                told = self._told_below(line)
+                below, changes = True, [*changes, *told] if told else []
+            rounds = worked_anew(line, title, base, changes)
+            if rounds:
+                spans = {change.work.line.span for change in changes if below}
+                self.taken |= spans - {line.span}
+                return rounds
+        why = f"it is worked as {title}, with a change that is not worked out"
+        return [not_worked_out(line, why)]
+
+    def _number_below(self, line: RoundLine) -> int:
+        """The number of the next round behind a line that has one."""
+        at = bisect_right(self._numbered, line.span.start, key=lambda other: other.span.start)
+        return self._numbered[at].first or 0 if at < len(self._numbered) else MOST_ROUNDS + 1
+
+    def _told_below(self, line: RoundLine) -> list[Anew]:
+        """The rounds behind a line, where all of them say which they are."""
+        below: list[Anew] = []
+        behind = bisect_right(self._work, line.span.start, key=lambda other: other.span.start)
+        for other in self._work[behind:]:
+            if other.first is None or other.last is None:
+                return []
+            text = self.sheet.clean.text[other.body.start : other.body.end].lower()
+            body = read_body(text, self.sheet.language, self.key)
+            number = other.last - other.first + 1
+            if not body.nodes or not 0 < number <= MOST_ROUNDS:
+                return []
+            work = WorkLine(other, text, body, number, stated_in(body, number))
+            below.append(Anew(other.first, other.last, work))
+        return below
 
     def _grown(self, line: RoundLine, text: str, before: list[WorkLine]) -> list[WorkLine]:
         if not keeps_on(text, 0, len(text), self.words):
             return []
-        counts = _counts_of(before)
+        counts = counts_of(before)
         if len(counts) < 2 or counts[-1] is None or counts[-2] is None:
             return _not_known(line, text)
         rounds = grown(text, counts[-1], counts[-1] - counts[-2], self.words)
@@ -221,9 +289,9 @@ class LineReader:
             return []
         number = len(labels) * min(times, MOST_ROUNDS)
         found = []
-        for label, stated in zip(list(labels) * number, _stated(body, number), strict=False):
+        for label, stated in zip(list(labels) * number, stated_in(body, number), strict=False):
             meant = self.by_label[label]
-            found.append(WorkLine(line, meant.text, _alone(meant.body), 1, (stated,), True))
+            found.append(WorkLine(line, meant.text, alone(meant.body), 1, (stated,), True))
         for at, label in enumerate(range(line.first or 0, (line.last or 0) + 1)):
             if line.first is not None and at < len(found):
                 self.by_label[label] = replace(found[at], line=replace(line, first=label))
@@ -235,26 +303,6 @@ class LineReader:
         text = self.sheet.clean.text[line.span.start : line.span.end].lower()
         body = read_body(text, self.sheet.language)
         return bool(body.nodes) and not body.trouble and body.mark("into ring") is not None
-
-
-def _alone(body: Body) -> Body:
-    """A body without what is said only where it stands."""
-    return replace(body, remarks=(), counts=())
-
-
-def _counts_of(entries: list[WorkLine]) -> list[int | None]:
-    """The counts that lines end with, as written, else as their stitches make them."""
-    counts: list[int | None] = []
-    for entry in entries:
-        stated, last = entry.stated[-1], counts[-1] if counts else None
-        if stated is None and entry.body.nodes and len(entry.stated) == 1:
-            try:
-                made = make(entry.body.nodes, last, None, {})
-            except TooManyError:
-                made = None
-            stated = made.makes if made is not None and not made.over else None
-        counts.append(stated)
-    return counts
 
 
 def _not_known(line: RoundLine, text: str) -> list[WorkLine]:
@@ -280,18 +328,3 @@ def only_starts(body: Body) -> bool:
 def says_again(body: Body) -> bool:
     """A line that repeats rounds of another part, and has no stitches of its own."""
     return not body.nodes and not body.counts and body.mark("again") is not None
-
-
-def _stated(body: Body, number: int) -> tuple[int | None, ...]:
-    """The count written for each of the rounds a line covers."""
-    counts = [count for count, _ in body.counts]
-    if not counts:
-        return (None,) * number
-    if len(counts) == number:
-        return tuple(counts)
-    made = made_plainly(body.nodes, counts[-1])
-    plain = made is not None and made.takes == made.makes
-    if number == 1 or plain or not body.nodes:
-        return (counts[-1],) * number
-    # Rounds of a range that are not alike: the count is that of the last.
-    return (*(None,) * (number - 1), counts[-1])

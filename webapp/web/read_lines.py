@@ -132,6 +132,11 @@ class Entry:
         """The round that has a mend."""
         return next((r for r in self.rounds if r.mend is not None), None)
 
+    @property
+    def settled(self) -> ReadRound | None:
+        """The round whose choice a change to the text settles the other way."""
+        return next((r for r in self.rounds if r.other is not None), None)
+
 
 @dataclass(frozen=True)
 class Line:

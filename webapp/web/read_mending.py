@@ -1,4 +1,4 @@
-"""One mend made in the text of a page, and the text read again."""
+"""One mend made in the text of a page, or a choice settled, and the text read again."""
 
 from __future__ import annotations
 
@@ -34,5 +34,6 @@ def mend_at(
 
 
 def _mend_of(pattern: ReadPattern, span: Span) -> Mend | None:
-    mends = (r.mend for part in pattern.parts for r in part.rounds)
+    rounds = [r for part in pattern.parts for r in part.rounds]
+    mends = (mend for r in rounds for mend in (r.mend, r.other))
     return next((mend for mend in mends if mend is not None and mend.span == span), None)

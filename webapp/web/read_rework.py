@@ -12,7 +12,8 @@ from webapp.reading import ReadPattern, Verdict
 from webapp.reading.reading import read_pattern
 from webapp.rework.figure import part_names, still_svg_of
 from webapp.rework.model import PlainPart
-from webapp.rework.reworking import Change, Reworked, ReworkedPart, rework_pattern
+from webapp.rework.part_anew import ReworkedPart
+from webapp.rework.reworking import Change, Reworked, rework_pattern
 from webapp.rework.writing import written
 from webapp.rounds import Effort
 from webapp.terms import Language
