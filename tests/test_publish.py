@@ -272,6 +272,24 @@ def test_any_toy_of_ones_own_is_printed(data: dict[str, Any]) -> None:
         assert any(words.startswith(f"{part.label}: chart of") for words in said)
 
 
+@pytest.mark.parametrize(("name", "terms", "paper"), [
+    (name, terms, paper) for name in TOYS for terms in ("us", "de") for paper in SIZES
+])  # fmt: skip
+def test_how_a_part_ends_is_never_alone_on_a_page(name: str, terms: str, paper: str) -> None:
+    """What is said behind the last round stands on the page of that round: a rule of print that no
+    line of a table is left alone, no source."""
+    toy = toy_of(name, terms)
+    words = term_set(toy.worked.design.terms)
+    pages = [squeezed(page) for page in pages_in(sheet_of(name, terms, paper))]
+    for part in pattern_sheet(toy.worked, toy.materials, toy.cautions).parts:
+        last = max(n for n, line in enumerate(part.lines) if line.kind is LineKind.ROUND)
+        line = part.lines[last]
+        label = round_words(line.first, line.last, words, part.in_rows)
+        after = "".join(one.text for one in part.lines[last + 1 :])
+        end = squeezed(f"{label}{line.text}{line.count}{after}")
+        assert any(end in page for page in pages), end
+
+
 @pytest.mark.parametrize(("name", "lies"), [("whale", True), ("otter", False)])
 def test_a_toy_that_lies_is_shown_from_its_side_on_a_cover_of_lines(name: str, lies: bool) -> None:
     """The cover is as wide for its height as the toy is, by its finished size, from that side."""
