@@ -159,3 +159,18 @@ def test_skipped_stitches_are_settled_by_those_taken_up(line: str, verdict: Verd
 def test_copies_are_read(heading: str, copies: int) -> None:
     read = read_pattern(f"{BALL}\n{heading}\nRnd 1: 5 sc in magic ring (5)\nRnd 2: sc around (5)\n")
     assert [part.copies for part in read.parts] == [1, copies]
+
+
+@pytest.mark.parametrize("end", ["Rnd 5).", "rnd 5)", "Rnd 5), and pin it first."])
+def test_a_round_named_within_brackets_is_none_where_the_line_is_folded(end: str) -> None:
+    """A line for sewing that goes on below with the round it counts on."""
+    read = read_pattern(f"{BALL}\nTail: sew to the body, 6 sts apart (counted on\n{end}\n")
+    assert counts(read)[0] == [6, 12, 18, 18]
+    assert sum(len(part.rounds) for part in read.parts) == 4
+    assert sure(read)
+
+
+def test_a_numbered_round_below_an_open_bracket_is_one() -> None:
+    """Somebody forgot to close a bracket; the round below it is worked."""
+    text = BALL.replace("Rnd 4: ", "Use a marker (any colour\nRnd 4) ")
+    assert counts(read_pattern(text)) == [[6, 12, 18, 18]]

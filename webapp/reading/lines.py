@@ -145,7 +145,9 @@ class _Walk:
 
     def _wrapped(self, label: Label, indent: int, above: Item | None) -> bool:
         """Whether a line is set in below another and its label is not the next in order, or the
-        words above lead up to it: `eyes between` / `round 12 and 13`."""
+        words above lead up to it: `eyes between` / `round 12 and 13`, `(counted on` / `Rnd 4).`"""
+        if above is not None and above.round is None and self._closes(label, above):
+            return True
         if above is None or above.heading or above.copies:
             return False
         if (
@@ -158,6 +160,21 @@ class _Walk:
             return False
         comma = self.low[label.start : label.end].rstrip().endswith(",")
         return label.first != self.due or not label.ends or comma
+
+    def _closes(self, label: Label, above: Item) -> bool:
+        """Whether a bracket that is left open above is closed by what looks like a label, with no
+        work behind it."""
+        end = self.text.find("\n", label.start)
+        end = len(self.text) if end < 0 else end
+        left = self.text.count("(", above.start, above.end)
+        open_above = left - self.text.count(")", above.start, above.end) == 1
+        first = self.text.find(")", label.start, end)
+        return (
+            open_above
+            and 0 <= first <= label.end
+            and self.text.count("(", label.start, first) == 0
+            and not is_work(self.low, first + 1, end, self.words)
+        )
 
     def _label(self, at: int, end: int) -> Label | None:
         """The label that begins there, if it is one in this place."""
