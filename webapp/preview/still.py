@@ -1,8 +1,7 @@
 """Front and side view as SVG, drawn by the server from the same rings as the 3D view.
 
-Facets that face the viewer are painted from the farthest to the nearest, what is seen of each
-(:mod:`webapp.preview.seen`) in one of a few shades of its colour by how it faces a soft light from
-the upper left.
+Of facets that face the viewer what is seen (:mod:`webapp.preview.seen`) is painted, body by body,
+in one of a few shades of its colour by how it faces a soft light from the upper left.
 """
 
 from __future__ import annotations
@@ -17,14 +16,14 @@ import numpy as np
 
 from webapp.assembly import WorkedToy
 from webapp.materials import EyeNeed
-from webapp.preview.seen import pieces
+from webapp.preview.seen import Ints, Pieces, pieces
 from webapp.preview.surfaces import Surface, surfaces_of
 from webapp.recipes import Seat
 from webapp.shapes.meridian import Floats
 
 SHADES = 22
 ROUND_TINT = 0.07
-"""How much darker every other round is drawn, so that the rounds can be seen."""
+"""How much darker every other round is drawn, where it has no ridge to be seen by."""
 
 LIGHT: Floats = np.array([-0.45, -0.62, 0.64])
 SIDE_TURN = 58.0
@@ -43,7 +42,7 @@ def still_svg(
     toy: WorkedToy, eyes: EyeNeed | None, *, views: tuple[str, ...] = ("front", "side")
 ) -> str:
     """An SVG picture of the toy, the views side by side; it says what it shows."""
-    surfaces = surfaces_of(toy, eyes, segments=32, ridged=False)
+    surfaces = surfaces_of(toy, eyes, segments=32)
     # A toy shown from the side to begin with is turned back for its other view.
     further = -SIDE_TURN if toy.recipe.lies_down else SIDE_TURN
     turns = {"front": toy.recipe.turn, "side": toy.recipe.turn + further}
@@ -99,7 +98,7 @@ def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) ->
         faces = (normal[:, 1] < 0.02) & (length > 1e-9)
         corners.append(quads[faces])
         rows = np.arange(len(quads)) // surface.points.shape[1]
-        tint = ROUND_TINT * (rows % 2) * bool(surface.rounds)
+        tint = ROUND_TINT * (rows % 2) * _even(surface)
         lit.append((normal @ LIGHT - tint)[faces])
         fills += [surface.colour] * int(faces.sum())
         nudge = NEARER_MM * ((surface.part in sewn_on) + 2.0 * (not surface.rounds))
@@ -111,9 +110,22 @@ def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) ->
     shades = np.clip(steps, 0, SHADES - 1).astype(int)
     bodies = np.repeat(_bodies(surfaces), [len(some) for some in corners])
     seen = pieces(quads, bodies, nudges, CELL / _scale(quads))
-    order = np.lexsort((nudges[seen.of] - seen.quads[:, :, 1].mean(axis=1), ~seen.under))
     colours = [fills[n] for n in seen.of.tolist()]
+    order = _order(seen, bodies[seen.of], nudges[seen.of], colours, shades[seen.of])
     return _painted(seen.quads, order, shades[seen.of], colours, left)
+
+
+def _order(
+    seen: Pieces, body: Ints, nearer_mm: Floats, colours: list[str], shades: Ints
+) -> Ints:
+    """In what order pieces are painted: what goes under the others, then body by body from the
+    farthest, each shade of a body at once, the dark ones first. What hides what is found already;
+    this only settles whose edge lies over whose, and few paths are quick to draw."""
+    deep = seen.quads[:, :, 1].mean(axis=1) - nearer_mm
+    many = np.maximum(np.bincount(body), 1)
+    middle = np.bincount(body, deep) / many
+    _, hue = np.unique(np.array(colours), return_inverse=True)
+    return np.lexsort((hue, shades, body, -middle[body], ~seen.under))
 
 
 def _bodies(surfaces: list[Surface]) -> list[int]:
@@ -138,6 +150,11 @@ def _quads(points: Floats) -> Floats:
     return quads.reshape(-1, 4, 3)
 
 
+def _even(surface: Surface) -> bool:
+    """Whether its rounds are drawn without ridges: one row each."""
+    return 0 < len(surface.rounds) < 1.5 * len(set(surface.rounds))
+
+
 def _outwards(normal: Floats, area: Floats, quads: Floats) -> Floats:
     """Normals turned outwards: all facets of a net are wound alike, so what flows through them
     from their middle decides for all (three times the volume, were the net closed)."""
@@ -148,8 +165,8 @@ def _outwards(normal: Floats, area: Floats, quads: Floats) -> Floats:
 
 def _painted(
     quads: Floats,
-    order: np.ndarray[tuple[int], np.dtype[np.int64]],
-    shades: np.ndarray[tuple[int], np.dtype[np.int64]],
+    order: Ints,
+    shades: Ints,
     fills: list[str],
     left: int,
 ) -> str:
