@@ -33,6 +33,17 @@ _BEFORE_MARKS = {Language.FRENCH: re.compile(" (?=[:;!?])")}
 """
 
 
+class _Places(dict[str, object]):
+    """What fills the places of a sentence: values, and words where there is no value."""
+
+    def __init__(self, values: Mapping[str, object], words: Mapping[str, str]) -> None:
+        super().__init__(values)
+        self.words = words
+
+    def __missing__(self, place: str) -> str:
+        return self.words[place]
+
+
 @dataclass(frozen=True, eq=False)
 class Catalogue:
     """The sentences of one language; ``decimal`` is what stands before tenths, ``known`` the
@@ -49,8 +60,8 @@ class Catalogue:
 
     def say(self, sentence: str, values: Mapping[str, object], words: Mapping[str, str]) -> str:
         """A sentence with its places filled from ``values``, else from ``words``."""
-        said = self.messages.gettext(sentence)
-        return said.format_map({**words, **values}) if "{" in said else said
+        said = self.messages.gettext(sentence) if sentence in self.known else sentence
+        return said.format_map(_Places(values, words)) if "{" in said else said
 
     def many(
         self,
@@ -62,11 +73,11 @@ class Catalogue:
     ) -> str:
         """A sentence in the form that ``number`` calls for; its place is ``{number}``."""
         said = self.messages.ngettext(one, more, number)
-        return said.format_map({**words, "number": number, **values})
+        return said.format_map(_Places({"number": number, **values}, words))
 
     def name(self, text: str) -> str:
         """A name, as it stands where the catalogue has none: somebody's own toy."""
-        return self.messages.gettext(text) if text else text
+        return self.messages.gettext(text) if text in self.known else text
 
     def figures(self, text: str) -> str:
         """Figures written with a decimal point, with the language's own sign."""
@@ -91,7 +102,8 @@ def catalogue(language: Language) -> Catalogue:
     write_mo(compiled, messages)
     compiled.seek(0)
     decimal = get_decimal_symbol(_LOCALES.get(language, language.value))
-    known = frozenset(m.id if isinstance(m.id, str) else m.id[0] for m in messages if m.string)
+    said = (m.id if isinstance(m.id, str) else m.id[0] for m in messages if m.string)
+    known = frozenset(sentence for sentence in said if sentence)  # the header has none
     return Catalogue(language, GNUTranslations(compiled), decimal, known)
 
 
