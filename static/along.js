@@ -7,17 +7,8 @@
   const perStitch = Number(main.dataset.perStitch);
   const sewingSeconds = Number(main.dataset.sewingMinutes) * 60;
 
-  // Words of the pattern, in its language; the page's own words are plain strings.
-  function theirs(text) {
-    const span = Object.assign(document.createElement("span"), { textContent: text });
-    if (main.dataset.lang) span.lang = main.dataset.lang;
-    return span;
-  }
-  const put = (id, ...words) => get(id).replaceChildren(...words);
-  const option = (marks, text, value, chosen, foreign) => {
-    const made = new Option(marks + text, value, false, chosen);
-    if (foreign && main.dataset.lang) made.lang = main.dataset.lang;
-    return made;
+  const put = (id, text) => {
+    get(id).textContent = text;
   };
 
   function readRound(item) {
@@ -39,10 +30,9 @@
     const rounds = [...section.querySelectorAll("li")].map(readRound);
     const copies = Number(section.dataset.copies);
     for (let copy = 1; copy <= copies && rounds.length; copy += 1) {
-      const label = section.dataset.label + (copies > 1 ? `, ${copy} of ${copies}` : "");
-      const sewing = !section.dataset.part;
-      const words = sewing ? [label] : [theirs(section.dataset.label), label.slice(section.dataset.label.length)];
-      pieces.push({ key: `${section.dataset.part} ${copy}`, label, words, rounds, sewing });
+      const { part, label: alone } = section.dataset;
+      const label = copies > 1 ? said("copy", { piece: alone, number: copy, total: copies }) : alone;
+      pieces.push({ key: `${part} ${copy}`, label, rounds, sewing: !part });
     }
   }
   const total = pieces.reduce((sum, p) => sum + p.rounds.reduce((part, r) => part + r.count, 0), 0);
@@ -99,7 +89,7 @@
       when: Date.now(),
     };
     if (!along.write(main.dataset.key, toy)) {
-      get("offline-said").textContent = "This browser does not let the page keep your place.";
+      put("offline-said", said("not_kept"));
     }
   }
 
@@ -109,12 +99,12 @@
     get("piece").replaceChildren(
       ...pieces.map((p) => {
         const finished = place.get(p.key).done === p.rounds.length;
-        return option(finished ? "✓ " : "", p.label, p.key, p === piece, !p.sewing);
+        return new Option((finished ? "✓ " : "") + p.label, p.key, false, p === piece);
       }),
     );
     const { done } = here();
-    const options = piece.rounds.map((r, k) => option(k < done ? "✓ " : "", r.label, k, k === done, !piece.sewing));
-    if (done === piece.rounds.length) options.push(new Option("finished", done, false, true));
+    const options = piece.rounds.map((r, k) => new Option((k < done ? "✓ " : "") + r.label, k, false, k === done));
+    if (done === piece.rounds.length) options.push(new Option(said("finished"), done, false, true));
     get("round").replaceChildren(...options);
     for (const r of piece.rounds) r.item.classList.remove("done", "here");
     piece.rounds.forEach((r, k) => r.item.classList.toggle("done", k < done));
@@ -124,16 +114,11 @@
   function showNotes() {
     const earlier = piece.rounds[here().done - 1];
     const notes = [...(earlier ? earlier.after : []), ...(round() ? round().before : [])];
-    const items = notes.map((text) => [theirs(text)]);
-    if (changed) items.unshift(["The pattern has changed since you began: check your place."]);
+    if (changed) notes.unshift(said("changed"));
     get("notes").replaceChildren(
-      ...items.map((words) => {
-        const item = document.createElement("li");
-        item.append(...words);
-        return item;
-      }),
+      ...notes.map((text) => Object.assign(document.createElement("li"), { textContent: text })),
     );
-    get("notes").hidden = items.length === 0;
+    get("notes").hidden = notes.length === 0;
   }
 
   function nextPiece() {
@@ -145,15 +130,19 @@
   function showStitch() {
     const { at } = here();
     const next = stitches[at];
-    if (next.repeats.length) put("repeat", ...repeatWords(next, theirs));
-    else if (round().steps.length === 1) put("repeat", `Stitch ${next.number} of ${next.leaf.n}`);
-    else if (next.leaf.n > 1) put("repeat", `${ordinal(next.number)} of `, theirs(next.leaf.words));
-    else put("repeat", theirs(next.leaf.words));
-    put("stitch-kind", "Next: ", theirs(next.leaf.one));
-    get("stitch-made").textContent = madeInRound();
-    put("stitch-total", theirs(`${round().count} ${round().count === 1 ? main.dataset.word : main.dataset.words}`));
-    get("stitch-does").textContent = "Tap for each stitch";
-    get("group").textContent = next.repeats.length ? "This repeat" : "This run";
+    const { number, leaf } = next;
+    if (next.repeats.length) put("repeat", repeatWords(next));
+    else if (round().steps.length === 1) put("repeat", said("stitch", { number, total: leaf.n }));
+    else if (leaf.n > 1) put("repeat", said("run", { nth: ordinal(number), stitches: leaf.words }));
+    else put("repeat", leaf.words);
+    put("stitch-kind", said("next_stitch", { stitch: leaf.one }));
+    const made = document.createElement("span");
+    made.id = "stitch-made";
+    made.textContent = madeInRound();
+    const { count } = round();
+    get("stitch-count").replaceChildren(...saidPieces(count === 1 ? "one" : "several", { made, count }));
+    put("stitch-does", said("tap"));
+    put("group", said(next.repeats.length ? "this_repeat" : "this_run"));
   }
 
   function show() {
@@ -166,48 +155,43 @@
     for (const id of ["repeat", "group"]) get(id).hidden = !counted;
     get("whole").hidden = !now || !counted;
     get("undo").disabled = here().done === 0 && here().at === 0;
-    const back = piece.sewing ? "Back a step" : "Back a round";
-    get("undo").textContent = here().at > 0 ? "Back a stitch" : back;
+    const back = piece.sewing ? "back_step" : "back_round";
+    put("undo", said(here().at > 0 ? "back_stitch" : back));
+    if (now) put("round-name", `${piece.label} · ${now.label}`);
+    else put("round-name", said("piece_finished", { piece: piece.label }));
     if (now && counted) {
-      put("round-name", ...named(piece), " · ", theirs(now.label));
-      put("round-text", theirs(`${now.text} [${now.count}]`));
+      put("round-text", `${now.text} [${now.count}]`);
       showStitch();
     } else if (now) {
-      put("round-name", ...named(piece), ` · ${now.label}`);
-      put("round-text", theirs(now.text));
-      showButton([], "Done");
+      put("round-text", now.text);
+      showButton("", said("done"));
     } else {
       const next = nextPiece();
-      put("round-name", ...named(piece), ": finished");
-      if (next) put("round-text", "Next: ", ...named(next), ".");
-      else put("round-text", "That was the last of it. The toy is finished.");
-      showButton(next ? named(next) : [], next ? "Go on" : "");
+      put("round-text", next ? said("next", { next: next.label }) : said("toy_finished"));
+      showButton(next ? next.label : "", next ? said("go_on") : "");
     }
     get("stitch").hidden = !now && !nextPiece();
     showProgress();
   }
 
-  // The name of a piece, as nodes of its own wherever it is shown.
-  const named = (one) => one.words.map((part) => (typeof part === "string" ? part : part.cloneNode(true)));
-
   function showButton(kind, does) {
-    put("stitch-kind", ...kind);
-    get("stitch-made").textContent = "";
-    get("stitch-total").textContent = "";
-    get("stitch-does").textContent = does;
+    put("stitch-kind", kind);
+    put("stitch-count", "");
+    put("stitch-does", does);
   }
 
   function showProgress() {
     const { made, left } = progress();
     const share = total ? made / total : 0;
     get("progress").value = share;
-    get("left").textContent =
-      `${Math.floor(share * 100)} %: ${made.toLocaleString("en")} of ${total.toLocaleString("en")} stitches, about ${along.hours(left)} left`;
+    const clock = along.clock(left);
+    const time = said(clock.hours ? "hours" : "minutes", clock);
+    const percent = Math.floor(share * 100);
+    put("left", said("progress", { percent, made: grouped(made), total: grouped(total), time }));
     get("stitch").classList.toggle("plain", stitches.length === 0);
   }
 
-  const say = (...words) => put("said", ...words);
-  const roundWords = (r) => (piece.sewing ? r.label : theirs(r.label));
+  const say = (...sentences) => put("said", sentences.join(WORDS.gap));
 
   // --- stepping
 
@@ -217,8 +201,11 @@
     here().at = 0;
     keep();
     show();
-    const after = round() ? [" Next: ", roundWords(round()), "."] : [" ", ...named(piece), " finished."];
-    say(roundWords(done), ` done${done.count ? `, ${done.count} stitches` : ""}.`, ...after);
+    const { label, count } = done;
+    say(
+      count ? said("round_done", { round: label, count }) : said("step_done", { step: label }),
+      round() ? said("next", { next: round().label }) : said("last_done", { piece: piece.label }),
+    );
   }
 
   function advanceTo(at) {
@@ -229,8 +216,8 @@
     here().at = at;
     keep();
     show();
-    const next = [...get("repeat").childNodes].map((node) => node.cloneNode(true));
-    say(`${madeInRound()} of ${round().count}. Next `, ...next);
+    const { count } = round();
+    say(said("now", { made: madeInRound(), count, stitches: get("repeat").textContent }));
   }
 
   function stitch() {
@@ -255,7 +242,8 @@
     } else return;
     keep();
     show();
-    say("Back: ", roundWords(round()), `, ${madeInRound()} of ${round().count}.`);
+    const { label, count } = round();
+    say(said("went_back", { round: label, made: madeInRound(), count }));
   }
 
   function roundBefore() {
@@ -264,14 +252,14 @@
     now.at = 0;
     keep();
     show();
-    say("Back to the start of ", roundWords(round()), ".");
+    say(said("at_start", { round: round().label }));
   }
 
   function goTo(other) {
     piece = other;
     keep();
     show();
-    say(...[...get("round-name").childNodes].map((node) => node.cloneNode(true)));
+    say(get("round-name").textContent);
   }
 
   get("stitch").addEventListener("click", stitch);
@@ -302,7 +290,11 @@
     KEYS[event.key]();
   });
 
+  // What stands above is as high as the toy's name and the language make it.
+  const measure = () => main.style.setProperty("--above", `${get("now").offsetTop}px`);
   get("now").hidden = false;
+  measure();
+  window.addEventListener("resize", measure);
   get("all").open = false;
   show();
   // The same toy open in two tabs: the one that is looked at has the latest place.

@@ -11,7 +11,7 @@
     if (!("wakeLock" in navigator)) {
       awake.disabled = true;
       awake.checked = false;
-      awakeSaid.textContent = "This browser cannot; set a longer time in your device.";
+      awakeSaid.textContent = said("screen_cannot");
       return;
     }
     try {
@@ -20,13 +20,13 @@
         lock.addEventListener("release", () => {
           lock = null;
         });
-        awakeSaid.textContent = "It stays on.";
+        awakeSaid.textContent = said("screen_on");
       } else if (!awake.checked) {
         if (lock) await lock.release();
         awakeSaid.textContent = "";
       }
     } catch {
-      awakeSaid.textContent = "Not now: the device refused, perhaps to save its battery.";
+      awakeSaid.textContent = said("screen_refused");
     }
   }
   awake.addEventListener("change", stayAwake);
@@ -34,7 +34,7 @@
 
   document.getElementById("device").hidden = false;
   stayAwake();
-  along.keepOffline(main.dataset.address, JSON.parse(main.dataset.files)).then((sentence) => {
-    document.getElementById("offline-said").textContent = sentence;
+  along.keepOffline(main.dataset.address, JSON.parse(main.dataset.files)).then((name) => {
+    document.getElementById("offline-said").textContent = said(name);
   });
 })();

@@ -13,9 +13,9 @@
 
   function row({ key, toy }) {
     const share = toy.total ? toy.made / toy.total : 0;
-    const how = toy.finished
-      ? "finished"
-      : `${Math.floor(share * 100)} %, about ${along.hours(toy.left || 0)} left`;
+    const { hours, minutes } = along.clock(toy.left || 0);
+    const time = hours ? `${hours} h ${minutes} min` : `${minutes} min`;
+    const how = toy.finished ? "finished" : `${Math.floor(share * 100)} %, about ${time} left`;
     const forget = element("button", { type: "button", className: "second", textContent: "Forget" });
     forget.setAttribute("aria-label", `Forget ${toy.name}`);
     forget.addEventListener("click", () => {

@@ -38,14 +38,8 @@ function endOfRepeat(stitches, at) {
   return end;
 }
 
-function ordinal(number) {
-  const tens = number % 100;
-  const ending = tens > 10 && tens < 14 ? "th" : { 1: "st", 2: "nd", 3: "rd" }[number % 10] || "th";
-  return `${number}${ending}`;
-}
-
 // `3rd of 6: 2 sc, inc`, and for repeats within repeats the outer ones before it.
-// `theirs` makes a node of words of the pattern.
-function repeatWords(stitch, theirs) {
-  return stitch.repeats.flatMap((r, k) => [`${k ? " · " : ""}${ordinal(r.turn)} of ${r.times}: `, theirs(r.words)]);
+function repeatWords(stitch) {
+  const one = (r) => said("repeat", { nth: ordinal(r.turn), total: r.times, stitches: r.words });
+  return stitch.repeats.map(one).join(" · ");
 }

@@ -52,10 +52,9 @@ const along = {};
       .sort((a, b) => (b.toy.when || 0) - (a.toy.when || 0));
   };
 
-  along.hours = (seconds) => {
+  along.clock = (seconds) => {
     const minutes = Math.max(0, Math.round(seconds / 60));
-    if (minutes < 60) return `${minutes} min`;
-    return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+    return { hours: Math.floor(minutes / 60), minutes: minutes % 60 };
   };
 
   const able = () => window.isSecureContext && "serviceWorker" in navigator && "caches" in window;
@@ -70,18 +69,18 @@ const along = {};
     });
   }
 
-  // Keeps this page and its files on the device; resolves with a sentence about it.
+  // Keeps this page and its files on the device; resolves with the name of what to say about it.
   along.keepOffline = async (page, files) => {
-    if (!able()) return "This page needs the network: browsers keep pages only from a secure address.";
+    if (!able()) return "page_insecure";
     try {
       const worker = "/along/worker.js";
       await navigator.serviceWorker.register(worker, { scope: "/along" });
       await navigator.serviceWorker.register(worker, { scope: location.pathname });
       await ask({ keep: [page, "/along", ...files] });
-      return "Kept on this device: it works without a network.";
+      return "page_kept";
     } catch {
-      if (!navigator.onLine) return "Without a network now; this page is from this device.";
-      return "This page could not be kept: it needs the network.";
+      if (!navigator.onLine) return "page_offline";
+      return "page_not_kept";
     }
   };
 

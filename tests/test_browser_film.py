@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from tests.conftest import Designer
 from tests.serving import serving
 from webapp.web import create_app
+from webapp.yarns import Terms, term_set
 
 Sit = Callable[..., Designer]
 KEPT = "Kept on this device"
@@ -166,6 +167,86 @@ def test_the_counter_goes_through_a_round_and_reload_keeps_it(designer: Sit) -> 
     expect(me.page.locator("#left")).to_contain_text("60 of 6,424 stitches")
 
 
+def test_a_german_pattern_is_counted_in_german(designer: Sit) -> None:
+    """Round 4 of the otter's body is (2 fM, zun) x 6, round 5 (fM, zun, 2 fM) x 6: its pattern."""
+    me = designer(390, 844)
+    me.opens("/toys/otter/along?terms=de")
+    expect(me.page.locator("main")).to_have_attribute("lang", "de")
+    expect(me.page.locator("#offline-said")).to_contain_text("Auf diesem Gerät behalten")
+    said, repeat = me.page.locator("#said"), me.page.locator("#repeat")
+    expect(repeat).to_have_text("Masche 1 von 6")
+    whole = me.page.get_by_role("button", name="Ganze Runde")
+    for number in (1, 2, 3):
+        assert name(me) == f"Körper · Rd {number}"
+        whole.click()
+    expect(said).to_have_text("Rd 3 fertig, 18 Maschen. Weiter: Rd 4.")
+    for movement in range(18):
+        turn = movement // 3 + 1
+        expect(repeat).to_have_text(f"{turn}. von 6: 2 fM, zun")
+        kind = "zun" if movement % 3 == 2 else "fM"
+        made = movement + turn - 1
+        expect(me.page.locator("#stitch")).to_have_text(
+            re.compile(rf"^\s*Jetzt: {kind}\s*{made} von 24 M\s*Für jede Masche antippen\s*$")
+        )
+        expect(me.page.locator("#undo")).to_have_text(
+            "Masche zurück" if movement else "Runde zurück"
+        )
+        stitch(me)
+    expect(said).to_have_text("Rd 4 fertig, 24 Maschen. Weiter: Rd 5.")
+    expect(me.page.locator("#left")).to_have_text(
+        re.compile(r"^0 %: 60 von 6\.424 Maschen, noch etwa \d+ h \d+ min$")
+    )
+    stitch(me)
+    expect(said).to_have_text("1 von 30. Jetzt 1. von 6: fM, zun, 2 fM")
+    me.page.keyboard.press("ArrowLeft")
+    expect(said).to_have_text("Zurück: Rd 5, 0 von 30.")
+    me.page.keyboard.press("PageUp")
+    expect(said).to_have_text("Zurück zum Anfang: Rd 4.")
+    choice(me, "Teil").select_option("Ohren, 2 von 2")
+    expect(said).to_have_text("Ohren, 2 von 2 · Rd 1")
+    last = choice(me, "Runde").locator("option").last.get_attribute("value")
+    choice(me, "Runde").select_option(last)
+    whole.click()
+    expect(said).to_contain_text("Ohren, 2 von 2: fertig.")
+    expect(me.page.locator("#round-text")).to_contain_text("Weiter: ")
+    choice(me, "Teil").select_option("Zusammennähen")
+    me.page.get_by_role("button", name="Fertig").click()
+    expect(said).to_have_text("Schritt 1 fertig. Weiter: Schritt 2.")
+    assert name(me) == "Zusammennähen · Schritt 2"
+
+
+@pytest.mark.parametrize("more", ["", " of the Long River"])
+def test_the_counter_fills_the_screen_below_a_name_of_any_length(designer: Sit, more: str) -> None:
+    """A name that takes a line more leaves the text of the round uncovered, as the keys stay in
+    view."""
+    me = designer(390, 844)
+    me.opens("/toys/otter/along")
+    me.page.evaluate("more => { document.querySelector('h1').textContent += more; }", more)
+    me.page.set_viewport_size({"width": 390, "height": 800})
+    me.comes_to(
+        lambda me: me.page.evaluate(
+            "Math.round(document.getElementById('now').getBoundingClientRect().bottom)"
+        ),
+        800,
+    )
+    text, hand = me.page.locator("#round-text"), me.page.locator(".hand")
+    reading, keys = text.bounding_box(), hand.bounding_box()
+    assert reading
+    assert keys
+    assert reading["y"] + reading["height"] <= keys["y"]
+    assert keys["y"] + keys["height"] <= 801
+
+
+def test_numbers_are_grouped_as_a_browser_does(designer: Sit) -> None:
+    """By the browser's own CLDR."""
+    me = designer()
+    me.opens("/along")
+    for terms in Terms:
+        for number in (7, 999, 1_000, 6_424, 9_999, 10_000, 307_000, 1_234_567):
+            theirs = me.page.evaluate("([n, tag]) => n.toLocaleString(tag)", [number, terms.tag])
+            assert term_set(terms).catalogue.grouped(number) == theirs, (terms, number)
+
+
 def test_keys_step_a_stitch_a_repeat_and_a_round_and_back(designer: Sit) -> None:
     """The muzzle's third round is [(sc, inc) x 3, 4 sc] x 2, 26 stitches from 20."""
     me = designer()
@@ -260,6 +341,9 @@ def test_opened_once_it_works_without_a_network(browser: Browser) -> None:
             page.goto(address + path)
             expect(page.locator("#offline-said")).to_contain_text(KEPT)
             page.get_by_role("button", name="Whole round").click()
+        page.goto(f"{address}/toys/owl/along?terms=de")
+        expect(page.locator("#offline-said")).to_contain_text("Auf diesem Gerät behalten")
+        page.goto(f"{address}/toys/whale/along")
     context.set_offline(True)
     page.reload()
     expect(page.locator("#round-name")).to_have_text("Body · Rnd 2")
@@ -275,6 +359,9 @@ def test_opened_once_it_works_without_a_network(browser: Browser) -> None:
     expect(page.locator("#round-name")).to_have_text(here)
     page.goto(address + "/toys/rabbit/along?height_cm=20")
     expect(page.locator("#round-name")).to_contain_text("Rnd 3")
+    page.goto(address + "/toys/owl/along?terms=de")
+    page.get_by_role("button", name="Ganze Runde").click()
+    expect(page.locator("#round-name")).to_have_text("Körper · Rd 2")
     # A design that was never opened is not there, and said so.
     assert page.goto(address + "/toys/whale/along?height_cm=33").status == 503  # type: ignore[union-attr]
     expect(page.locator("body")).to_contain_text("was not opened on this device before")
@@ -332,12 +419,10 @@ def test_what_a_browser_cannot_do_is_said(designer: Sit) -> None:
         "delete Navigator.prototype.wakeLock; delete Navigator.prototype.serviceWorker;"
     )
     me.opens("/toys/owl/along?terms=de")
-    # The words of the pattern are in its language, those of the page in the page's.
-    for place, words in (("#round-name", "Körper"), ("#round-text", "6 fM in einen Fadenring [6]"),
-                         ("#stitch-kind", "fM in einen Fadenring"), ("#notes", "Mit")):  # fmt: skip
-        theirs = me.page.locator(f"{place} [lang=de]").first
-        expect(theirs).to_contain_text(words)
-    expect(me.page.locator("#stitch-kind")).to_have_text("Next: fM in einen Fadenring")
+    expect(me.page.locator("#awake-said")).to_contain_text("Dieser Browser kann das nicht")
+    expect(me.page.get_by_label("Bildschirm anlassen")).to_be_disabled()
+    expect(me.page.locator("#offline-said")).to_contain_text("braucht das Netz")
+    me.opens("/toys/owl/along")
     expect(me.page.locator("#awake-said")).to_contain_text("This browser cannot")
     expect(me.page.get_by_label("Keep the screen on")).to_be_disabled()
     expect(me.page.locator("#offline-said")).to_contain_text("needs the network")

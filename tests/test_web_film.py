@@ -222,6 +222,23 @@ def test_the_steps_of_the_counter_make_every_count(client: FlaskClient, toy: str
     assert sewing
 
 
+def test_the_script_of_the_counter_has_no_sentence_of_its_own(client: FlaskClient) -> None:
+    """No two words in a row within its quotes, but where it asks for strict rules; each name it
+    asks for is there."""
+    page = client.get(at("whale", "along")).text
+    there = json.loads(unescape(re.search(r'data-words="(.*?)"', page)[1]))  # type: ignore[index]
+    names: set[str] = set()
+    for file in ("along.js", "along_device.js", "along_steps.js", "along_words.js"):
+        script = client.get(f"/static/{file}").text
+        code = re.sub(r"(?m)^\s*//.*$", "", script)
+        quoted = [a or b for a, b in re.findall(r'"([^"\n]*)"|`([^`\n]*)`', code)]
+        prose = [q for q in quoted if re.search(r"[a-z]+ [a-z]+", re.sub(r"\$\{.*?\}", "", q))]
+        assert set(prose) == {"use strict"}, file
+        names |= set(re.findall(r'said\("(\w+)"', code))
+    assert len(names) > 20
+    assert names <= there.keys()
+
+
 def test_ticks_are_kept_by_the_design_and_not_by_words_or_pace(client: FlaskClient) -> None:
     def key(toy: str, values: dict[str, str]) -> str:
         found = re.search(r'data-key="(.*?)"', client.get(at(toy, "along", values)).text)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -18,10 +18,13 @@ from webapp.film import (
     Repeat,
     Step,
     Voice,
+    counter_words,
     film_cues,
     film_parts,
     leaf_words,
     no_such_cue,
+    shown_words,
+    size_words,
     spoken_script,
     stitch_words,
     stitching_seconds,
@@ -190,9 +193,34 @@ class AlongPage:
         return term_set(self.made.worked.design.terms)
 
     @property
-    def tag(self) -> str:
-        """The language of the pattern; empty for the page's own."""
-        return tag(self.words.terms)
+    def language(self) -> str:
+        """The language of pattern and page."""
+        return tag(self.words.terms) or "en"
+
+    @property
+    def name(self) -> str:
+        return self.words.name(self.recipe.name)
+
+    @property
+    def title(self) -> str:
+        return self.words.say("{toy}, stitch along", toy=self.name)
+
+    @cached_property
+    def shown(self) -> Mapping[str, str]:
+        """The page's own words."""
+        return shown_words(self.words)
+
+    @property
+    def counter(self) -> str:
+        """The sentences of the script, as JSON."""
+        return orjson.dumps(counter_words(self.words)).decode()
+
+    def size(self, part: FilmPart) -> str:
+        return size_words(part.copies, part.stitches, self.words)
+
+    def step_label(self, number: int) -> str:
+        """The label of a step of the sewing."""
+        return self.words.say("Step {number}", number=number)
 
     @property
     def choices(self) -> str:
@@ -257,7 +285,7 @@ def _step_data(step: Step, words: TermSet) -> Mapping[str, Any]:
     often, words, and steps."""
     if isinstance(step, Repeat):
         inner = [_step_data(one, words) for one in step.steps]
-        return {"times": step.times, "words": ", ".join(_step_words(step, words)), "steps": inner}
+        return {"times": step.times, "words": _row_words(step, words), "steps": inner}
     return {
         "words": leaf_words(step, words),
         "one": stitch_words(step, words),
@@ -266,9 +294,13 @@ def _step_data(step: Step, words: TermSet) -> Mapping[str, Any]:
     }
 
 
-def _step_words(repeat: Repeat, words: TermSet) -> Iterator[str]:
-    for step in repeat.steps:
-        if isinstance(step, Repeat):
-            yield f"({', '.join(_step_words(step, words))}) x {step.times}"
-        else:
-            yield leaf_words(step, words)
+def _row_words(repeat: Repeat, words: TermSet) -> str:
+    """What is repeated, as the pattern writes it: `(sc, inc) x 3, 4 sc`."""
+    manner = words.manner
+    bracket = manner.bracket_among if len(repeat.steps) > 1 else manner.bracket
+    return manner.comma.join(
+        bracket.format(row=_row_words(step, words), times=step.times)
+        if isinstance(step, Repeat)
+        else leaf_words(step, words)
+        for step in repeat.steps
+    )

@@ -19,8 +19,8 @@ from webapp.web.languages import tag
 filming = Blueprint("filming", __name__)
 
 ALONG_FILES = ("/static/roundling.css", "/static/along.css", "/static/roundling.svg",
-               "/static/along_store.js", "/static/along_steps.js", "/static/along.js",
-               "/static/along_device.js", "/static/along_list.js")  # fmt: skip
+               "/static/along_store.js", "/static/along_words.js", "/static/along_steps.js",
+               "/static/along.js", "/static/along_device.js", "/static/along_list.js")  # fmt: skip
 """What the pages of stitching along need besides themselves."""
 
 

@@ -1,4 +1,5 @@
-"""The language of what a page shows: pages speak English, patterns may speak another."""
+"""The language of what a page shows: pages speak English, patterns may speak another, and so does
+the page of stitching along."""
 
 from __future__ import annotations
 

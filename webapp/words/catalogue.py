@@ -18,12 +18,15 @@ from pathlib import Path
 from babel.messages import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
-from babel.numbers import get_decimal_symbol
+from babel.numbers import format_decimal, get_decimal_symbol
 
 from webapp.terms import Language
 
 FOLDER = Path(__file__).parent / "locale"
 ENGLISH = (Language.US, Language.UK)
+
+FOUR_TOGETHER = (Language.SPANISH, Language.ITALIAN)
+"""Where numbers of four digits are not grouped: CLDR, which babel has but for this."""
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
@@ -83,6 +86,11 @@ class Catalogue:
         """Figures written with a decimal point, with the language's own sign."""
         return text if self.decimal == "." else _POINT.sub(self.decimal, text)
 
+    def grouped(self, number: int) -> str:
+        """A whole number, its thousands apart as the language writes them."""
+        apart = number >= (10_000 if self.language in FOUR_TOGETHER else 1_000)
+        return format_decimal(number, locale=_locale(self.language), group_separator=apart)
+
 
 def noted(text: str) -> str:
     """A text that is said later, by name; marks it for whoever gathers messages."""
@@ -95,13 +103,13 @@ def catalogue(language: Language) -> Catalogue:
     if language is Language.UK:
         return Catalogue(language, NullTranslations(), ".")
     with (FOLDER / f"{language.value}.po").open("rb") as file:
-        messages = read_po(file, locale=_LOCALES.get(language, language.value))
+        messages = read_po(file, locale=_locale(language))
     if language in _BEFORE_MARKS:
         _bind(messages, _BEFORE_MARKS[language])
     compiled = io.BytesIO()
     write_mo(compiled, messages)
     compiled.seek(0)
-    decimal = get_decimal_symbol(_LOCALES.get(language, language.value))
+    decimal = get_decimal_symbol(_locale(language))
     said = (m.id if isinstance(m.id, str) else m.id[0] for m in messages if m.string)
     known = frozenset(sentence for sentence in said if sentence)  # the header has none
     return Catalogue(language, GNUTranslations(compiled), decimal, known)
@@ -116,5 +124,9 @@ def _bind(messages: Catalog, spaces: re.Pattern[str]) -> None:
             message.string = tuple(spaces.sub(NO_BREAK, way) for way in message.string or ())
 
 
-_LOCALES = {Language.PORTUGUESE: "pt_BR", Language.US: "en_US"}
+def _locale(language: Language) -> str:
+    return _LOCALES.get(language, language.value)
+
+
+_LOCALES = {Language.PORTUGUESE: "pt_BR", Language.US: "en_US", Language.UK: "en_GB"}
 """Where a language is that of one country."""
