@@ -139,6 +139,21 @@ def test_numbers_beside_a_part_are_those_of_its_sewing(name: str) -> None:
             assert len(numbers) >= 1 + toy.worked.recipe.part(seam.part).place.pair
 
 
+@pytest.mark.parametrize("limbs", ["0.7", "1", "1.6"])
+@pytest.mark.parametrize("head", ["0.6", "1", "1.6"])
+def test_a_label_of_what_lies_at_one_end_does_not_stand_at_the_other(head: str, limbs: str) -> None:
+    """The flukes of a whale seen from the side are its end: the line to them goes over less than
+    half the picture, though from the other side it might pass just above the back."""
+    lengths = {"head_to_body": head, "limb_length": limbs, "limb_thickness": "1.4"}
+    design = design_of(ALL["whale"], **lengths)
+    toy = make_toy(ALL["whale"], design)
+    for group in picture(toy, View.SIDE).iter(f"{SVG}g"):
+        if "".join(group.itertext()).startswith("Flukes"):
+            (path,) = group.iter(f"{SVG}path")
+            from_x, _, to_x, _ = map(float, re.findall(r"[\d.]+", path.get("d") or ""))
+            assert abs(to_x - from_x) < 45.0
+
+
 @pytest.mark.parametrize("name", sorted(ALL))
 def test_what_a_picture_shows_is_said_in_its_description(name: str) -> None:
     """Title and description, as SVG has them for those who do not see it."""
