@@ -219,6 +219,17 @@ def test_a_long_part_apart_is_not_seen_end_on(name: str) -> None:
             assert sides[1] / sides[0] >= 0.5 * wanted, part
 
 
+@pytest.mark.parametrize("head", ["0.5", "0.85", "1.5"])
+def test_what_lies_on_a_face_goes_beside_the_head_not_past_the_body(head: str) -> None:
+    """Both eye patches of the owl stay at the height of its head: common practice, no source."""
+    toy = make_toy(ALL["owl"], design_of(ALL["owl"], head_to_body=head))
+    pieces = silhouettes(picture(toy, View.APART))
+    ((_, top, _, bottom),) = (shape.bounds for part, shape in pieces if part == "head")
+    patches = [shape for part, shape in pieces if part == "patch"]
+    assert len(patches) == 2
+    assert all(top < shape.centroid.y < bottom for shape in patches)
+
+
 def test_same_design_same_pictures() -> None:
     """Drawn twice, byte for byte."""
     for view in View:
