@@ -240,7 +240,7 @@ def test_an_outline_is_dragged_and_its_boxes_follow(designer: Sit) -> None:
     me.comes_to(lambda m: m.figure("Stitches") != before, True)
 
 
-def test_a_long_name_is_folded_and_not_wider_than_the_page(designer: Sit) -> None:
+def test_a_long_name_is_not_wider_than_the_page_and_hides_no_round(designer: Sit) -> None:
     data = recipe_data(recipes()["owl"])
     for name in ("Wolfgang the teal night bird of the old mill, " * 3, "Donaudampfschiff" * 8):
         recipe = quote(pack({**data, "name": name.strip(", ")}))
@@ -249,6 +249,12 @@ def test_a_long_name_is_folded_and_not_wider_than_the_page(designer: Sit) -> Non
             for page in ("", "/film", "/along", "/checks"):
                 me.opens(f"/toys/own{page}?recipe={recipe}")
                 assert me.page.evaluate("document.documentElement.scrollWidth") <= wide, page
+                if page == "/along":
+                    words = me.page.locator("#round-text").bounding_box()
+                    pad = me.page.locator(".hand").bounding_box()
+                    assert words
+                    assert pad
+                    assert words["y"] + words["height"] <= pad["y"]
 
 
 def test_a_toy_is_edited_without_script(designer: Sit) -> None:
