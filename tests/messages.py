@@ -23,10 +23,12 @@ KEYWORDS = {"say": None, "many": (1, 2), "noted": None}
 Message = str | tuple[str, str]
 
 BRITISH = re.compile(
-    r"colour|grey|harbour|neighbour|favour|centre|metre|litre|fibre|mould|jewell|labell|anticlock",
+    r"colour|grey|harbour|neighbour|favour|centre|metre|litre|fibre|mould|jewell|labell|anticlock"
+    r"|\bround (?:the|it|both)\b|\b(?:goes|way|all|evenly|work|than) +round\b",
     re.IGNORECASE,
 )
-"""What is spelled otherwise in the United States: common knowledge, no source."""
+"""What is said otherwise in the United States, where what encloses something goes around it: common
+knowledge, no source."""
 
 
 @cache

@@ -91,10 +91,10 @@ def legs_joined(work: str, single: str) -> list[str]:
     chain = re.match(r"ch (\d+), ", work)
     first = re.search(
         rf"join to the first leg with 1 {single} in a st of its last round, "
-        rf"(\d+) {single} round the rest of it",
+        rf"(\d+) {single} a?round the rest of it",
         work,
     )
-    second = re.search(rf"(\d+) {single} round the second leg", work)
+    second = re.search(rf"(\d+) {single} a?round the second leg", work)
     legs = (1 + int(first[1]), int(second[1]))
     assert legs[0] == legs[1]
     side = rf"1 {single} in (the other side of )?(each of )?the (?:same )?(\d+)? ?ch"
@@ -233,7 +233,8 @@ def read_first(work: str, single: str) -> list[str]:
         r"^ch \d+, (?=\d+ \w+ on the first leg)",
     ):
         work = re.sub(what, "", work)
-    sides = work.split("; turn the work round, not over, and along the other side of the chain: ")
+    turned = "; turn the work a?round, not over, and along the other side of the chain: "
+    sides = re.split(turned, work)
     # What goes into the first chain is said as what goes into the next stitch.
     where = r"in the \d\w\w ch from the hook|on the first leg"
     sides = [re.sub(where, "in the next st", side) for side in sides]
@@ -245,7 +246,7 @@ def uneven_legs_joined(work: str, single: str) -> list[str]:
     first = re.search(
         rf"join to the first leg with 1 {single} in a st of its last round, (\d+) {single}", work
     )
-    second = re.search(rf"(\d+) {single} round the second leg", work)
+    second = re.search(rf"(\d+) {single} a?round the second leg", work)
     chain = re.match(r"ch (\d+), ", work)
     return ["sc"] * (1 + int(first[1]) + int(second[1]) + 2 * int(chain[1] if chain else 0))
 

@@ -6,11 +6,15 @@ import json
 import re
 from collections.abc import Callable
 from pathlib import Path
+from urllib.parse import quote
 
 from playwright.sync_api import Page, expect
 
 from tests.conftest import Designer
 from tests.reader import read_parts
+from tests.strategies import recipes
+from webapp.own.packing import pack
+from webapp.own.writing import recipe_data
 
 Sit = Callable[..., Designer]
 
@@ -234,6 +238,23 @@ def test_an_outline_is_dragged_and_its_boxes_follow(designer: Sit) -> None:
     hands.settled(lambda: page.mouse.up())
     assert float(page.get_by_role("textbox", name="Point 2 out").input_value()) < 50
     me.comes_to(lambda m: m.figure("Stitches") != before, True)
+
+
+def test_a_long_name_is_not_wider_than_the_page_and_hides_no_round(designer: Sit) -> None:
+    data = recipe_data(recipes()["owl"])
+    for name in ("Wolfgang the teal night bird of the old mill, " * 3, "Donaudampfschiff" * 8):
+        recipe = quote(pack({**data, "name": name.strip(", ")}))
+        for wide in (1280, 390):
+            me = designer(wide, 844)
+            for page in ("", "/film", "/along", "/checks"):
+                me.opens(f"/toys/own{page}?recipe={recipe}")
+                assert me.page.evaluate("document.documentElement.scrollWidth") <= wide, page
+                if page == "/along":
+                    words = me.page.locator("#round-text").bounding_box()
+                    pad = me.page.locator(".hand").bounding_box()
+                    assert words
+                    assert pad
+                    assert words["y"] + words["height"] <= pad["y"]
 
 
 def test_a_toy_is_edited_without_script(designer: Sit) -> None:

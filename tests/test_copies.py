@@ -101,7 +101,7 @@ def test_stitches_from_middle_to_middle_add_up_to_the_round(times: int, size: in
     toy = made(arms(times), height_cm=size)
     text = text_of(toy)
     found = re.search(
-        r"Arms: sew all (\d+) evenly round the body between Rnds \d+ and \d+, (?:(\d+) or )?(\d+) "
+        r"Arms: sew all (\d+) evenly around the body between Rnds \d+ and \d+, (?:(\d+) or )?(\d+) "
         r"sts? from middle to middle \(counted on Rnd (\d+)\), one of them at the front",
         " ".join(unwrapped(text)),
     )
@@ -201,7 +201,7 @@ TUBE = 'shape = "tube"\nlengths = { length = "arm.length", width = "arm.width" }
 
 
 @pytest.mark.parametrize(
-    ("roll", "said"), [(0, "long sides going round it"), (90, "long side up and down")]
+    ("roll", "said"), [(0, "long sides going around it"), (90, "long side up and down")]
 )
 def test_how_the_long_sides_of_copies_lie(roll: int, said: str) -> None:
     """An oval whose axis points outwards has its long side level, and turned by a right angle it is
@@ -211,16 +211,18 @@ def test_how_the_long_sides_of_copies_lie(roll: int, said: str) -> None:
         (TUBE, oval),
         (ARM_PLACE, f"along = 0.4, around = 0, tilt = 0, swing = 0, times = 3, roll = {roll}"),
     )
-    assert f"sew, {said}, all 3 evenly round the body" in " ".join(unwrapped(text_of(made(recipe))))
+    words = " ".join(unwrapped(text_of(made(recipe))))
+    assert f"sew, {said}, all 3 evenly around the body" in words
 
 
 def test_folded_copies_say_from_where_to_where_each_goes() -> None:
     flat = TUBE.replace(" }", ", flatness = 0.3 }")
     words = " ".join(unwrapped(text_of(made(gnome((TUBE, flat))))))
-    assert re.search(r"sew, folded flat, all 6 evenly round the body along Rnd \d+, 1\d sts", words)
+    along = r"sew, folded flat, all 6 evenly around the body along Rnd \d+, 1\d sts"
+    assert re.search(along, words)
     turned = (ARM_PLACE, ARM_PLACE + ", roll = 90")
     words = " ".join(unwrapped(text_of(made(gnome((TUBE, flat), turned)))))
-    found = re.search(r"folded flat, all 6 evenly round the body each from Rnd (\d+) to Rnd (\d+)",
+    found = re.search(r"folded flat, all 6 evenly around the body each from Rnd (\d+) to Rnd (\d+)",
                       words)
     assert found
     assert int(found[1]) < int(found[2])

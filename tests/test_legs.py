@@ -110,8 +110,8 @@ def test_the_words_of_a_joining_round() -> None:
     lines = unwrapped(text)
     (line,) = [line for line in lines if "the first leg with" in line]
     assert line == (
-        "Rnd 1: ch 3, join to the first leg with 1 sc in a st of its last round, 23 sc round the "
-        "rest of it, 1 sc in each of the 3 ch, 24 sc round the second leg, 1 sc in the other side "
+        "Rnd 1: ch 3, join to the first leg with 1 sc in a st of its last round, 23 sc around the "
+        "rest of it, 1 sc in each of the 3 ch, 24 sc around the second leg, 1 sc in the other side "
         "of each of the same 3 ch [54]"
     )
     (end,) = [line for line in lines if line.startswith("First one:")]

@@ -139,6 +139,21 @@ def test_numbers_beside_a_part_are_those_of_its_sewing(name: str) -> None:
             assert len(numbers) >= 1 + toy.worked.recipe.part(seam.part).place.pair
 
 
+@pytest.mark.parametrize("limbs", ["0.7", "1", "1.6"])
+@pytest.mark.parametrize("head", ["0.6", "1", "1.6"])
+def test_a_label_of_what_lies_at_one_end_does_not_stand_at_the_other(head: str, limbs: str) -> None:
+    """The flukes of a whale seen from the side are its end: the line to them goes over less than
+    half the picture, though from the other side it might pass just above the back."""
+    lengths = {"head_to_body": head, "limb_length": limbs, "limb_thickness": "1.4"}
+    design = design_of(ALL["whale"], **lengths)
+    toy = make_toy(ALL["whale"], design)
+    for group in picture(toy, View.SIDE).iter(f"{SVG}g"):
+        if "".join(group.itertext()).startswith("Flukes"):
+            (path,) = group.iter(f"{SVG}path")
+            from_x, _, to_x, _ = map(float, re.findall(r"[\d.]+", path.get("d") or ""))
+            assert abs(to_x - from_x) < 45.0
+
+
 @pytest.mark.parametrize("name", sorted(ALL))
 def test_what_a_picture_shows_is_said_in_its_description(name: str) -> None:
     """Title and description, as SVG has them for those who do not see it."""
@@ -202,6 +217,17 @@ def test_a_long_part_apart_is_not_seen_end_on(name: str) -> None:
         wanted = worked.height_mm / worked.widest_mm
         if toy.recipe.part(part).place.seat is Seat.SURFACE and wanted > 1.0:
             assert sides[1] / sides[0] >= 0.5 * wanted, part
+
+
+@pytest.mark.parametrize("head", ["0.5", "0.85", "1.5"])
+def test_what_lies_on_a_face_goes_beside_the_head_not_past_the_body(head: str) -> None:
+    """Both eye patches of the owl stay at the height of its head: common practice, no source."""
+    toy = make_toy(ALL["owl"], design_of(ALL["owl"], head_to_body=head))
+    pieces = silhouettes(picture(toy, View.APART))
+    ((_, top, _, bottom),) = (shape.bounds for part, shape in pieces if part == "head")
+    patches = [shape for part, shape in pieces if part == "patch"]
+    assert len(patches) == 2
+    assert all(top < shape.centroid.y < bottom for shape in patches)
 
 
 def test_same_design_same_pictures() -> None:

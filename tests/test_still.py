@@ -12,9 +12,11 @@ import re
 import numpy as np
 import pytest
 
+from tests.strategies import design_of, recipes
 from webapp.preview.still import SIZE, still_of
-from webapp.preview.surfaces import Surface
+from webapp.preview.surfaces import GLINT_COLOUR, Surface, surfaces_of
 from webapp.shapes.meridian import Floats
+from webapp.way import make_toy
 
 RADIUS = 50.0
 NOD = math.radians(8.0)
@@ -109,3 +111,25 @@ def test_a_flat_disc_is_seen_from_above() -> None:
     corners = np.array(re.findall(r"(\d+) (\d+)", " ".join(paths)), dtype=np.float64)
     wide, tall = np.ptp(corners, axis=0)
     assert tall / wide == pytest.approx(math.sin(NOD), abs=0.01)
+
+
+@pytest.mark.parametrize("name", ["otter", "owl", "rabbit", "whale"])
+def test_the_light_on_an_eye_lies_on_it_whichever_way_it_looks(name: str) -> None:
+    """An eye is an ellipsoid: by the extents along its three axes, what lies on it is about 1 from
+    its middle. The light comes from the upper left of whoever faces either eye."""
+    toy = make_toy(recipes()[name], design_of(recipes()[name]))
+    drawn = [s for s in surfaces_of(toy.worked, toy.materials.eyes) if s.label == "Eyes"]
+    eyes = [s.points.reshape(-1, 3) for s in drawn if s.colour != GLINT_COLOUR]
+    lights = [s.points.reshape(-1, 3) for s in drawn if s.colour == GLINT_COLOUR]
+    assert len(eyes) == len(lights) == 2
+    for eye in eyes:
+        middle = eye.mean(axis=0)
+        (light,) = (some for some in lights if some[:, 0].mean() * middle[0] > 0.0)
+        axes = np.linalg.svd(eye - middle)[2]
+        shares = (light - middle) @ axes.T / np.abs((eye - middle) @ axes.T).max(axis=0)
+        assert np.linalg.norm(shares, axis=1).max() < 1.3
+        aside = light.mean(axis=0) - middle
+        facing = axes[2] * np.sign(axes[2] @ aside)
+        left = np.cross(facing, (0.0, 0.0, 1.0))
+        assert aside[2] > 0.0
+        assert aside @ left > 0.0

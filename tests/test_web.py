@@ -281,6 +281,20 @@ def test_the_page_asks_for_as_much_yarn_as_the_sheet(client: FlaskClient, toy: s
         assert f"{metres}, {balls} × " in compared
 
 
+def test_differences_are_those_of_the_metres_shown(client: FlaskClient) -> None:
+    """Per cent of the first toy, worked out from the two amounts on the page."""
+    page = client.get("/compare?v=/toys/otter&v=/toys/otter?head_to_body=1.5").text
+    rows = re.findall(r"<th[^>]*>(Yarn[^<]*)</th>(.*?)</tr>", page, re.DOTALL)
+    compared = 0
+    for _, row in rows:
+        metres = [int(number) for number in re.findall(r"(\d+) m\b", row)]
+        said = re.search(r"([+-]\d+) %|the same", row)
+        if len(metres) == 2 and said:
+            assert int(said[1] or 0) == round(100 * (metres[1] / metres[0] - 1))
+            compared += 1
+    assert compared == 4
+
+
 def test_headers_go_with_every_answer(client: FlaskClient) -> None:
     """A policy that runs and styles nothing inline; Vary says what an answer hangs on."""
     for address in ("/", "/toys.json", "/toys/owl", "/toys/owl?x=1", at("otter", TINY), "/nowhere",

@@ -82,9 +82,11 @@ def taken_apart(
         shift, line = np.zeros(2), None
         if host is not None:
             seam, turned = (_seam(toy, piece, middle, by) for by in (0.0, piece.further))
-            way = _way(toy, piece, seam, host[1], number)
             start = host[0] + seam - turned
-            shift = start + way * _clear(own, start, way, taken, size)
+            ways = _ways(toy, piece, seam, host[1], number)
+            far = [_clear(own, start, way, taken, size) for way in ways]
+            shortest = int(np.argmin(far))
+            shift = start + ways[shortest] * far[shortest]
             line = (seam + host[0], turned + shift)
         placed = _shifted(own, shift)
         if name is not None:
@@ -124,24 +126,26 @@ def _clear(
     return MOST_STEPS * STEP * size
 
 
-def _way(
+def _ways(
     toy: WorkedToy, piece: Piece, seam: Floats, of_host: Floats, number: int
-) -> Floats:
-    """The direction in which a piece is taken off, on paper: half the way it points, half the way
-    its seam lies from the middle of its host."""
+) -> list[Floats]:
+    """The directions in which a piece may be taken off, on paper, by the shortest: half the way
+    it points, half the way its seam lies from the middle of its host. What points at the reader
+    may go to either side, too, past whatever is below it."""
     placed = toy.placed[piece.part]
     out = np.zeros(2)
     if placed.recipe.place.seat is Seat.NECK:
-        return np.array([1.0, 0.0])
+        return [np.array([1.0, 0.0])]
     if isinstance(placed, PlacedPart):
         axis = -placed.copies[piece.copy].frame.axis
         # A part ends at its seam, so it points against its axis.
         out = seen(axis * MIRROR if piece.mirrored else axis, turn_of(toy, View.APART))[:2]
         if placed.recipe.place.seat in (Seat.OPENING, Seat.JOINED):
-            return _unit(out, number)
+            return [_unit(out, number)]
     if float(np.hypot(*out)) < AT_THE_READER:
-        return _unit((seam - of_host) * np.array([2.0, 1.0]), number)
-    return _unit(out + _unit(seam - of_host, number), number)
+        wanted = _unit((seam - of_host) * np.array([2.0, 1.0]), number)
+        return [wanted, np.array([-1.0, 0.0]), np.array([1.0, 0.0])]
+    return [_unit(out + _unit(seam - of_host, number), number)]
 
 
 def _unit(way: Floats, number: int) -> Floats:

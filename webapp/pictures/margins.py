@@ -19,8 +19,9 @@ TIE_MM = 3.0
 @dataclass(frozen=True)
 class Label:
     """A name and the lines below it. It speaks of the point ``from_left`` where it stands in the
-    left margin, else of ``from_right``, mm on paper; ``spares`` is how much less of the picture
-    its line crosses from the left, ``said`` all its words on one line. As placed, ``left`` says in
+    left margin, else of ``from_right``, mm on paper; ``spares`` is how much better
+    it is reached from the left, mm of the picture that its line does not cross, ``said`` all its
+    words on one line. As placed, ``left`` says in
     which margin it stands and ``top`` where it begins."""
 
     name: tuple[str, ...]

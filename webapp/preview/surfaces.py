@@ -11,7 +11,6 @@ import numpy as np
 from webapp.assembly import (
     FABRIC,
     FRONT,
-    RIGHT,
     UP,
     FabricLine,
     Frame,
@@ -35,6 +34,9 @@ GLINT_COLOUR = "#ffffff"
 HOLE_COLOUR = "#b9b0a4"
 EYE_FLATNESS = {EyeKind.SAFETY: 0.62, EyeKind.BUTTONS: 0.3, EyeKind.EMBROIDERED: 0.12}
 """How far an eye stands out, in shares of half its width."""
+
+GLINT_OUT = 0.14
+"""How far the light on an eye stands out from it, in the same shares."""
 
 RIDGE = 0.16
 """How far a round stands out between its edges, in round heights: yarn is thick."""
@@ -279,18 +281,25 @@ def _of_eyes(toy: WorkedToy, eyes: EyeNeed, around: int) -> Iterator[Surface]:
     if eyes.kind is not EyeKind.SAFETY:
         return
     other_side = np.array([-1.0, 1.0, 1.0])
-    aside = size * (0.34 * UP - 0.28 * RIGHT)
-    glint = size * 0.26
-    for at in (point + normal * out * 0.8, (point + normal * out * 0.8) * other_side):
-        yield _button(
-            spec.on, "Eyes", GLINT_COLOUR, at + aside, FRONT, (glint,) * 3, 10, glossy=True
-        )
+    for side in (np.ones(3), other_side):
+        yield _glint(spec.on, point * side, normal * side, size, out)
+
+
+def _glint(part: str, point: Floats, normal: Floats, size: float, out: float) -> Surface:
+    """The light on an eye, at the upper left of whoever faces it, flat on its surface."""
+    up, across = _up_and_across(normal)
+    aside = 0.34 * up - 0.28 * across
+    on = out * math.sqrt(1.0 - float(aside @ aside))
+    facing = aside / size + on / out**2 * normal
+    facing = facing / np.linalg.norm(facing)
+    at = point + size * aside + on * normal
+    halves = (0.28 * size, 0.28 * size, GLINT_OUT * size)
+    return _button(part, "Eyes", GLINT_COLOUR, at, facing, halves, 10, glossy=True)
 
 
 def _holes(part: str, point: Floats, normal: Floats, size: float) -> Iterator[Surface]:
     """The four holes of a button with the thread in them, and those of its twin."""
-    up = UP - normal * float(UP @ normal)
-    across = np.cross(up, normal)
+    up, across = _up_and_across(normal)
     out, dot = point + normal * size * EYE_FLATNESS[EyeKind.BUTTONS], 0.11 * size
     for a, b in ((-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)):
         at = out + 0.24 * size * (a * across + b * up)
@@ -320,11 +329,7 @@ def _button(
     glossy: bool = False,
 ) -> Surface:
     """A small ellipsoid lying on the fabric: half widths across, upwards, and out of it."""
-    up = UP - normal * float(UP @ normal)
-    if float(up @ up) < 1e-6:
-        up = -FRONT
-    up = up / math.sqrt(float(up @ up))
-    across = np.cross(up, normal)
+    up, across = _up_and_across(normal)
     turn = np.linspace(0.0, 2.0 * math.pi, segments, endpoint=False)
     lift = np.linspace(0.0, math.pi, 9)
     ring, depth = np.sin(lift), np.cos(lift)
@@ -336,6 +341,15 @@ def _button(
         - (depth * out)[:, None, None] * normal
     )
     return Surface(part, label, colour, points, np.full(9, 0.6), glossy=glossy)
+
+
+def _up_and_across(normal: Floats) -> tuple[Floats, Floats]:
+    """Directions along the fabric: upwards, and to the right of whoever faces it."""
+    up = UP - normal * float(UP @ normal)
+    if float(up @ up) < 1e-6:
+        up = -FRONT
+    up = up / math.sqrt(float(up @ up))
+    return up, np.cross(up, normal)
 
 
 # --- apart -------------------------------------------------------------------------------------

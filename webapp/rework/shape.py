@@ -263,7 +263,7 @@ def _left_out(part: ReadPart, unknown: int | None) -> tuple[Finding, ...]:
         Finding(
             unknown,
             last,
-            f"The {part.title or 'part'} is drawn without {which}: "
+            f"{part.title or 'The part'}: drawn without {which}; "
             f"how many stitches round {unknown} has cannot be told.",
         ),
     )

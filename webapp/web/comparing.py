@@ -201,8 +201,8 @@ def _rows(columns: Sequence[Column]) -> tuple[Row, ...]:
         _row(
             toys,
             "Yarn in all",
-            lambda t: sum(n.metres.value for n in t.materials.yarns),
-            lambda t, v: f"{rounded(v)} m",
+            lambda t: rounded(sum(n.metres.value for n in t.materials.yarns)),
+            lambda t, v: f"{v:.0f} m",
         ),
         _words(toys, "Eyes", _eyes),
         _row(
@@ -253,10 +253,13 @@ def _category(toy: Toy) -> str:
 
 
 def _metres(colour: str) -> Callable[[Toy], float]:
-    return lambda toy: sum(
-        n.metres.value
-        for n in toy.materials.yarns
-        if toy.worked.recipe.colours[n.colour].name == colour
+    """As shown, so that the difference is that of the figures on the page."""
+    return lambda toy: rounded(
+        sum(
+            n.metres.value
+            for n in toy.materials.yarns
+            if toy.worked.recipe.colours[n.colour].name == colour
+        )
     )
 
 
@@ -267,7 +270,7 @@ def _yarn(colour: str) -> Callable[[Toy, float], str]:
             for n in toy.materials.yarns
             if toy.worked.recipe.colours[n.colour].name == colour
         ]
-        return f"{rounded(metres)} m, {' and '.join(balls)}" if balls else "none"
+        return f"{metres:.0f} m, {' and '.join(balls)}" if balls else "none"
 
     return words
 
