@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -308,6 +309,23 @@ def test_markup_stays_text(words: str) -> None:
     pdf = pattern_pdf(toy_of("whale"), SheetOptions(by=words, licence=words, intro=words))
     said = text_in(pdf)
     assert squeezed(words) in said or squeezed(words[::-1]) in said
+
+
+def test_words_too_long_for_a_line_are_broken() -> None:
+    """Names and an address without a space: within the margins, 16 mm of the paper, on every page;
+    whoever reads the file's data finds them whole."""
+    recipe = replace(recipes()["owl"], name="Q" * 60)
+    toy = make_toy(recipe, default_design(recipe))
+    address = "https://example.org/" + "averylongaddress/" * 20
+    by = "W" * 80
+    options = SheetOptions(by=by, licence=address[:240], intro=f"See {address}")
+    pdf = pattern_pdf(toy, options)
+    for page in pages_drawn(pdf):
+        assert (page[:, -14:] == 255).all()
+    metadata = opened(pdf).metadata
+    assert metadata is not None
+    assert (metadata.title, metadata.author) == ("Q" * 60, by)
+    assert squeezed(address) in text_in(pdf).replace("\u200b", "")
 
 
 def test_japanese_is_printed() -> None:

@@ -124,6 +124,15 @@ def test_a_choice_is_settled_by_the_count_of_the_other_reading(doubtful: str, se
     assert str(again[-1].count) in settled
 
 
+def test_a_reading_that_is_not_told_of_is_not_offered() -> None:
+    """Said once, or repeated to the end; an increase in every stitch fits too, and is no part of
+    the choice."""
+    last = read_pattern(f"{BALL}Rnd 5: 2 sc, inc\n").parts[0].rounds[-1]
+    assert (last.verdict, last.count) == (Verdict.CHOICE, 24)
+    assert [choice.other_count for choice in last.choices] == [4]
+    assert last.other is None
+
+
 def test_a_choice_that_no_count_settles_offers_none() -> None:
     last = read_pattern(f"{BALL}Rnd 5: (2 sc, bobble) x 6\n").parts[0].rounds[-1]
     assert (last.verdict, last.other) == (Verdict.CHOICE, None)

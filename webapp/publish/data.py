@@ -18,6 +18,12 @@ PAPERS = {"a4": "a4", "letter": "us-letter"}
 MEANING_LETTERS = 46
 """What an abbreviation means has lines of about so many letters."""
 
+LONG_WORD = re.compile(r"\S{25,}")
+"""A word that need not fit a line of a heading: an address, a name without spaces."""
+
+EVERY = 8
+"""After so many letters such a word may be broken."""
+
 COVER_LINES = 16
 COVER_LETTERS = 80
 """An introduction of so many lines, so many letters each, fits below the picture of the cover."""
@@ -33,10 +39,12 @@ def sheet_data(
     low = options.ink == "low"
     colours = [toy.recipe.colours[need.colour].hex for need in made.materials.yarns]
     language, _, country = words.terms.tag.partition("-")
-    intro = [p for p in options.intro.split("\n") if p.strip()]
+    signed = words.say("A pattern by {name}", name=options.by)
+    intro = [breakable(p) for p in options.intro.split("\n") if p.strip()]
     level, size, *terms = (split(line) for line in sheet.overview)
     return {
         "title": sheet.name,
+        "name": breakable(sheet.name),
         "line": sheet.line,
         "lang": language,
         "region": country,
@@ -44,9 +52,10 @@ def sheet_data(
         "low": low,
         "accent": "#000000" if low else dark_enough(min(colours, key=luminance)),
         "tint": "#ffffff" if low else mixed(colours[0], 0.86),
-        "by": options.by,
-        "signed": words.say("A pattern by {name}", name=options.by) if options.by else "",
-        "licence": options.licence,
+        "author": options.by,
+        "by": breakable(options.by),
+        "signed": breakable(signed) if options.by else "",
+        "licence": breakable(options.licence),
         "intro": intro,
         "intro_fits": sum(1 + len(p) // COVER_LETTERS for p in intro) <= COVER_LINES,
         "size": size,
@@ -82,6 +91,16 @@ def _words(words: TermSet) -> Mapping[str, str]:
         "short": words.say("Short"),
         "meaning": words.say("Meaning"),
     }
+
+
+def breakable(text: str) -> str:
+    """Text whose very long words may be broken anywhere between some of their letters."""
+    return LONG_WORD.sub(
+        lambda word: "\u200b".join(
+            word[0][at : at + EVERY] for at in range(0, len(word[0]), EVERY)
+        ),
+        text,
+    )
 
 
 def split(line: str) -> list[str]:

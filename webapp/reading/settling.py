@@ -6,7 +6,7 @@ which is meant.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from webapp.reading.bodies import Body
 from webapp.reading.mending import Change, EnoughError, Tries
@@ -20,18 +20,19 @@ def other_reading(
     body: Body,
     language: Language,
     rooms: Iterable[int | None],
-    taken: int | None,
+    told: Collection[int],
     tries: Tries,
 ) -> Change | None:
-    """What has to be written into a round without a count so that it is read to make another
-    number than ``taken``; None where no other reading fits. Raises :class:`TooManyError`."""
+    """What has to be written into a round without a count so that it is read to make one of the
+    numbers that a reader is ``told`` of; None where no such reading fits. Raises
+    :class:`TooManyError`."""
     makes = (
         reading.made.makes
         for room in rooms
         for reading in readings(body, room, None)
         if room is not None and reading.fits(room, None)
     )
-    count = next((number for number in makes if number != taken), None)
+    count = next((number for number in makes if number in told), None)
     if count is None:
         return None
     put = f" ({count})"
