@@ -71,6 +71,23 @@ def test_the_other_reading_is_taken_and_the_text_stays(designer: Sit, script: bo
     expect(me.box(TEXT)).to_have_value(DOUBT.replace("around. Stuff", "around (21). Stuff"))
 
 
+@pytest.mark.parametrize("script", [True, False])
+def test_what_was_changed_by_hand_outlives_another_button(designer: Sit, script: bool) -> None:
+    """The yarn is asked for beside the shape while the text is being changed further down."""
+    me = designer(script=script)
+    bare = BALL.replace("Gauge: 20 sc and 20 rnds = 10 cm\n", "")
+    pastes(me, bare)
+    me.page.get_by_text("The text, to change it by hand").click()
+    changed = f"{bare}Stuff it well.\n"
+    me.box(TEXT).fill(changed)
+    me.page.get_by_label("Yarn of this pattern").select_option("2")
+    me.page.get_by_role("button", name="Use this yarn").click()
+    expect(me.page.get_by_role("button", name="Use this yarn")).to_have_count(0)
+    me.page.get_by_text("The text, to change it by hand").click()
+    expect(me.box(TEXT)).to_have_value(changed)
+    expect(me.page.get_by_label("Yarn", exact=True)).to_have_value("2")
+
+
 def test_from_place_to_place_by_keyboard_and_only_those(designer: Sit) -> None:
     me = designer()
     me.opens("/read")

@@ -139,7 +139,7 @@ def test_a_choice_is_settled_the_other_way_by_the_count_that_says_so(client: Fla
     assert "Taken: worked into 18. Could be: worked into 21, which would make 21" in reading
     assert "Other reading: the count 21 is written" in reading
     button = re.search(
-        r'<button type="submit"[^>]* form="kept" name="mend" value="(\d+-\d+)"'
+        r'<button type="submit"[^>]* form="read-form" name="mend" value="(\d+-\d+)"'
         r' aria-label="Take the other reading of line 8',
         answer.text,
     )

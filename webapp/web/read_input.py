@@ -17,6 +17,9 @@ from webapp.yarns.gauge import ROUNDS
 
 BOXES = ("words", "yarn", "stitches", "rounds")
 NUMBER = re.compile(r"[0-9]{1,4}([.,][0-9]{1,4})?")
+LIKELY = "likely_yarn"
+"""The yarn that is asked for beside the shape, where the text says none."""
+
 LARGEST_BODY = 4_000_000
 """Bytes of a request. The longest text that is read is a twentieth of it."""
 
@@ -57,6 +60,8 @@ class UsedGauge:
 def asked_of(form: Mapping[str, str], file: IO[bytes] | None) -> Asked:
     """What a form hands in. A value that cannot be is among the problems, never an error."""
     text, problems = form.get("text", ""), {}
+    if form.get("use") == LIKELY:
+        form = {**form, "yarn": form.get(LIKELY, "")}
     boxes = {name: form.get(name, "").strip()[:40] for name in BOXES}
     if file is not None:
         try:
