@@ -75,7 +75,8 @@ def label_forms(language: Language) -> LabelForms:
     listed = rf"(?P<list>{one}{{2,8}}{ended})"
     bare_list = rf"(?P<list>{one}{{1,8}}{ended})"
     more = (
-        rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
+        rf"(?:[.:)](?={to}{w}\s{{0,2}}\d))?(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?"
+        rf"(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
     before = (
         r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van|på|fra|från"
@@ -302,7 +303,7 @@ def inner_labels(low: str, at: int, end: int, due: int, words: Vocabulary) -> li
         if label.last is None or label.kind is LabelKind.SAID:
             continue
         before = low[at:start].rstrip()
-        if not label.ends and before[-1:] not in tuple("/)]}" if words.spaced else "/)]},."):
+        if not label.ends and before[-1:] not in tuple("/)]};" if words.spaced else "/)]},."):
             continue
         if not before or (before[-1] not in ")]}.;,:/" and label.kind is not LabelKind.WORD):
             continue
