@@ -254,7 +254,26 @@ def _without_stitches(asked: Asked) -> Checked:
         )
     if stated is None:
         return unread(asked, "No stitches were found in it.")
+    more = asked.body.mark("counted")
+    if more and more.number and asked.rooms:
+        makes = asked.rooms[0] + more.number
+        if makes != stated and asked.needs == makes:
+            return _other_change(asked, stated, makes)
     return unread(asked, f"It says {stated} stitches, and not how they are made.")
+
+
+def _other_change(asked: Asked, stated: int, makes: int) -> Checked:
+    """A row of a table whose change makes another count, as the next row needs it."""
+    span = _number_span(asked.text, asked.body.counts[-1][1], stated)
+    return Checked(
+        Verdict.DISAGREES,
+        before=asked.rooms[0],
+        gives=makes,
+        count=makes,
+        rooms=(makes, stated),
+        findings=(f"They make {makes}; {stated} is written.", f"The next round needs {makes}."),
+        change=Change(span, str(makes), f"{makes} instead of {stated}"),
+    )
 
 
 def _in_trouble(asked: Asked) -> Checked:

@@ -45,6 +45,8 @@ _STEP = re.compile(
     r"^(?:step|part|schritt|teil|étape|paso|passo|stap|trinn?|steg)\s?\d{1,2}\s?[:.)-]\s*", re.I
 )
 """``STEP 1:`` in front of a heading."""
+_NUMBERED = re.compile(r"^(?:\d{1,2}|[IVX]{1,4}|[A-Ha-h])[.)]\s{1,3}(?=[^\W\d])")
+"""``2.`` or ``B)`` in front of a heading that names a part."""
 _NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
 
@@ -60,6 +62,9 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     bare, marked = _unmarked(text)
     marked = marked or boxed
     bare = _STEP.sub("", bare)
+    numbered = _NUMBERED.match(bare) if words.spaced else None
+    if numbered and words.part_noun.search(bare.lower(), numbered.end()):
+        bare = bare[numbered.end() :]
     title, copies = split_copies(bare, words)
     colon = title.endswith(":") or bare.endswith(":")
     title = _EDGE.sub("", title)

@@ -270,6 +270,11 @@ def twice(m: Match) -> Piece:
     return act_of(m.span, (((kind, 2),), "2 plain"), into, flag=f"2 {kind}")
 
 
+def twice_into_each(m: Match) -> Piece:
+    """`work twice into each st`."""
+    return Fill(into_one(KINDS.get(m.text("s"), "sc"), 2) or (("inc", 1),), m.span)
+
+
 def to_the_end(m: Match) -> Piece | None:
     """`sc around`, `2 sc in each` without its `in`, `18 sc around`, `even`."""
     kind = KINDS.get(m.text("s"), "sc")

@@ -102,12 +102,13 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("r", r"(?P<rep>r)(?:(?P<w>w)|(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?)O?", marking.repeat),
     (
         "f",
-        r"f(?P<star>\*)(?:[-I]?\*)?,?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)O?",
+        r"f(?P<star>\*)(?:[-If&?]?\*)?,?\??(?P<pre>m)?x?(?P<n>n)?(?P<more>m)?x?(?P<rep>r)O?",
         marking.repeat,
     ),
     ("n", r"(?P<n>n)(?P<more>m)(?:x|$)", marking.count_of_times),
     ("x", r"x(?P<n>n)", marking.count_of_times),
     ("n", rf"(?P<n>n)x(?!{_S}|[ie]|n[ps]?g)", marking.count_of_times),
+    ("w", r"wI?E(?:p|(?P<s>[shdt])p?)O?(?=[,;.(\[<{=-]|$)", meanings.twice_into_each),
     ("w", r"(?P<w>w)", marking.count_of_times),
     # Legs, chains, joins.
     (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", marking.leg),

@@ -121,8 +121,9 @@ def counted(m: Match) -> tuple[Piece, ...] | None:
     if not count:
         return None
     at = m.span_of("n")
-    said = (Mark("counted", 0, m.span), Sign("=", 0, at), Sign("n", count, at))
     sign = m.text("sign")
+    more = change if sign in ("&", "i") else -change
+    said = (Mark("counted", more, m.span), Sign("=", 0, at), Sign("n", count, at))
     if m.has("even") or (m.has("k") and not change):
         return (Fill((("sc", 1),), m.span), *said)
     if not m.has("k"):
