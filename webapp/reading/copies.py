@@ -11,6 +11,8 @@ from webapp.reading.vocabulary import Vocabulary, either, vocabulary
 from webapp.terms import Language, term_table
 
 MOST = 60
+_STEM = 4
+"""Letters by which a name is known, whatever its ending: `leg` in `Legs`."""
 _NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,80})[)\]]\s*")
 _FIRST = re.compile(r"(\w{1,8})\s?,")
 _ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - | ?\| ?)(?=[^\W_])")
@@ -121,6 +123,13 @@ def copies_in(remark: str, words: Vocabulary) -> int | None:
     found = _forms(words.language).sentence.search(remark.lower())
     number = number_of(found[1], words) if found else None
     return number if number is not None and 1 < number <= MOST else None
+
+
+def second_alike(remark: str, title: str, words: Vocabulary) -> bool:
+    """Whether a sentence says that a second one is made like the one told: `Make the second leg
+    the same way.` It names it as the title does."""
+    found = words.second_alike.search(remark.lower()) if words.spaced else None
+    return bool(found and found["noun"][:_STEM] in title.lower())
 
 
 def copies_alone(text: str, words: Vocabulary) -> int | None:

@@ -16,6 +16,8 @@ from webapp.reading.vocabulary import Vocabulary
 
 LONGEST = 90
 """Characters of the longest line that can be a heading."""
+LONGEST_SAID = 12
+"""Words that may be said of a part behind its name in capitals and a colon."""
 
 
 class Strength(Enum):
@@ -87,6 +89,8 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if colon_within and noun and not (sure and words.spaced) and _names_part(named, rest, words):
         strength = Strength.STRONG if sure else Strength.WEAK
         return Heading(named.strip(), copies, strength, noun=True)
+    if colon_within and noun and named.isupper() and _is_said_of_it(named, rest, words):
+        return Heading(named.strip(), copies, Strength.WEAK, noun=True)
     if ":" in title and not marked:
         return None
     if not sure and title.endswith("."):
@@ -120,6 +124,18 @@ def _names_part(named: str, rest: str, words: Vocabulary) -> bool:
         bool(words.part_noun.search(named.lower()))
         and len(_LETTERS.findall(named)) <= 3
         and len(_LETTERS.findall(rest)) <= 4
+        and not any(character.isdecimal() for character in rest)
+        and not words.stitch.search(rest.lower())
+    )
+
+
+def _is_said_of_it(named: str, rest: str, words: Vocabulary) -> bool:
+    """Whether a part is named in capitals and a sentence without stitches is said of it
+    (``FACE: pick up from the inside of the hat in grey``)."""
+    return (
+        words.part_noun.search(named.lower()) is not None
+        and len(_LETTERS.findall(named)) <= 3
+        and len(_LETTERS.findall(rest)) <= LONGEST_SAID
         and not any(character.isdecimal() for character in rest)
         and not words.stitch.search(rest.lower())
     )

@@ -265,6 +265,11 @@ def glued_many(m: Match) -> Piece | None:
 def twice(m: Match) -> Piece:
     kind = KINDS[m.text("s")]
     into = (into_one(kind, 2) or (("inc", 1),), "2 into one stitch")
+    number = m.number("m")
+    if number and "E" in m.text("where"):
+        return act_of(m.span, (times_of(into[0], number), f"2 into each of {number}"))
+    if "E" in m.text("where"):
+        return Fill(into[0], m.span)
     if m.has("where"):
         return act_of(m.span, into)
     return act_of(m.span, (((kind, 2),), "2 plain"), into, flag=f"2 {kind}")

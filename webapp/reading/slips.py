@@ -30,12 +30,30 @@ def _figures(match: re.Match[str]) -> str:
     return match[0].translate(_DIGITS)
 
 
+def _without_page(match: re.Match[str]) -> str:
+    """A space for the number of a page and the head that stands on every page beside it."""
+    head = match["head"] or ""
+    if head and match.string.count(f"\n{head}") + match.string.startswith(head) < 2:
+        return match[0]
+    return " "
+
+
 SLIPS: tuple[Slip, ...] = (
     Slip(
         re.compile(r"\*\*([(\[{=][^*\n]{1,20})\*\*"),
         lambda m: m[1],
         "marks of bold type round a count were left out",
         needs="**",
+    ),
+    Slip(
+        re.compile(
+            r"(?<![.:)\]}\d\n])\n{1,3}(?P<head>[^\n\d(:]{3,50}\n{1,3})?"
+            r"(?:[^\n\d(:]{3,50}[|-] ?)?(?:[Pp]ages?|[Ss]eite|[Pp]ágina|[Pp]agina|[Ss]id[ae])"
+            r" \d{1,3}(?: ?(?:/|of|von|sur|de|di|van|av|af) ?\d{1,3})?"
+            r"\n{1,3}(?=[a-zà-ÿ(\[])"
+        ),
+        _without_page,
+        "numbers of pages within a round were left out",
     ),
     Slip(
         re.compile(

@@ -28,7 +28,7 @@ APART = ("ずつ", "おきに", "おき")
 """Words for each that also stand in sentences about colours and rows."""
 NOT_LOOKED_FOR = (
     *("hanging", "as_part", "as_round", "part_of", "names_part", "up_to_round", "rounds_of"),
-    *("otherwise", "differs", "keep_on", "before_round"),
+    *("otherwise", "differs", "keep_on", "before_round", "second_alike"),
 )
 """Ways of languages whose words stand apart."""
 LONGEST_NOUN = 5

@@ -53,6 +53,7 @@ class Vocabulary:
     colour: re.Pattern[str]
     copies: re.Pattern[str]
     copies_said: str
+    second_alike: re.Pattern[str]
     count_alone: re.Pattern[str]
     as_part: re.Pattern[str]
     as_round: re.Pattern[str]
@@ -199,6 +200,11 @@ def vocabulary(language: Language) -> Vocabulary:
         before_round=re.compile(rf"(?<![^\W\d_])(?:{either(sheet('before_round'))})$"),
         copies=re.compile(either(sheet("copies"))),
         copies_said=either(sheet("copies_said")),
+        second_alike=re.compile(
+            rf"(?:^|[.;!]\s{{1,2}})(?:(?:{either(forms('work'))})\s{{1,2}}){{0,2}}"
+            rf"(?:{either(sheet('second_one'))})\s{{1,2}}(?P<noun>[^\W\d_]{{3,16}})"
+            rf"(?![^\W_])[^.;!\n]{{0,50}}?(?<![^\W_])(?:{either(sheet('alike'))})(?![^\W_])"
+        ),
         ordinals={w.lower(): k for t in tables for k, w in enumerate(t.sheet["ordinals"], 1)},
         one_piece=re.compile(rf"\s*[,-]?\s(?:{either(sheet('one_piece'))})$", re.IGNORECASE),
         next_words=either(forms("next", "last")),
