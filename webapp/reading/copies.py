@@ -25,6 +25,7 @@ class _Forms:
     end: re.Pattern[str]
     start: re.Pattern[str]
     several: re.Pattern[str]
+    coloured: re.Pattern[str]
     sentence: re.Pattern[str]
 
 
@@ -45,11 +46,12 @@ def _forms(language: Language) -> _Forms:
         ),
         end=re.compile(
             rf"(?:(?:^|[,:;\s-]\s?){make}\s{{0,2}}:?\s{{0,2}}{n}(?:\s{make})?"
-            rf"|(?:^|\s)[x*]\s?{n}|(?:^|[\s,-]){n}\s?(?:[x*]|{make})(?:\s{make})?)\s?\.?:?$"
+            rf"|(?:^|\s)[x*]\s?{n}(?:\sw/.{{0,30}})?|(?:^|[\s,-]){n}\s?(?:[x*]|{make})(?:\s{make})?)\s?\.?:?$"
         ),
         start=re.compile(
             rf"^(?:{n}\s?x\s|{make}\s{n}\s(?:(?:{either(words.the)})\s){{0,2}})(?=[^\W\d_])"
         ),
+        coloured=re.compile(rf"^{n}\s(?:[^\W\d_]{{1,5}}\s)?(?:{words.colour.pattern})$"),
         several=re.compile(
             rf"(?:{make}\s)?{kind}{both}(?:{make}\s)?{kind}(?:{both}(?:{make}\s)?{kind})?"
             r"(?:\s[^\W\d_]{2,12}){0,4}(?:,.*)?"
@@ -87,7 +89,7 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
         if number is not None:
             copies = copies or number
         else:
-            said(forms.note.search(inside))
+            said(forms.note.search(inside) or forms.coloured.search(inside))
     head, comma, tail = _ASIDE.sub(",", _NOTE.sub(" ", text).strip(), count=1).partition(",")
     low = tail.strip().rstrip(":").lower()
     alone = number_of(low, words) if comma and copies is None else None

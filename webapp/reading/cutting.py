@@ -213,6 +213,8 @@ class _Cutter:
     def _sentence(self, at: int, sign: str) -> int | None:
         """A count behind a comma or full stop, or a sentence that is a remark."""
         found = self._bare_count(at + 1, strict=True)
+        if found is not None and sign == "." and self._is_work_before_a_count(found[1]):
+            return None
         if found is not None and sign == "," and self._numbers_are_stitches(found[1]):
             return None
         if found is not None and (sign == "." or not isinstance(self.pieces[found[1] - 1], Act)):
@@ -222,6 +224,16 @@ class _Cutter:
         if sign == "." and not self._next_is_work(at + 1) and not self._is_count(at + 1):
             return self._tail(at)
         return None
+
+    def _is_work_before_a_count(self, end: int) -> bool:
+        """Whether the stitches that end there are none: `1 sc in each of next 2 ch. Turn. 3 sc.`"""
+        if not isinstance(self.pieces[end - 1], Act):
+            return False
+        last = len(self.pieces) - 1
+        while last > end and is_sign(self.pieces[last], ".psQ"):
+            last -= 1
+        stop = self._piece(last - 1)
+        return last > end and is_sign(stop, ".") and number_of(self.pieces[last]) is not None
 
     def _numbers_are_stitches(self, end: int) -> bool:
         """Whether the number that ends there stands as bare as others do: `4, inc, 8, inc, 4`."""

@@ -51,6 +51,7 @@ class LabelForms:
     word_first: re.Pattern[str]
     number_first: re.Pattern[str]
     bare: re.Pattern[str]
+    hashed: re.Pattern[str]
     glued: re.Pattern[str]
     said: re.Pattern[str]
     open_range: re.Pattern[str]
@@ -71,8 +72,9 @@ def label_forms(language: Language) -> LabelForms:
         rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}}|\s{{1,2}}all')"
     )
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
-    one, ended = rf"(?:{both}{_NUMBER})", r"(?=\s{0,2}[:.)-])"
-    listed = rf"(?P<list>{one}{{2,8}}{ended})"
+    one = rf"(?:{both}(?:{w}\s{{0,2}})?{_NUMBER})"
+    ended = r"(?=\s{0,2}[:.)-])"
+    listed = rf"(?P<list>(?:{one}{{2,8}}|(?:[/-]{_NUMBER}){{2,8}}){ended})"
     bare_list = rf"(?P<list>{one}{{1,8}}{ended})"
     more = (
         rf"(?:[.:)](?={to}{w}\s{{0,2}}\d))?(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?"
@@ -103,6 +105,10 @@ def label_forms(language: Language) -> LabelForms:
         word_first=re.compile(word_first),
         number_first=re.compile(number_first),
         bare=re.compile(bare),
+        hashed=re.compile(
+            rf"(?P<lost>(?!))?#\s?(?P<a>{_NUMBER})(?:{to}(?P<b>{_NUMBER}))?(?P<list>(?!))?(?P<end>)"
+            r"(?=\s)"
+        ),
         glued=re.compile(rf"(?P<a>{_NUMBER})\s?-(?P<b>{_NUMBER})\s?(?=[^\W\d_(*\[])"),
         said=re.compile(
             rf"(?:(?:{either(words.the)})\s{{1,2}})?(?:(?P<o>{either(words.ordinals)})"
@@ -139,7 +145,7 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     match = forms.word_first.match(low, at, end) or forms.number_first.match(low, at, end)
     if match:
         return _worded(match, low, end, words)
-    match = forms.bare.match(low, at, end)
+    match = forms.bare.match(low, at, end) or forms.hashed.match(low, at, end)
     if match:
         return _bare(match, low, end, words)
     match = forms.glued.match(low, at, end)

@@ -65,6 +65,15 @@ SLIPS: tuple[Slip, ...] = (
         "letters l, I or O in the number of a round were read as figures",
     ),
     Slip(
+        re.compile(
+            r"(?<![^\W\d_])((?:inc|dec|sc|hdc|dc|aug|augm|dim|aum|dism|zun|abn|meerd|mind|udt|indt))"
+            r"x(?=\d)",
+            re.IGNORECASE,
+        ),
+        lambda m: f"{m[1]} x",
+        "signs x glued to stitches were set apart",
+    ),
+    Slip(
         re.compile(r"(?<![A-Za-z\d.,])(\d{0,2})5C(?![A-Za-z\d])"),
         lambda m: f"{m[1]}SC",
         "scanned 5C were read as SC",

@@ -113,6 +113,7 @@ def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
             rf"(?P<lost>-)?[#(]?{a}\)?\.?{bare_range}(?P<end>(?:\s{{0,2}}(?:[:.;)|]|-{{1,2}}(?!\d)>?)){{1,4}})"
         ),
         "glued": NEVER,
+        "hashed": NEVER,
         "said": re.compile(
             rf"(?:(?P<o>{either(table.sheet['ordinals'])})(?:の)?|次の|続く){word}\s?[:,=-]\s?"
             rf"|次の(?P<many>\d{{1,2}}|{either(numbers)})段\s?[:,=-]\s?|(?P<c>(?!))"
@@ -147,6 +148,7 @@ def copy_patterns(table: TermTable) -> Patterns:
         ),
         "start": NEVER,
         "several": NEVER,
+        "coloured": NEVER,
         "sentence": NEVER,
     }
 

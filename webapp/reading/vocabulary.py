@@ -168,7 +168,8 @@ def vocabulary(language: Language) -> Vocabulary:
         as_round=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'the'))})\s{{1,2}}){{0,2}}"
             rf"(?:=|(?:{as_part})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
-            rf"(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}}|{either(_all_numbers(tables))})(?![^\W_])"
+            rf"(?:(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}}|{either(_all_numbers(tables))})"
+            rf"|(?P<b>\d{{1,3}})[^\W\d_]{{0,2}}[.ªº°]?\s?(?:{either(rounds)}))(?![^\W_])"
         ),
         part_of=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})\s{{1,2}}){{1,3}}"

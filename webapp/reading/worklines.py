@@ -112,7 +112,7 @@ class LineReader:
             elif again is not None:
                 body = self._again(again.number, body)
             elif not body.nodes and (alike := self.words.as_round.match(text)):
-                said = alike["a"]
+                said = alike["a"] or alike["b"]
                 number = int(said) if said.isdecimal() else self.words.numbers[said]
                 body = self._again(number, body)
             body = self._with_legs(body)
