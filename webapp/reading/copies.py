@@ -129,9 +129,11 @@ def copies_in(remark: str, words: Vocabulary) -> int | None:
 
 def second_alike(remark: str, title: str, words: Vocabulary) -> bool:
     """Whether a sentence says that a second one is made like the one told: `Make the second leg
-    the same way.` It names it as the title does."""
+    the same way.`, `Work a second leg.` It names it as the title does."""
     found = words.second_alike.search(remark.lower()) if words.spaced else None
-    return bool(found and found["noun"][:_STEM] in title.lower())
+    if found is None or found["noun"][:_STEM] not in title.lower():
+        return False
+    return bool(found["work"] or found["alike"])
 
 
 def copies_alone(text: str, words: Vocabulary) -> int | None:

@@ -251,17 +251,18 @@ class _Cutter:
 
         Strictly it is all there is up to the end of the sentence.
         """
-        start, words = at, False
-        while is_sign(self._piece(at), "Q:=I?("):
+        start, words, named = at, False, False
+        while is_sign(self._piece(at), "Q:=I?(") or self._names_stitches(at, start):
             if at - start >= 4:
                 return None
             words = words or is_sign(self._piece(at), "?")
+            named = named or is_sign(self._piece(at), "Qp")
             at += 1
         piece = self._piece(at)
         value = number_of(piece)
         if value is None:
             return None
-        noun, end = isinstance(piece, Act), at + 1
+        noun, end = named or isinstance(piece, Act), at + 1
         while is_sign(self._piece(end), "psQ"):
             noun, end = True, end + 1
         if strict:
@@ -273,6 +274,13 @@ class _Cutter:
             if not noun and is_sign(lead, ",;.") and last is not None:
                 return None
         return value, end
+
+    def _names_stitches(self, at: int, start: int) -> bool:
+        """Whether `stitches` stands in front of a count: `total stitches: 18`, `stitches: 18`."""
+        if not is_sign(self._piece(at), "p"):
+            return False
+        behind = is_sign(self._piece(at + 1), ":=")
+        return behind or (at > start and is_sign(self._piece(at - 1), "Q"))
 
     # ---- remarks ----
 

@@ -72,6 +72,8 @@ def goes_on(line: Line, above: Item, words: Vocabulary) -> bool:
     if not above.round.label and words.count_alone.match(low, body.start, body.end):
         # `18 sc` below `18 sc`: each is a round.
         return False
+    if above.round.label and words.part_named.match(low, start, end):
+        return False
     number_alone = end - start <= 3 and low[start:end].isdecimal()
     if number_alone or words.count_alone.match(low, start, end):
         return not counted

@@ -134,6 +134,11 @@ def inc_every(m: Match) -> Piece | None:
     return _every(m, (("inc", 1),))
 
 
+def inc_one_in(m: Match) -> Piece | None:
+    """`augmenter 1 maille sur 3`: an increase in every third."""
+    return _every(m, (("inc", 1),)) if (m.number("o") or 0) > 1 else None
+
+
 def dec_every(m: Match) -> Piece | None:
     """`dec every 3rd and 4th st`: the stitches before them plain."""
     first, second = m.number("o", "o1"), m.number("o2", "o3")

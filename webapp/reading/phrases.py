@@ -119,6 +119,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", marking.bridge),
     ("c", r"c(?P<n>n)", marking.chain),
     ("n", r"(?P<n>n)c", marking.chain),
+    ("n", r"(?P<one>n)l\.?J", marking.joined_by_one),
     ("J", r"J[DWR]?nl(?:I[FNA]*[psc]?)?", marking.marked("join")),
     ("n", r"(?P<one>n)lIF[psc](?=[,;.:Y]|$)", marking.joined_by_one),
     (
@@ -158,6 +159,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
     # Increases.
     ("n", r"(?P<k>n)-(?P<i>[ie])(?![ENAFLIp])", meanings.hyphened),
+    ("i", r"i(?:n?pI)(?P<o>n)(?:p?O)?(?=[,;.(\[<{=-]|$)", meanings.inc_one_in),
     ("i", r"iI?E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?(?:,?O)?", meanings.inc_every),
     ("E", r"E(?:(?P<o>o)|(?P<o1>n)\.)[ps]?i(?:,?O)?", meanings.inc_every),
     ("E", r"(?P<q>E)[ps]*(?P<i>i)", meanings.increases),

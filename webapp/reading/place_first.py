@@ -202,7 +202,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     # Skipped, left.
     ("Nn", r"N?(?P<m>n)?[psc]?k", marking.skip),
     # Increases and decreases.
-    ("n", r"(?P<n>n)pEI?(?:(?P<i>i)|e)(?:(?P<t>n)xr?|np)?", increase_after),
+    ("n", r"(?P<n>n)pEI?(?:(?P<i>i)|e)(?:(?P<t>n)xr?|np(?!Y))?", increase_after),
     ("E", r"(?P<q>E)[psc]*I?(?P<i>i)(?:np)?", meanings.increases),
     ("E", r"(?P<q>E)[psc]*I?(?P<e>e)(?:np)?", meanings.decreases),
     ("NAFL", r"(?P<q>[NAFL])(?P<m>n)?[psc]*I(?P<i>i)(?:np)?E?", meanings.increases),
@@ -210,7 +210,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("ie", r"(?P<sign>[ie])(?:x(?P<n>n)x?|(?P<k>n)x)r?", shaped_times),
     ("i", r"(?P<i>i)(?P<k>n)p?", meanings.increases),
     ("e", r"(?P<e>e)(?P<k>n)p?", meanings.decreases),
-    ("n", r"(?P<n>n)(?P<sign>[ie])(?![np])", number_and_shaping),
+    ("n", r"(?P<n>n)p?(?P<sign>[ie])(?![np])", number_and_shaping),
     # Into what is named before.
     ("n", rf"(?P<m>n)pI(?P<s>{_S})?(?P<k>n)p(?:(?P<each>E)A?|A)", into_each_of),
     ("E", r"E[psc]*I(?P<k>n)pE?A?", two_each),

@@ -66,12 +66,19 @@ SLIPS: tuple[Slip, ...] = (
     ),
     Slip(
         re.compile(
-            r"(?<![^\W\d_])((?:inc|dec|sc|hdc|dc|aug|augm|dim|aum|dism|zun|abn|meerd|mind|udt|indt))"
+            r"(?<![^\W\d_])((?:inc|dec|sc|hdc|dc|aug|augm|dim|aum|dism|zun|abn|meerd|mind|udt|indt|øk|ök|økn|ökn"
+            r"|fell|minsk))"
             r"x(?=\d)",
             re.IGNORECASE,
         ),
         lambda m: f"{m[1]} x",
         "signs x glued to stitches were set apart",
+    ),
+    Slip(
+        re.compile(r"(?<=\d-)(?=\d?[lIO])([\dlIO]{1,3})(?=\s?[:.)])"),
+        _figures,
+        "letters l, I or O at the end of a range were read as figures",
+        needs="-",
     ),
     Slip(
         re.compile(r"(?<![A-Za-z\d.,])(\d{0,2})5C(?![A-Za-z\d])"),

@@ -29,6 +29,7 @@ APART = ("ずつ", "おきに", "おき")
 NOT_LOOKED_FOR = (
     *("hanging", "as_part", "as_round", "part_of", "names_part", "up_to_round", "rounds_of"),
     *("otherwise", "differs", "keep_on", "before_round", "second_alike"),
+    "part_named",
 )
 """Ways of languages whose words stand apart."""
 LONGEST_NOUN = 5
