@@ -143,7 +143,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     if body.mark("bobble") is not None:
         choices = (*choices, Choice("each bobble counted as one stitch", "as more", None))
     in_ring = asked.free and body.mark("into ring") is not None
-    if body.noise and stated is None and not in_ring and not _only_fill(body):
+    one_witness = stated is None or (room is None and not in_ring and not asked.free)
+    if body.noise and one_witness and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
     if asked.free and len(body.nodes) > 1 and any(isinstance(n, Fill) for n in body.nodes):

@@ -86,7 +86,7 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
         return None
     named, colon_within, rest = title.partition(":")
-    if colon_within and noun and not (sure and words.spaced) and _names_part(named, rest, words):
+    if colon_within and noun and _names_part(named, rest, words):
         strength = Strength.STRONG if sure else Strength.WEAK
         return Heading(named.strip(), copies, strength, noun=True)
     if colon_within and noun and named.isupper() and _is_said_of_it(named, rest, words):
