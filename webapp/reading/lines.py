@@ -317,7 +317,8 @@ class _Walk:
         # `Wings (MC, make 2)` is no ring: there MC is a yarn. `Same as left arm (24)` is work.
         alike = names_part(self.low, at, end, self.words)
         copied = named is not None and named.noun and (named.copies or 0) > 1 and not alike
-        work = is_work(self.low, at, end, self.words) or self._says_count(at, end)
+        work = is_work(self.low, at, end, self.words) and not self._is_aside(at, end)
+        work = work or self._says_count(at, end)
         if not copied and work:
             self._unlabelled(start, at, end, indent, gap)
             return
@@ -325,6 +326,20 @@ class _Walk:
         found = heading(self.text[start:end].replace("\n", " "), self.words)
         self.fresh = self.fresh or found is not None
         self.found.append(Item(start, end, indent, gap, heading=found))
+
+    def _is_aside(self, at: int, end: int) -> bool:
+        """Whether it begins as a remark among rounds with labels: `Flatten and sc through both
+        layers (6 sts)`."""
+        before = next((item for item in reversed(self.found) if item.round or item.heading), None)
+        return bool(
+            before
+            and before.round
+            and before.round.label
+            and self.words.spaced
+            and self.words.remark_start.match(self.low, at, end)
+            and not self.words.work_start.match(self.low, at, end)
+            and not self.words.round_word.search(self.low, at, end)
+        )
 
     def _says_count(self, at: int, end: int) -> bool:
         """Whether it is `18 sc` and no more, below rounds that have no labels either."""
