@@ -38,7 +38,9 @@ FEWEST_ALONE = 3
 """Stitches of a line that says no more than them, to be a round."""
 
 _LINE = re.compile(r"[^\n]+")
-_BULLET = re.compile(r"(?:(?:[•>☐□✓✔|]|#{1,6}(?=\s)|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[[ x]?\](?=\s))\s*){1,3}")
+_BULLET = re.compile(
+    r"(?:(?:[•>☐□✓✔|]|#{1,6}(?=\s)|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[[ x]?\](?=\s))\s*){1,3}"
+)
 _HEAD_END = re.compile(r"(?<=[\w)])(?::|\.(?: ?-)?(?= ?[^\W\d_a-z]))")
 """What parts a heading from what it says on its line."""
 _TIME = re.compile(r"\d{1,2}:\d\d(?::\d\d)?\s{1,2}")

@@ -236,6 +236,12 @@ def together(m: Match) -> Piece | None:
     return act_of(m.span, (times_of(one, number), f"{number} decreases"))
 
 
+def next_together(m: Match) -> Piece | None:
+    """`sc next 2 sc together`: that decrease, and no stitch before it."""
+    one = _decrease(KINDS.get(m.text("s"), "sc"), m.number("e") or 2)
+    return act_of(m.span, (one, "one decrease")) if one else None
+
+
 def together_to_the_end(m: Match) -> Piece | None:
     """`always 2 sts together`."""
     one = _decrease("sc", m.number("n") or 0)

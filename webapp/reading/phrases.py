@@ -156,7 +156,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
         rf"|I(?P<m1>n)p?|(?(k)(?!)|(?P<post>n)(?![shdtlieogcx.])p?))?",
         meanings.decreases,
     ),
-    (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.decreases),
+    (_OF, rf"(?P<s>{_S})I?N(?P<e>e)", meanings.next_together),
     # Increases.
     ("n", r"(?P<k>n)-(?P<i>[ie])(?![ENAFLIp])", meanings.hyphened),
     ("i", r"i(?:n?pI)(?P<o>n)(?:p?O)?(?=[,;.(\[<{=-]|$)", meanings.inc_one_in),

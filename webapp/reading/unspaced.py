@@ -62,7 +62,9 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
     )
     return {
         "round_word": re.compile(forms("round")),
-        "stitch": re.compile(rf"{stitches}|{forms('back_loops')}|{CHART}|{_CROSS}|\d目ずつ(?:{forms('same')})"),
+        "stitch": re.compile(
+            rf"{stitches}|{forms('back_loops')}|{CHART}|{_CROSS}|\d目ずつ(?:{forms('same')})"
+        ),
         "stitch_start": re.compile(start),
         "work_start": re.compile(
             rf"\W{{0,4}}(?:(?:{place}|{forms('st')}|{forms('and')}|\d{{1,3}})\s?){{0,5}}{start}"
