@@ -46,7 +46,8 @@ def _forms(language: Language) -> _Forms:
         ),
         end=re.compile(
             rf"(?:(?:^|[,:;\s-]\s?){make}\s{{0,2}}:?\s{{0,2}}{n}(?:\s{make})?"
-            rf"|(?:^|\s)[x*]\s?{n}(?:\sw/.{{0,30}})?|(?:^|[\s,-]){n}\s?(?:[x*]|{make})(?:\s{make})?)\s?\.?:?$"
+            rf"|(?:^|\s)[x*]\s?{n}(?:\sw/.{{0,30}})?"
+            rf"|(?:^|\s){n}\s?[x*]\s(?:{words.colour.pattern})|(?:^|[\s,-]){n}\s?(?:[x*]|{make})(?:\s{make})?)\s?\.?:?$"
         ),
         start=re.compile(
             rf"^(?:{n}\s?x\s|{make}\s{n}\s(?:(?:{either(words.the)})\s){{0,2}})(?=[^\W\d_])"

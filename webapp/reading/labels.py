@@ -115,7 +115,7 @@ def label_forms(language: Language) -> LabelForms:
             rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
             rf"|(?:for\s{{1,2}})?(?:(?:{either(words.the)})\s{{1,2}})?(?:{words.next_words})\s{{1,2}}"
             rf"(?P<many>\d{{1,2}}|{either(words.numbers)})\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
-            rf"|{w}\s{{1,2}}(?P<c>{number})(?:\s?(?:-|{words.range_words}|{words.both_words})\s?"
+            rf"|(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?)?{w}\s{{1,2}}(?P<c>{number})(?:\s?(?:-|{words.range_words}|{words.both_words})\s?"
             rf"(?P<d>{number}))?\s?[:.,=-]\s?"
         ),
         open_range=re.compile(

@@ -362,6 +362,8 @@ class _Walk:
             more = next(iter(inner_labels(self.low, at, end, 2, self.words)), None)
         stop = self._trim(at, more.start) if more else end
         line = RoundLine(Span(start, stop), "", None, None, Span(at, stop))
+        if self.fresh and begins(self.low, at, stop, self.words):
+            self.due = 1
         self.due += said_rounds(self.low, at, stop, self.words) or 1
         self.found.append(Item(start, stop, indent, gap, round=line))
         if more:

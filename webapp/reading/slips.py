@@ -75,6 +75,12 @@ SLIPS: tuple[Slip, ...] = (
         "signs x glued to stitches were set apart",
     ),
     Slip(
+        re.compile(r"(?<=[^\s-] )-(\d{1,3})-(?=[ ]{0,4}$)", re.MULTILINE),
+        lambda m: f"({m[1]})",
+        "counts between dashes were read as counts in brackets",
+        needs="-",
+    ),
+    Slip(
         re.compile(r"(?<=\d-)(?=\d?[lIO])([\dlIO]{1,3})(?=\s?[:.)])"),
         _figures,
         "letters l, I or O at the end of a range were read as figures",
