@@ -70,6 +70,24 @@ def counts_of(text: str, language: Language = Language.US) -> list[list[int | No
             [6, 12, 12, 12, 6],
         ),
         (
+            "Bun\n6 sc in mr (6)\n6 inc (12)\n(sc, inc) x 6 (18)\n18\n18\n(sc, dec) x 6 (12)\n",
+            [6, 12, 18, 18, 18, 12],
+        ),
+        (
+            "Alien\n-Head-\nR1 - mr, 6 sc -6-\nR2 - inc*6 -12-\nR3-R5 - sc all -12-\n",
+            [6, 12, 12, 12, 12],
+        ),
+        (
+            "Toad\nHead\nstart: 6 sc into a magic circle\n2: inc in each (12)\n3: sc (12)\n",
+            [6, 12, 12],
+        ),
+        (
+            "Head\nIn the first round, work 6 sc into a magic ring. (6 stitches)\n"
+            "In the second round, work 2 sc into every stitch. (12 stitches)\n"
+            "In rounds three to five, work 1 sc into every stitch. (12 stitches)\n",
+            [6, 12, 12, 12, 12],
+        ),
+        (
             "Key: y = increase; z = decrease; sc = single crochet\n\nHead\nR1: 6 sc in MR (6)\n"
             "R2: y x 6 (12)\nR3: (sc, y) x 6 (18)\nR4: (sc, z) x 6 (12)\n",
             [6, 12, 18, 12],
@@ -165,6 +183,12 @@ def test_a_row_of_a_table_whose_change_makes_another_count_is_mended() -> None:
             [6, 12, 18],
         ),
         (
+            Language.SPANISH,
+            "Concha\n1. 6 p.b. en círculo mágico (6 p.)\n2. 2 p.b. en cada p. (12 p.)\n"
+            "3. *1 p.b., 2 p.b. en el sig. p.* repetir 6 veces (18 p.)\n",
+            [6, 12, 18],
+        ),
+        (
             Language.JAPANESE,
             "頭\n1段目　わに細編み6目（6目）\n2段目　1目に2目ずつ編み入れ、12目にする。\n"
             "3段目　1目おきに増し目をして18目にする。\n4段目　（1目編んで2目一度）を6回、12目にする。\n",
@@ -174,3 +198,4 @@ def test_a_row_of_a_table_whose_change_makes_another_count_is_mended() -> None:
 )
 def test_other_tongues(language: Language, text: str, counts: list[int]) -> None:
     assert counts_of(text, language)[0] == counts
+    assert read_pattern(text).language is language

@@ -69,7 +69,8 @@ def goes_on(line: Line, above: Item, words: Vocabulary) -> bool:
     told = not remark or words.stitch.search(low, start, end)
     if above.round.label and not counted and told and _hangs(tail, low, body, words):
         return True
-    if not above.round.label and words.count_alone.match(low, body.start, body.end):
+    alone = low[body.start : body.end].isdecimal()
+    if not above.round.label and (alone or words.count_alone.match(low, body.start, body.end)):
         # `18 sc` below `18 sc`: each is a round.
         return False
     if above.round.label and words.part_named.match(low, start, end):

@@ -38,6 +38,7 @@ FEWEST_ALONE = 3
 """Stitches of a line that says no more than them, to be a round."""
 
 _LINE = re.compile(r"[^\n]+")
+_FIGURES = re.compile(r"\d{1,4}")
 _BULLET = re.compile(
     r"(?:(?:[•>☐□✓✔|]|#{1,6}(?=\s)|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[[ x]?\](?=\s))\s*){1,3}"
 )
@@ -348,6 +349,10 @@ class _Walk:
         before = next((item for item in reversed(self.found) if item.round or item.heading), None)
         if before is None or before.round is None or before.round.label:
             return False
+        if self.low[at:end].isdecimal():
+            # `24` below `(2 sc, inc) x 6 (24)`.
+            counts = _FIGURES.findall(self.low, before.round.body.start, before.round.body.end)
+            return bool(counts) and counts[-1] == self.low[at:end]
         found = self.words.stitch_start.match(self.low, at, end)
         if found is None or found.end() < end - 1 or self.low[found.end() : end] not in ("", "."):
             return False

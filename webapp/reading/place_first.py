@@ -210,7 +210,8 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("ie", r"(?P<sign>[ie])(?:x(?P<n>n)x?|(?P<k>n)x)r?", shaped_times),
     ("i", r"(?P<i>i)(?P<k>n)p?", meanings.increases),
     ("e", r"(?P<e>e)(?P<k>n)p?", meanings.decreases),
-    ("n", r"(?P<n>n)p?(?P<sign>[ie])(?![np])", number_and_shaping),
+    ("n", r"(?P<n>n)(?P<sign>[ie])(?![np])", number_and_shaping),
+    ("n", r"(?<=[(\[])(?P<n>n)p(?P<sign>[ie])(?=[)\]])", number_and_shaping),
     # Into what is named before.
     ("n", rf"(?P<m>n)pI(?P<s>{_S})?(?P<k>n)p(?:(?P<each>E)A?|A)", into_each_of),
     ("E", r"E[psc]*I(?P<k>n)pE?A?", two_each),
