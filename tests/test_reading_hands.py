@@ -1,5 +1,5 @@
-"""Ways of setting a text down that differ from hand to hand: several rounds a line, no labels, cells
-parted by commas, pages that cut a round in two, keys on one line.
+"""Ways of setting a text down that differ from hand to hand: several rounds a line, no labels,
+cells parted by commas, pages that cut a round in two, keys on one line.
 
 Common practice, no source. Every text is composed, and its counts are worked out by hand.
 """
@@ -191,7 +191,8 @@ def test_a_row_of_a_table_whose_change_makes_another_count_is_mended() -> None:
         (
             Language.JAPANESE,
             "頭\n1段目　わに細編み6目（6目）\n2段目　1目に2目ずつ編み入れ、12目にする。\n"
-            "3段目　1目おきに増し目をして18目にする。\n4段目　（1目編んで2目一度）を6回、12目にする。\n",
+            "3段目　1目おきに増し目をして18目にする。\n"
+            "4段目　（1目編んで2目一度）を6回、12目にする。\n",
             [6, 12, 18, 12],
         ),
     ],
