@@ -46,6 +46,8 @@ WAYS = [
     ("3 sc, inc, (6 sc, inc) x 5, 3 sc (48)", 42, 48),
     ("2 dec, 3 sc (10)", 14, 10),
     ("sc twice in each st around (12)", 6, 12),
+    ("(18) [sc, inc] x6", 12, 18),
+    ("(12) 12 sc", 12, 12),
     ("sc twice in each of next 3 sts, sc 3 (9)", 6, 9),
     ("work twice into each st (12)", 6, 12),
     ("sc 2, inc all the way around. Total stitches: 24.", 18, 24),

@@ -117,6 +117,8 @@ class _Cutter:
             self.cut.counts.append((count, span_of(inside)))
             if not self.stitches and self._goes_on(close + 1):
                 return close + 2
+            if at == 0 and len(inside) == 1 and self._is_before_all(close + 1):
+                return close + 1
             self.stitches = True
             further = self._past_rounds_said(close + 1)
             return further if self._is_count(further) else self._tail(further)
@@ -156,6 +158,18 @@ class _Cutter:
     def _goes_on(self, at: int) -> bool:
         """Whether stitches follow a count in front of them: `{24}: (2 sc, inc) x 6`."""
         return is_sign(self._piece(at), ":-=") and any(map(is_work, self.pieces[at:]))
+
+    def _is_before_all(self, at: int) -> bool:
+        """Whether a count begins the line and no other ends it: `(12) [inc] x 6`, not `(2) sc`."""
+        first = self._piece(at)
+        if isinstance(first, Act):
+            work = first.options[0].work
+            begins = bool(work) and work[0][1] > 1
+        else:
+            begins = is_sign(first, "([*") or isinstance(first, Mark)
+        if not begins or not any(map(is_work, self.pieces[at:])):
+            return False
+        return not any(map(self._is_count, range(at, len(self.pieces))))
 
     def _is_count(self, at: int) -> bool:
         """Whether a bracket with a count stands here: `(12)(18)(27)`."""
