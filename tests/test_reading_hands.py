@@ -147,6 +147,13 @@ def test_a_decrease_over_the_next_two_is_no_stitch_besides() -> None:
     assert parts_of(text)[0].rounds[1].verdict is Verdict.DISAGREES
 
 
+@pytest.mark.parametrize("said", ["(18) sc x19", "(18) sc, skip the rest", "(18) 19 sc"])
+def test_stitches_behind_a_count_are_not_passed_over(said: str) -> None:
+    hat = "Hat\nRnd 1: 6 sc in MR (6)\nRnd 2: inc x 6 (12)\nRnd 3: (sc, inc) x 6 (18)\n"
+    text = f"{hat}Rnd 4: {said}\n"
+    assert parts_of(text)[0].rounds[3].verdict is not Verdict.AGREES
+
+
 def test_unknown_words_with_one_witness_are_never_sure() -> None:
     """The stitches are worked into something that is not known, so a count alone vouches."""
     text = (

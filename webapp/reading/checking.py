@@ -249,6 +249,8 @@ def _number_span(text: str, span: Span, value: int) -> Span:
 def _without_stitches(asked: Asked) -> Checked:
     """A line that says only a count, or nothing: worked even if the count stays."""
     stated = asked.stated
+    if asked.body.mark("behind count") is not None:
+        return unread(asked, "What stands behind its count is not understood.")
     if stated and stated in asked.rooms:
         return Checked(
             Verdict.AGREES, stated, stated, stated, (stated,), (("sc", stated),)

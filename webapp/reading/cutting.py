@@ -119,6 +119,9 @@ class _Cutter:
                 return close + 2
             if at == 0 and len(inside) == 1 and self._is_before_all(close + 1):
                 return close + 1
+            if at == 0 and any(map(is_work, self.pieces[close + 1 :])):
+                rest = span_of(self.pieces[close + 1 :])
+                self.cut.marks.append(Mark("behind count", 0, rest))
             self.stitches = True
             further = self._past_rounds_said(close + 1)
             return further if self._is_count(further) else self._tail(further)
@@ -164,7 +167,8 @@ class _Cutter:
         first = self._piece(at)
         if isinstance(first, Act):
             work = first.options[0].work
-            begins = bool(work) and work[0][1] > 1
+            often = isinstance(self._piece(at + 1), Times)
+            begins = often or (bool(work) and work[0][1] > 1)
         else:
             begins = is_sign(first, "([*") or isinstance(first, Mark)
         if not begins or not any(map(is_work, self.pieces[at:])):
