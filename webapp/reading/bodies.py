@@ -22,6 +22,8 @@ LONGEST = 3000
 """No round is said in more characters than this; a longer line is not read."""
 _FOR = 9
 """`for 5 rounds`: the word before the number is within so many characters."""
+_COLOUR_LETTER = re.compile(r"(?:^|(?<![^\W_]))\W?[^\W\d_]:(?!\S)")
+"""A letter for a colour in front of its stitches: ``W: 12 sc, B: 12 sc``."""
 LONGEST_KEPT = 300
 """Bodies of more characters are not remembered: thousands of long ones would fill the memory."""
 
@@ -76,6 +78,7 @@ def _kept(text: str, language: Language, key: Key) -> Body:
         s
         for s in found.noise
         if not harmless.fullmatch(text, s.start, s.end)
+        and not _COLOUR_LETTER.match(text, max(s.start - 1, 0))
         and not any(a - _FOR <= s.start and s.end <= b for a, b in rounds)
     ]
     try:

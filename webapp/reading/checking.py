@@ -143,7 +143,8 @@ def _fitting(asked: Asked, room: int | None) -> Checked | None:
     if body.mark("bobble") is not None:
         choices = (*choices, Choice("each bobble counted as one stitch", "as more", None))
     in_ring = asked.free and body.mark("into ring") is not None
-    if body.noise and stated is None and not in_ring and not _only_fill(body):
+    one_witness = stated is None or (room is None and not in_ring and not asked.free)
+    if body.noise and one_witness and not in_ring and not _only_fill(body):
         words = ", ".join(f"`{asked.text[s.start : s.end]}`" for s in body.noise[:3])
         choices = (*choices, Choice(f"read without {words}", "words not understood", None))
     if asked.free and len(body.nodes) > 1 and any(isinstance(n, Fill) for n in body.nodes):
@@ -248,13 +249,34 @@ def _number_span(text: str, span: Span, value: int) -> Span:
 def _without_stitches(asked: Asked) -> Checked:
     """A line that says only a count, or nothing: worked even if the count stays."""
     stated = asked.stated
+    if asked.body.mark("behind count") is not None:
+        return unread(asked, "What stands behind its count is not understood.")
     if stated and stated in asked.rooms:
         return Checked(
             Verdict.AGREES, stated, stated, stated, (stated,), (("sc", stated),)
         )
     if stated is None:
         return unread(asked, "No stitches were found in it.")
+    more = asked.body.mark("counted")
+    if more and more.number and asked.rooms:
+        makes = asked.rooms[0] + more.number
+        if makes != stated and asked.needs == makes:
+            return _other_change(asked, stated, makes)
     return unread(asked, f"It says {stated} stitches, and not how they are made.")
+
+
+def _other_change(asked: Asked, stated: int, makes: int) -> Checked:
+    """A row of a table whose change makes another count, as the next row needs it."""
+    span = _number_span(asked.text, asked.body.counts[-1][1], stated)
+    return Checked(
+        Verdict.DISAGREES,
+        before=asked.rooms[0],
+        gives=makes,
+        count=makes,
+        rooms=(makes, stated),
+        findings=(f"They make {makes}; {stated} is written.", f"The next round needs {makes}."),
+        change=Change(span, str(makes), f"{makes} instead of {stated}"),
+    )
 
 
 def _in_trouble(asked: Asked) -> Checked:

@@ -37,7 +37,9 @@ _NAMES = {
     "part": ("part", "piece", "teil", "partie", "pièce", "parte", "pieza", "pezzo", "peça", "deel"),
 }
 """Names that heads of columns have: common practice, no source."""
-_PARTING = "|;\t"
+_PARTING = "|;\t,"
+_CELL = re.compile(r'(?:^|(?<=,))(?:"[^"\n]{0,400}"|[^,"\n]{0,400})(?=,|$)')
+"""A cell of a table parted by commas, which may stand in quotes."""
 _NOT_BLANK = re.compile(r"[^\n\r]")
 _NUMBER = re.compile(r"\s*(?:[A-Za-z]{1,5}\.? ?)?\d{1,3}(?:\s?[-–]\s?\d{1,3})?\s*")
 _LETTER = re.compile(r"[^\W\d_]")
@@ -75,8 +77,7 @@ def tables_parted(text: str) -> str:
         if found is not None:
             (sign, columns), part = found, ""
             lines[at] = _NOT_BLANK.sub(" ", line)
-        elif columns and line.count(sign) == len(columns) - 1:
-            cells = line.split(sign)
+        elif columns and len(cells := _cells(line, sign)) == len(columns):
             row = dict(zip(columns, cells, strict=True))
             lines[at] = _row(row, cells, columns, part) or line
             part = row.get("part", "")
@@ -85,10 +86,18 @@ def tables_parted(text: str) -> str:
     return "\n".join(lines)
 
 
+def _cells(line: str, sign: str) -> list[str]:
+    """The cells of a row, as long as they were: quotes round them become spaces."""
+    if sign != ",":
+        return line.split(sign)
+    cells = [cell[0] for cell in _CELL.finditer(line.rstrip("\r"))]
+    return [f" {cell[1:-1]} " if cell[:1] == '"' and cell[1:] else cell for cell in cells]
+
+
 def _columns_of(line: str) -> tuple[str, list[str]] | None:
     """What the columns of a head are, and the sign between them."""
     for sign in _PARTING:
-        cells = [cell.strip(" \r*#.").lower() for cell in line.split(sign)]
+        cells = [cell.strip(" \r*#.\"").lower() for cell in _cells(line, sign)]
         if len(cells) < FEWEST:
             continue
         kinds = [next((k for k, names in _NAMES.items() if cell in names), "") for cell in cells]

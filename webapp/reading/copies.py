@@ -11,6 +11,8 @@ from webapp.reading.vocabulary import Vocabulary, either, vocabulary
 from webapp.terms import Language, term_table
 
 MOST = 60
+_STEM = 4
+"""Letters by which a name is known, whatever its ending: `leg` in `Legs`."""
 _NOTE = re.compile(r"\s*[(\[]([^()\[\]]{0,80})[)\]]\s*")
 _FIRST = re.compile(r"(\w{1,8})\s?,")
 _ASIDE = re.compile(r"(?<=[^\W_])(?: {2,4}| - | ?\| ?)(?=[^\W_])")
@@ -23,6 +25,7 @@ class _Forms:
     end: re.Pattern[str]
     start: re.Pattern[str]
     several: re.Pattern[str]
+    coloured: re.Pattern[str]
     sentence: re.Pattern[str]
 
 
@@ -43,11 +46,13 @@ def _forms(language: Language) -> _Forms:
         ),
         end=re.compile(
             rf"(?:(?:^|[,:;\s-]\s?){make}\s{{0,2}}:?\s{{0,2}}{n}(?:\s{make})?"
-            rf"|(?:^|\s)[x*]\s?{n}|(?:^|[\s,-]){n}\s?(?:[x*]|{make})(?:\s{make})?)\s?\.?:?$"
+            rf"|(?:^|\s)[x*]\s?{n}(?:\sw/.{{0,30}})?"
+            rf"|(?:^|\s){n}\s?[x*]\s(?:{words.colour.pattern})|(?:^|[\s,-]){n}\s?(?:[x*]|{make})(?:\s{make})?)\s?\.?:?$"
         ),
         start=re.compile(
             rf"^(?:{n}\s?x\s|{make}\s{n}\s(?:(?:{either(words.the)})\s){{0,2}})(?=[^\W\d_])"
         ),
+        coloured=re.compile(rf"^{n}\s(?:[^\W\d_]{{1,5}}\s)?(?:{words.colour.pattern})$"),
         several=re.compile(
             rf"(?:{make}\s)?{kind}{both}(?:{make}\s)?{kind}(?:{both}(?:{make}\s)?{kind})?"
             r"(?:\s[^\W\d_]{2,12}){0,4}(?:,.*)?"
@@ -85,7 +90,7 @@ def split_copies(text: str, words: Vocabulary) -> tuple[str, int | None]:
         if number is not None:
             copies = copies or number
         else:
-            said(forms.note.search(inside))
+            said(forms.note.search(inside) or forms.coloured.search(inside))
     head, comma, tail = _ASIDE.sub(",", _NOTE.sub(" ", text).strip(), count=1).partition(",")
     low = tail.strip().rstrip(":").lower()
     alone = number_of(low, words) if comma and copies is None else None
@@ -121,6 +126,15 @@ def copies_in(remark: str, words: Vocabulary) -> int | None:
     found = _forms(words.language).sentence.search(remark.lower())
     number = number_of(found[1], words) if found else None
     return number if number is not None and 1 < number <= MOST else None
+
+
+def second_alike(remark: str, title: str, words: Vocabulary) -> bool:
+    """Whether a sentence says that a second one is made like the one told: `Make the second leg
+    the same way.`, `Work a second leg.` It names it as the title does."""
+    found = words.second_alike.search(remark.lower()) if words.spaced else None
+    if found is None or found["noun"][:_STEM] not in title.lower():
+        return False
+    return bool(found["work"] or found["alike"])
 
 
 def copies_alone(text: str, words: Vocabulary) -> int | None:

@@ -117,6 +117,11 @@ class _Cutter:
             self.cut.counts.append((count, span_of(inside)))
             if not self.stitches and self._goes_on(close + 1):
                 return close + 2
+            if at == 0 and len(inside) == 1 and self._is_before_all(close + 1):
+                return close + 1
+            if at == 0 and any(map(is_work, self.pieces[close + 1 :])):
+                rest = span_of(self.pieces[close + 1 :])
+                self.cut.marks.append(Mark("behind count", 0, rest))
             self.stitches = True
             further = self._past_rounds_said(close + 1)
             return further if self._is_count(further) else self._tail(further)
@@ -156,6 +161,19 @@ class _Cutter:
     def _goes_on(self, at: int) -> bool:
         """Whether stitches follow a count in front of them: `{24}: (2 sc, inc) x 6`."""
         return is_sign(self._piece(at), ":-=") and any(map(is_work, self.pieces[at:]))
+
+    def _is_before_all(self, at: int) -> bool:
+        """Whether a count begins the line and no other ends it: `(12) [inc] x 6`, not `(2) sc`."""
+        first = self._piece(at)
+        if isinstance(first, Act):
+            work = first.options[0].work
+            often = isinstance(self._piece(at + 1), Times)
+            begins = often or (bool(work) and work[0][1] > 1)
+        else:
+            begins = is_sign(first, "([*") or isinstance(first, Mark)
+        if not begins or not any(map(is_work, self.pieces[at:])):
+            return False
+        return not any(map(self._is_count, range(at, len(self.pieces))))
 
     def _is_count(self, at: int) -> bool:
         """Whether a bracket with a count stands here: `(12)(18)(27)`."""
@@ -213,6 +231,8 @@ class _Cutter:
     def _sentence(self, at: int, sign: str) -> int | None:
         """A count behind a comma or full stop, or a sentence that is a remark."""
         found = self._bare_count(at + 1, strict=True)
+        if found is not None and sign == "." and self._is_work_before_a_count(found[1]):
+            return None
         if found is not None and sign == "," and self._numbers_are_stitches(found[1]):
             return None
         if found is not None and (sign == "." or not isinstance(self.pieces[found[1] - 1], Act)):
@@ -222,6 +242,16 @@ class _Cutter:
         if sign == "." and not self._next_is_work(at + 1) and not self._is_count(at + 1):
             return self._tail(at)
         return None
+
+    def _is_work_before_a_count(self, end: int) -> bool:
+        """Whether the stitches that end there are none: `1 sc in each of next 2 ch. Turn. 3 sc.`"""
+        if not isinstance(self.pieces[end - 1], Act):
+            return False
+        last = len(self.pieces) - 1
+        while last > end and is_sign(self.pieces[last], ".psQ"):
+            last -= 1
+        stop = self._piece(last - 1)
+        return last > end and is_sign(stop, ".") and number_of(self.pieces[last]) is not None
 
     def _numbers_are_stitches(self, end: int) -> bool:
         """Whether the number that ends there stands as bare as others do: `4, inc, 8, inc, 4`."""
@@ -239,17 +269,18 @@ class _Cutter:
 
         Strictly it is all there is up to the end of the sentence.
         """
-        start, words = at, False
-        while is_sign(self._piece(at), "Q:=I?("):
+        start, words, named = at, False, False
+        while is_sign(self._piece(at), "Q:=I?(") or self._names_stitches(at, start):
             if at - start >= 4:
                 return None
             words = words or is_sign(self._piece(at), "?")
+            named = named or is_sign(self._piece(at), "Qp")
             at += 1
         piece = self._piece(at)
         value = number_of(piece)
         if value is None:
             return None
-        noun, end = isinstance(piece, Act), at + 1
+        noun, end = named or isinstance(piece, Act), at + 1
         while is_sign(self._piece(end), "psQ"):
             noun, end = True, end + 1
         if strict:
@@ -261,6 +292,13 @@ class _Cutter:
             if not noun and is_sign(lead, ",;.") and last is not None:
                 return None
         return value, end
+
+    def _names_stitches(self, at: int, start: int) -> bool:
+        """Whether `stitches` stands in front of a count: `total stitches: 18`, `stitches: 18`."""
+        if not is_sign(self._piece(at), "p"):
+            return False
+        behind = is_sign(self._piece(at + 1), ":=")
+        return behind or (at > start and is_sign(self._piece(at - 1), "Q"))
 
     # ---- remarks ----
 

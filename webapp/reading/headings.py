@@ -16,6 +16,8 @@ from webapp.reading.vocabulary import Vocabulary
 
 LONGEST = 90
 """Characters of the longest line that can be a heading."""
+LONGEST_SAID = 12
+"""Words that may be said of a part behind its name in capitals and a colon."""
 
 
 class Strength(Enum):
@@ -45,6 +47,8 @@ _STEP = re.compile(
     r"^(?:step|part|schritt|teil|étape|paso|passo|stap|trinn?|steg)\s?\d{1,2}\s?[:.)-]\s*", re.I
 )
 """``STEP 1:`` in front of a heading."""
+_NUMBERED = re.compile(r"^(?:\d{1,2}|[IVX]{1,4}|[A-Ha-h])[.)]\s{1,3}(?=[^\W\d])")
+"""``2.`` or ``B)`` in front of a heading that names a part."""
 _NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
 
@@ -60,6 +64,9 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     bare, marked = _unmarked(text)
     marked = marked or boxed
     bare = _STEP.sub("", bare)
+    numbered = _NUMBERED.match(bare) if words.spaced else None
+    if numbered and words.part_noun.search(bare.lower(), numbered.end()):
+        bare = bare[numbered.end() :]
     title, copies = split_copies(bare, words)
     colon = title.endswith(":") or bare.endswith(":")
     title = _EDGE.sub("", title)
@@ -79,9 +86,11 @@ def heading(text: str, words: Vocabulary) -> Heading | None:
     if ":" in title and words.section.fullmatch(low.partition(":")[0].strip()):
         return None
     named, colon_within, rest = title.partition(":")
-    if colon_within and noun and not (sure and words.spaced) and _names_part(named, rest, words):
+    if colon_within and noun and _names_part(named, rest, words):
         strength = Strength.STRONG if sure else Strength.WEAK
         return Heading(named.strip(), copies, strength, noun=True)
+    if colon_within and noun and named.isupper() and _is_said_of_it(named, rest, words):
+        return Heading(named.strip(), copies, Strength.WEAK, noun=True)
     if ":" in title and not marked:
         return None
     if not sure and title.endswith("."):
@@ -115,6 +124,18 @@ def _names_part(named: str, rest: str, words: Vocabulary) -> bool:
         bool(words.part_noun.search(named.lower()))
         and len(_LETTERS.findall(named)) <= 3
         and len(_LETTERS.findall(rest)) <= 4
+        and not any(character.isdecimal() for character in rest)
+        and not words.stitch.search(rest.lower())
+    )
+
+
+def _is_said_of_it(named: str, rest: str, words: Vocabulary) -> bool:
+    """Whether a part is named in capitals and a sentence without stitches is said of it
+    (``FACE: pick up from the inside of the hat in grey``)."""
+    return (
+        words.part_noun.search(named.lower()) is not None
+        and len(_LETTERS.findall(named)) <= 3
+        and len(_LETTERS.findall(rest)) <= LONGEST_SAID
         and not any(character.isdecimal() for character in rest)
         and not words.stitch.search(rest.lower())
     )

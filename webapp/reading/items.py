@@ -69,6 +69,12 @@ def goes_on(line: Line, above: Item, words: Vocabulary) -> bool:
     told = not remark or words.stitch.search(low, start, end)
     if above.round.label and not counted and told and _hangs(tail, low, body, words):
         return True
+    alone = low[body.start : body.end].isdecimal()
+    if not above.round.label and (alone or words.count_alone.match(low, body.start, body.end)):
+        # `18 sc` below `18 sc`: each is a round.
+        return False
+    if above.round.label and words.part_named.match(low, start, end):
+        return False
     number_alone = end - start <= 3 and low[start:end].isdecimal()
     if number_alone or words.count_alone.match(low, start, end):
         return not counted

@@ -22,6 +22,12 @@ _LINE = re.compile(
     r"^[ •*>-]{0,4}(?P<word>[^\W\d_]{1,8}) {0,4}(?:=|:| -{1,2}|->) {0,4}(?P<says>[^\n=]{3,70})$",
     re.MULTILINE,
 )
+_ENTRY = re.compile(
+    r"(?:(?<=[;,/|:])|(?<=[.(])|^)\s{0,4}(?P<word>[^\W\d_]{1,8})\s{0,4}=\s{0,4}(?P<says>[^\n=;,/|]{3,70})"
+    r"(?=[;,/|.]|$)",
+    re.MULTILINE,
+)
+"""Several on one line: ``Key: v = increase; a = decrease``."""
 _SIGNS = MappingProxyType(
     {
         "sc": ("s", 0),
@@ -44,7 +50,9 @@ def find_key(text: str, language: Language) -> Key:
     if language in (Language.US, Language.UK) and CHART_LETTERS.search(text):
         found |= {word: (sign, 2 if sign == "e" else 0) for word, sign in LETTERS.items()}
     own: dict[str, tuple[str, int]] = {}
-    for line in _LINE.finditer(text.lower()):
+    low = text.lower()
+    entries = (entry for entry in _ENTRY.finditer(low) if _stands_in_a_list(low, entry))
+    for line in (*_LINE.finditer(low), *entries):
         word = line["word"]
         if word in own or is_stitch_word(word, language):
             continue
@@ -55,6 +63,13 @@ def find_key(text: str, language: Language) -> Key:
             break
     found |= own
     return tuple((word, *sign) for word, sign in found.items())
+
+
+def _stands_in_a_list(low: str, entry: re.Match[str]) -> bool:
+    """Whether its line explains other words too: `= 18` behind a round explains none."""
+    start = low.rfind("\n", 0, entry.start("word")) + 1
+    end = low.find("\n", entry.end())
+    return low.count("=", start, len(low) if end < 0 else end) > 1
 
 
 def _sign(says: str, language: Language) -> tuple[str, int] | None:

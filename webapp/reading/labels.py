@@ -51,6 +51,7 @@ class LabelForms:
     word_first: re.Pattern[str]
     number_first: re.Pattern[str]
     bare: re.Pattern[str]
+    hashed: re.Pattern[str]
     glued: re.Pattern[str]
     said: re.Pattern[str]
     open_range: re.Pattern[str]
@@ -71,11 +72,13 @@ def label_forms(language: Language) -> LabelForms:
         rf"|-?\s{{1,2}}(?:{words.range_words})\s{{1,2}}|\s{{1,2}}all')"
     )
     both = rf"\s{{0,2}}(?:,\s{{0,2}})?(?:{words.both_words}|,)\s{{0,2}}"
-    one, ended = rf"(?:{both}{_NUMBER})", r"(?=\s{0,2}[:.)-])"
-    listed = rf"(?P<list>{one}{{2,8}}{ended})"
+    one = rf"(?:{both}(?:{w}\s{{0,2}})?{_NUMBER})"
+    ended = r"(?=\s{0,2}[:.)-])"
+    listed = rf"(?P<list>(?:{one}{{2,8}}|(?:[/-]{_NUMBER}){{2,8}}){ended})"
     bare_list = rf"(?P<list>{one}{{1,8}}{ended})"
     more = (
-        rf"(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
+        rf"(?:[.:)](?={to}{w}\s{{0,2}}\d))?(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?"
+        rf"(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
     before = (
         r"in|for|from|on|work|auf|en|na|in der|du|dal|del|da|de|de la|dalla|von|vom|van|på|fra|från"
@@ -102,13 +105,17 @@ def label_forms(language: Language) -> LabelForms:
         word_first=re.compile(word_first),
         number_first=re.compile(number_first),
         bare=re.compile(bare),
+        hashed=re.compile(
+            rf"(?P<lost>(?!))?#\s?(?P<a>{_NUMBER})(?:{to}(?P<b>{_NUMBER}))?(?P<list>(?!))?(?P<end>)"
+            r"(?=\s)"
+        ),
         glued=re.compile(rf"(?P<a>{_NUMBER})\s?-(?P<b>{_NUMBER})\s?(?=[^\W\d_(*\[])"),
         said=re.compile(
             rf"(?:(?:{either(words.the)})\s{{1,2}})?(?:(?P<o>{either(words.ordinals)})"
             rf"|(?:{words.next_words})|short)\s{{1,2}}{w}(?![^\W_])(?:\s?\d{{1,2}})?\s?[:,=-]\s?"
             rf"|(?:for\s{{1,2}})?(?:(?:{either(words.the)})\s{{1,2}})?(?:{words.next_words})\s{{1,2}}"
             rf"(?P<many>\d{{1,2}}|{either(words.numbers)})\s{{1,2}}{w}(?![^\W_])\s?[:,=-]\s?"
-            rf"|{w}\s{{1,2}}(?P<c>{number})(?:\s?(?:-|{words.range_words}|{words.both_words})\s?"
+            rf"|(?:(?:{before})\s{{1,2}}(?:the\s{{1,2}})?)?{w}\s{{1,2}}(?P<c>{number})(?:\s?(?:-|{words.range_words}|{words.both_words})\s?"
             rf"(?P<d>{number}))?\s?[:.,=-]\s?"
         ),
         open_range=re.compile(
@@ -138,7 +145,7 @@ def label_at(low: str, at: int, end: int, words: Vocabulary) -> Label | None:
     match = forms.word_first.match(low, at, end) or forms.number_first.match(low, at, end)
     if match:
         return _worded(match, low, end, words)
-    match = forms.bare.match(low, at, end)
+    match = forms.bare.match(low, at, end) or forms.hashed.match(low, at, end)
     if match:
         return _bare(match, low, end, words)
     match = forms.glued.match(low, at, end)
@@ -302,7 +309,7 @@ def inner_labels(low: str, at: int, end: int, due: int, words: Vocabulary) -> li
         if label.last is None or label.kind is LabelKind.SAID:
             continue
         before = low[at:start].rstrip()
-        if not label.ends and before[-1:] not in tuple("/)]}" if words.spaced else "/)]},."):
+        if not label.ends and before[-1:] not in tuple("/)]};" if words.spaced else "/)]},."):
             continue
         if not before or (before[-1] not in ")]}.;,:/" and label.kind is not LabelKind.WORD):
             continue

@@ -26,6 +26,8 @@ FEW = 10
 """Rounds in dc and a tenth as many sc, or fewer: the sc only explain."""
 
 _WORD = re.compile(r"[^\W\d_]+")
+_DOTTED = re.compile(r"(?<![^\W_])([^\W\d_])\. ?([^\W\d_])\.")
+"""Short words with points between their letters: ``p.b.``, ``f. M.``"""
 _UNSPACED = re.compile("[\u3041-\u30fa\u4e00-\u9fff]")
 _LEAN_UK = ("miss", "tension", "htr", "dtr", "ss", "treble", "trebles")
 
@@ -36,6 +38,7 @@ def tell_language(text: str, language: Language | None = None) -> tuple[Language
         return language, f"Read by {term_table(language).name}, as asked."
     low = text.lower()
     met = Counter(_WORD.findall(low))
+    met.update(a + b for a, b in _DOTTED.findall(low))
     if _UNSPACED.search(low):
         met.update(word for pattern in _unspaced() for word in pattern.findall(low))
     scores = {other: _score(met, _weights(other)) for other in (*ENGLISH, *OTHERS)}

@@ -34,8 +34,14 @@ LONGEST_HEAD = 40
 LONGEST_BOTH = 88
 """Characters of a heading over two lines."""
 
+FEWEST_ALONE = 3
+"""Stitches of a line that says no more than them, to be a round."""
+
 _LINE = re.compile(r"[^\n]+")
-_BULLET = re.compile(r"(?:(?:[•>☐□✓✔|]|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[[ x]?\](?=\s))\s*){1,3}")
+_FIGURES = re.compile(r"\d{1,4}")
+_BULLET = re.compile(
+    r"(?:(?:[•>☐□✓✔|]|#{1,6}(?=\s)|\*{1,2}(?=\s|\w)|__|[-+](?=\s)|\[[ x]?\](?=\s))\s*){1,3}"
+)
 _HEAD_END = re.compile(r"(?<=[\w)])(?::|\.(?: ?-)?(?= ?[^\W\d_a-z]))")
 """What parts a heading from what it says on its line."""
 _TIME = re.compile(r"\d{1,2}:\d\d(?::\d\d)?\s{1,2}")
@@ -314,13 +320,44 @@ class _Walk:
         # `Wings (MC, make 2)` is no ring: there MC is a yarn. `Same as left arm (24)` is work.
         alike = names_part(self.low, at, end, self.words)
         copied = named is not None and named.noun and (named.copies or 0) > 1 and not alike
-        if not copied and is_work(self.low, at, end, self.words):
+        work = is_work(self.low, at, end, self.words) and not self._is_aside(at, end)
+        work = work or self._says_count(at, end)
+        if not copied and work:
             self._unlabelled(start, at, end, indent, gap)
             return
         end = self._to_closing(start, end)
         found = heading(self.text[start:end].replace("\n", " "), self.words)
         self.fresh = self.fresh or found is not None
         self.found.append(Item(start, end, indent, gap, heading=found))
+
+    def _is_aside(self, at: int, end: int) -> bool:
+        """Whether it begins as a remark among rounds with labels: `Flatten and sc through both
+        layers (6 sts)`."""
+        before = next((item for item in reversed(self.found) if item.round or item.heading), None)
+        return bool(
+            before
+            and before.round
+            and before.round.label
+            and self.words.spaced
+            and self.words.remark_start.match(self.low, at, end)
+            and not self.words.work_start.match(self.low, at, end)
+            and not self.words.round_word.search(self.low, at, end)
+        )
+
+    def _says_count(self, at: int, end: int) -> bool:
+        """Whether it is `18 sc` and no more, below rounds that have no labels either."""
+        before = next((item for item in reversed(self.found) if item.round or item.heading), None)
+        if before is None or before.round is None or before.round.label:
+            return False
+        if self.low[at:end].isdecimal():
+            # `24` below `(2 sc, inc) x 6 (24)`.
+            counts = _FIGURES.findall(self.low, before.round.body.start, before.round.body.end)
+            return bool(counts) and counts[-1] == self.low[at:end]
+        found = self.words.stitch_start.match(self.low, at, end)
+        if found is None or found.end() < end - 1 or self.low[found.end() : end] not in ("", "."):
+            return False
+        figures = "".join(filter(str.isdecimal, found[0]))
+        return bool(figures) and int(figures) >= FEWEST_ALONE
 
     def _unlabelled(self, start: int, at: int, end: int, indent: int, gap: bool) -> None:
         """A round without a label; where words stand without spaces, also with others behind it:
@@ -330,6 +367,8 @@ class _Walk:
             more = next(iter(inner_labels(self.low, at, end, 2, self.words)), None)
         stop = self._trim(at, more.start) if more else end
         line = RoundLine(Span(start, stop), "", None, None, Span(at, stop))
+        if self.fresh and begins(self.low, at, stop, self.words):
+            self.due = 1
         self.due += said_rounds(self.low, at, stop, self.words) or 1
         self.found.append(Item(start, stop, indent, gap, round=line))
         if more:

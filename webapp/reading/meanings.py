@@ -134,6 +134,11 @@ def inc_every(m: Match) -> Piece | None:
     return _every(m, (("inc", 1),))
 
 
+def inc_one_in(m: Match) -> Piece | None:
+    """`augmenter 1 maille sur 3`: an increase in every third."""
+    return _every(m, (("inc", 1),)) if (m.number("o") or 0) > 1 else None
+
+
 def dec_every(m: Match) -> Piece | None:
     """`dec every 3rd and 4th st`: the stitches before them plain."""
     first, second = m.number("o", "o1"), m.number("o2", "o3")
@@ -231,6 +236,12 @@ def together(m: Match) -> Piece | None:
     return act_of(m.span, (times_of(one, number), f"{number} decreases"))
 
 
+def next_together(m: Match) -> Piece | None:
+    """`sc next 2 sc together`: that decrease, and no stitch before it."""
+    one = _decrease(KINDS.get(m.text("s"), "sc"), m.number("e") or 2)
+    return act_of(m.span, (one, "one decrease")) if one else None
+
+
 def together_to_the_end(m: Match) -> Piece | None:
     """`always 2 sts together`."""
     one = _decrease("sc", m.number("n") or 0)
@@ -265,9 +276,19 @@ def glued_many(m: Match) -> Piece | None:
 def twice(m: Match) -> Piece:
     kind = KINDS[m.text("s")]
     into = (into_one(kind, 2) or (("inc", 1),), "2 into one stitch")
+    number = m.number("m")
+    if number and "E" in m.text("where"):
+        return act_of(m.span, (times_of(into[0], number), f"2 into each of {number}"))
+    if "E" in m.text("where"):
+        return Fill(into[0], m.span)
     if m.has("where"):
         return act_of(m.span, into)
     return act_of(m.span, (((kind, 2),), "2 plain"), into, flag=f"2 {kind}")
+
+
+def twice_into_each(m: Match) -> Piece:
+    """`work twice into each st`."""
+    return Fill(into_one(KINDS.get(m.text("s"), "sc"), 2) or (("inc", 1),), m.span)
 
 
 def to_the_end(m: Match) -> Piece | None:

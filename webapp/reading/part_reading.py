@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from webapp.reading.beginnings import Beginning, begun, oval_fits
 from webapp.reading.bodies import Body, read_body
 from webapp.reading.checking import Asked, Checked, check, fits_into, needed, unread
-from webapp.reading.copies import copies_in
+from webapp.reading.copies import copies_in, second_alike
 from webapp.reading.entries import WorkLine
 from webapp.reading.mending import Change, Tries
 from webapp.reading.model import (
@@ -106,7 +106,12 @@ class PartReader:
             return self.part.copies
         words = vocabulary(self.sheet.language)
         said = (copies_in(remark.text, words) for remark in self.remarks)
-        return next((copies for copies in said if copies), 1 + more)
+        copies = next((copies for copies in said if copies), 1 + more)
+        if copies == 1 and any(
+            second_alike(remark.text, self.part.title, words) for remark in self.remarks
+        ):
+            return 2
+        return copies
 
     def _heading(self) -> Span | None:
         """Where the heading stands: what the part has before its first line."""

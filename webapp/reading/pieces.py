@@ -28,7 +28,8 @@ class Times:
 @dataclass(frozen=True)
 class Mark:
     """Something that is no stitch: ``what`` is "ring", "into ring", "chain", "into chain", "join",
-    "turn", "back", "front", "leg", "left", "even", "bobble"; with a number where one is said."""
+    "turn", "back", "front", "leg", "left", "even", "bobble", "behind count" (stitches that
+    are not read); with a number where one is said."""
 
     what: str
     number: int

@@ -121,8 +121,9 @@ def counted(m: Match) -> tuple[Piece, ...] | None:
     if not count:
         return None
     at = m.span_of("n")
-    said = (Mark("counted", 0, m.span), Sign("=", 0, at), Sign("n", count, at))
     sign = m.text("sign")
+    more = change if sign in ("&", "i") else -change
+    said = (Mark("counted", more, m.span), Sign("=", 0, at), Sign("n", count, at))
     if m.has("even") or (m.has("k") and not change):
         return (Fill((("sc", 1),), m.span), *said)
     if not m.has("k"):
@@ -201,7 +202,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     # Skipped, left.
     ("Nn", r"N?(?P<m>n)?[psc]?k", marking.skip),
     # Increases and decreases.
-    ("n", r"(?P<n>n)pEI?(?:(?P<i>i)|e)(?:(?P<t>n)xr?|np)?", increase_after),
+    ("n", r"(?P<n>n)pEI?(?:(?P<i>i)|e)(?:(?P<t>n)xr?|np(?!Y))?", increase_after),
     ("E", r"(?P<q>E)[psc]*I?(?P<i>i)(?:np)?", meanings.increases),
     ("E", r"(?P<q>E)[psc]*I?(?P<e>e)(?:np)?", meanings.decreases),
     ("NAFL", r"(?P<q>[NAFL])(?P<m>n)?[psc]*I(?P<i>i)(?:np)?E?", meanings.increases),
@@ -210,6 +211,7 @@ PATTERNS: tuple[tuple[str, str, Maker], ...] = (
     ("i", r"(?P<i>i)(?P<k>n)p?", meanings.increases),
     ("e", r"(?P<e>e)(?P<k>n)p?", meanings.decreases),
     ("n", r"(?P<n>n)(?P<sign>[ie])(?![np])", number_and_shaping),
+    ("n", r"(?<=[(\[])(?P<n>n)p(?P<sign>[ie])(?=[)\]])", number_and_shaping),
     # Into what is named before.
     ("n", rf"(?P<m>n)pI(?P<s>{_S})?(?P<k>n)p(?:(?P<each>E)A?|A)", into_each_of),
     ("E", r"E[psc]*I(?P<k>n)pE?A?", two_each),

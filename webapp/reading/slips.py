@@ -30,6 +30,14 @@ def _figures(match: re.Match[str]) -> str:
     return match[0].translate(_DIGITS)
 
 
+def _without_page(match: re.Match[str]) -> str:
+    """A space for the number of a page and the head that stands on every page beside it."""
+    head = match["head"] or ""
+    if head and match.string.count(f"\n{head}") + match.string.startswith(head) < 2:
+        return match[0]
+    return " "
+
+
 SLIPS: tuple[Slip, ...] = (
     Slip(
         re.compile(r"\*\*([(\[{=][^*\n]{1,20})\*\*"),
@@ -39,12 +47,44 @@ SLIPS: tuple[Slip, ...] = (
     ),
     Slip(
         re.compile(
+            r"(?<![.:)\]}\d\n])\n{1,3}(?P<head>[^\n\d(:]{3,50}\n{1,3})?"
+            r"(?:[^\n\d(:]{3,50}[|-] ?)?(?:[Pp]ages?|[Ss]eite|[Pp]ágina|[Pp]agina|[Ss]id[ae])"
+            r" \d{1,3}(?: ?(?:/|of|von|sur|de|di|van|av|af) ?\d{1,3})?"
+            r"\n{1,3}(?=[a-zà-ÿ(\[])"
+        ),
+        _without_page,
+        "numbers of pages within a round were left out",
+    ),
+    Slip(
+        re.compile(
             r"(?<![A-Za-z\d])(R|Rnd |Rnd|Round |Row |Rd )(?=\d?[lIO])([\dlIO]{1,3})"
             r"(?=\s?[:.)\-]|$)",
             re.MULTILINE,
         ),
         lambda m: m[1] + m[2].translate(_DIGITS),
         "letters l, I or O in the number of a round were read as figures",
+    ),
+    Slip(
+        re.compile(
+            r"(?<![^\W\d_])((?:inc|dec|sc|hdc|dc|aug|augm|dim|aum|dism|zun|abn|meerd|mind|udt|indt|øk|ök|økn|ökn"
+            r"|fell|minsk))"
+            r"x(?=\d)",
+            re.IGNORECASE,
+        ),
+        lambda m: f"{m[1]} x",
+        "signs x glued to stitches were set apart",
+    ),
+    Slip(
+        re.compile(r"(?<=[^\s-] )-(\d{1,3})-(?=[ ]{0,4}$)", re.MULTILINE),
+        lambda m: f"({m[1]})",
+        "counts between dashes were read as counts in brackets",
+        needs="-",
+    ),
+    Slip(
+        re.compile(r"(?<=\d-)(?=\d?[lIO])([\dlIO]{1,3})(?=\s?[:.)])"),
+        _figures,
+        "letters l, I or O at the end of a range were read as figures",
+        needs="-",
     ),
     Slip(
         re.compile(r"(?<![A-Za-z\d.,])(\d{0,2})5C(?![A-Za-z\d])"),

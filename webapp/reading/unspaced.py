@@ -28,7 +28,8 @@ APART = ("ずつ", "おきに", "おき")
 """Words for each that also stand in sentences about colours and rows."""
 NOT_LOOKED_FOR = (
     *("hanging", "as_part", "as_round", "part_of", "names_part", "up_to_round", "rounds_of"),
-    *("otherwise", "differs", "keep_on", "before_round"),
+    *("otherwise", "differs", "keep_on", "before_round", "second_alike"),
+    "part_named",
 )
 """Ways of languages whose words stand apart."""
 LONGEST_NOUN = 5
@@ -61,7 +62,9 @@ def word_patterns(table: TermTable) -> dict[str, Any]:
     )
     return {
         "round_word": re.compile(forms("round")),
-        "stitch": re.compile(rf"{stitches}|{forms('back_loops')}|{CHART}|{_CROSS}"),
+        "stitch": re.compile(
+            rf"{stitches}|{forms('back_loops')}|{CHART}|{_CROSS}|\d目ずつ(?:{forms('same')})"
+        ),
         "stitch_start": re.compile(start),
         "work_start": re.compile(
             rf"\W{{0,4}}(?:(?:{place}|{forms('st')}|{forms('and')}|\d{{1,3}})\s?){{0,5}}{start}"
@@ -113,6 +116,7 @@ def label_patterns(table: TermTable, numbers: Iterable[str]) -> Patterns:
             rf"(?P<lost>-)?[#(]?{a}\)?\.?{bare_range}(?P<end>(?:\s{{0,2}}(?:[:.;)|]|-{{1,2}}(?!\d)>?)){{1,4}})"
         ),
         "glued": NEVER,
+        "hashed": NEVER,
         "said": re.compile(
             rf"(?:(?P<o>{either(table.sheet['ordinals'])})(?:の)?|次の|続く){word}\s?[:,=-]\s?"
             rf"|次の(?P<many>\d{{1,2}}|{either(numbers)})段\s?[:,=-]\s?|(?P<c>(?!))"
@@ -147,6 +151,7 @@ def copy_patterns(table: TermTable) -> Patterns:
         ),
         "start": NEVER,
         "several": NEVER,
+        "coloured": NEVER,
         "sentence": NEVER,
     }
 

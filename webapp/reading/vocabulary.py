@@ -46,6 +46,7 @@ class Vocabulary:
     every_end: re.Pattern[str]
     part_noun: re.Pattern[str]
     part_end: re.Pattern[str]
+    part_named: re.Pattern[str]
     section: re.Pattern[str]
     pattern_section: re.Pattern[str]
     remark_start: re.Pattern[str]
@@ -53,6 +54,7 @@ class Vocabulary:
     colour: re.Pattern[str]
     copies: re.Pattern[str]
     copies_said: str
+    second_alike: re.Pattern[str]
     count_alone: re.Pattern[str]
     as_part: re.Pattern[str]
     as_round: re.Pattern[str]
@@ -153,6 +155,9 @@ def vocabulary(language: Language) -> Vocabulary:
         ),
         every_end=re.compile(rf"(?<![^\W\d_])(?:{either(forms('each'))})\s{{1,2}}$"),
         part_noun=re.compile(rf"(?<![^\W\d_])(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),
+        part_named=re.compile(
+            rf"(?:[^\W\d_]{{2,10}}\s){{0,2}}(?:{nouns})(?:s|es|n|en|e|i)?\s?:(?!\s?\d)"
+        ),
         part_end=re.compile(rf"{inside}(?:{nouns})(?:s|es|n|en|e|i)?(?![^\W\d_])"),
         section=re.compile(rf"(?:{either(sheet('sections'))})(?:\s*[(/&,-].{{0,40}})?"),
         pattern_section=re.compile(rf"(?:{either(sheet('pattern'))})"),
@@ -167,7 +172,8 @@ def vocabulary(language: Language) -> Vocabulary:
         as_round=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'the'))})\s{{1,2}}){{0,2}}"
             rf"(?:=|(?:{as_part})(?![^\W_]))\s{{0,2}}(?:(?:{either(forms('the'))})\s)?"
-            rf"(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}})(?![^\W_])"
+            rf"(?:(?:{either(rounds)})\.?\s?(?P<a>\d{{1,3}}|{either(_all_numbers(tables))})"
+            rf"|(?P<b>\d{{1,3}})[^\W\d_]{{0,2}}[.ªº°]?\s?(?:{either(rounds)}))(?![^\W_])"
         ),
         part_of=re.compile(
             rf"\W{{0,4}}(?:(?:{either(forms('work', 'rep', 'the'))})\s{{1,2}}){{1,3}}"
@@ -199,6 +205,11 @@ def vocabulary(language: Language) -> Vocabulary:
         before_round=re.compile(rf"(?<![^\W\d_])(?:{either(sheet('before_round'))})$"),
         copies=re.compile(either(sheet("copies"))),
         copies_said=either(sheet("copies_said")),
+        second_alike=re.compile(
+            rf"(?:^|[.;!]\s{{1,2}})(?P<work>(?:(?:{either(forms('work'))})\s{{1,2}}){{0,2}})"
+            rf"(?:{either(sheet('second_one'))})\s{{1,2}}(?P<noun>[^\W\d_]{{3,16}})(?![^\W_])"
+            rf"(?:[^.;!\n]{{0,50}}?(?<![^\W_])(?P<alike>{either(sheet('alike'))})(?![^\W_]))?"
+        ),
         ordinals={w.lower(): k for t in tables for k, w in enumerate(t.sheet["ordinals"], 1)},
         one_piece=re.compile(rf"\s*[,-]?\s(?:{either(sheet('one_piece'))})$", re.IGNORECASE),
         next_words=either(forms("next", "last")),

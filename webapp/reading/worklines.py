@@ -112,7 +112,9 @@ class LineReader:
             elif again is not None:
                 body = self._again(again.number, body)
             elif not body.nodes and (alike := self.words.as_round.match(text)):
-                body = self._again(int(alike["a"]), body)
+                said = alike["a"] or alike["b"]
+                number = int(said) if said.isdecimal() else self.words.numbers[said]
+                body = self._again(number, body)
             body = self._with_legs(body)
             if body.mark("counted") and self.last is None and not body.nodes:
                 body = replace(body, nodes=(plain("sc", *body.counts[0]),))
