@@ -183,3 +183,13 @@ def test_a_numbered_round_below_an_open_bracket_is_one() -> None:
     """Somebody forgot to close a bracket; the round below it is worked."""
     text = BALL.replace("Rnd 4: ", "Use a marker (any colour\nRnd 4) ")
     assert counts(read_pattern(text)) == [[6, 12, 18, 18]]
+
+
+@pytest.mark.parametrize(("count", "agrees"), [(17, True), (18, True), (16, False)])
+def test_chains_that_begin_a_round_are_a_space_or_its_height(count: int, agrees: bool) -> None:
+    """Behind a join the chain only takes the round up and is not counted (common practice, no
+    source), or it spans the stitch that is left: the count says which."""
+    read = read_pattern(
+        f"{BALL}Rnd 5: ch 1, sk 1 st, sc in next 17 sts, join with sl st to first sc ({count})\n"
+    )
+    assert (read.parts[0].rounds[-1].verdict is Verdict.AGREES) is agrees

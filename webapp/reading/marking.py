@@ -105,6 +105,15 @@ def bridge(m: Match) -> Piece:
     return act_of(m.span, ((("ch", chains), ("skip", left)), says))
 
 
+def first_bridge(m: Match) -> Piece:
+    """The same where a round begins, or chains up to its height that do not count, and the next
+    stitches left out: its count says which."""
+    chains, left = m.number("n") or 1, m.number("m") or 1
+    over = ((("ch", chains), ("skip", left)), f"{chains} chains over {left} stitches")
+    up = ((("skip", left),), f"{chains} chains up, {left} skipped")
+    return act_of(m.span, over, up, flag="first chains")
+
+
 def left_unworked(m: Match) -> Piece:
     return Mark("left", m.number("m") or 0, m.span)
 

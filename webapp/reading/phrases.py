@@ -115,6 +115,7 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     (_OF, rf"(?P<s>{_S})I[EN]*(?P<k1>n)p?[IFoMA?]{{0,2}}G(?:n(?![xps]))?", marking.leg),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<k1>n)?p?(?P<how>[IODEpFoAM]*)Gn?", marking.leg),
     ("c", rf"c(?P<n>n)[,&]?(?:n?{_S})I?A[ps]", meanings.chains_into_the_same),
+    ("c", r"^c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", marking.first_bridge),
     ("c", r"c(?P<n>n)[,;&]*k[NF]?(?P<m>n)?[psc]?", marking.bridge),
     ("k", r"k[NF]?(?P<m>n)?[psc]?[,;&]*c(?P<n>n)", marking.bridge),
     ("c", r"c(?P<n>n)", marking.chain),
