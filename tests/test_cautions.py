@@ -175,7 +175,7 @@ def test_a_scarf_longer_than_a_cord_may_be_gets_the_stronger_caution(
         assert ("Leave it off" in text) == long
         assert ("is a cord to a small child" in text) != long
         assert f"longer than {CORD_MM // 10} cm" in text
-        assert f"more than {LOOP_MM // 10} cm round" in text
+        assert f"more than {LOOP_MM // 10} cm around" in text
 
 
 def test_scarves_of_the_test_above_lie_on_both_sides_of_the_limit(client: FlaskClient) -> None:

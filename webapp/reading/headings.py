@@ -47,8 +47,11 @@ _STEP = re.compile(
     r"^(?:step|part|schritt|teil|étape|paso|passo|stap|trinn?|steg)\s?\d{1,2}\s?[:.)-]\s*", re.I
 )
 """``STEP 1:`` in front of a heading."""
-_NUMBERED = re.compile(r"^(?:\d{1,2}|[IVX]{1,4}|[A-Ha-h])[.)]\s{1,3}(?=[^\W\d])")
-"""``2.`` or ``B)`` in front of a heading that names a part."""
+_NUMBERED = re.compile(
+    r"^(?:\d{1,2}|[IVX]{1,4}|[A-Ha-h])[.)]\s{1,3}"
+    r"(?=[^\W\d](?:[^,;()]|\([^()]*\)){0,60}$)(?!.*:\s*\w)"
+)
+"""``2.`` or ``B)`` in front of a heading that names a part, and not of a step of sewing."""
 _NOTED = re.compile(r"^[^\W\d_][^()\d]{0,30}\s?\([^()]{1,50}\)$")
 
 
