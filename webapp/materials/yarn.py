@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from webapp.assembly import WorkedToy
 from webapp.recipes import Band, PartRecipe, Seat
@@ -39,25 +40,30 @@ def bands(recipe: PartRecipe, rounds: int) -> list[tuple[str, int, int]]:
 
     A stripe of the colour before it goes on with it.
     """
+    return list(_runs(recipe.colours, rounds))
+
+
+@lru_cache(maxsize=1024)
+def _runs(colours: tuple[Band, ...], rounds: int) -> tuple[tuple[str, int, int], ...]:
     found: list[tuple[str, int, int]] = []
-    for colour, start, end in _stripes(recipe, rounds):
+    for colour, start, end in _stripes(colours, rounds):
         if found and found[-1][0] == colour:
             found[-1] = (colour, found[-1][1], end)
         else:
             found.append((colour, start + 1, end))
-    return found
+    return tuple(found)
 
 
 def bands_without_a_round(recipe: PartRecipe, rounds: int) -> list[Band]:
     """The bands of a part for which it is too short, in working order."""
-    return [band for band, start, end in _stretches(recipe, rounds) if start >= end]
+    return [band for band, start, end in _stretches(recipe.colours, rounds) if start >= end]
 
 
 def striped_stretches(recipe: PartRecipe, rounds: int) -> list[tuple[Band, int, int]]:
     """(band, first round, last round) of every band that comes out striped."""
     return [
         (band, start + 1, end)
-        for band, start, end in _stretches(recipe, rounds)
+        for band, start, end in _stretches(recipe.colours, rounds)
         if band.others and end - start > band.every
     ]
 
@@ -89,10 +95,10 @@ def carried(spans: list[tuple[str, int, int]]) -> list[Rest]:
     return found
 
 
-def _stretches(recipe: PartRecipe, rounds: int) -> Iterator[tuple[Band, int, int]]:
+def _stretches(colours: tuple[Band, ...], rounds: int) -> Iterator[tuple[Band, int, int]]:
     """(band, rounds before it, last round) of each band, in working order."""
     placed = [
-        (b.at_round - 1 if b.at_round else round(b.begin * rounds), b) for b in recipe.colours
+        (b.at_round - 1 if b.at_round else round(b.begin * rounds), b) for b in colours
     ]
     placed.sort(key=lambda pair: pair[0])
     ends = [min(rounds, start) for start, _ in placed[1:]] + [rounds]
@@ -100,16 +106,16 @@ def _stretches(recipe: PartRecipe, rounds: int) -> Iterator[tuple[Band, int, int
         yield band, start, end
 
 
-def _stripes(recipe: PartRecipe, rounds: int) -> Iterator[tuple[str, int, int]]:
+def _stripes(colours: tuple[Band, ...], rounds: int) -> Iterator[tuple[str, int, int]]:
     """(colour, rounds before it, last round) of each stripe."""
-    for band, start, end in _stretches(recipe, rounds):
+    for band, start, end in _stretches(colours, rounds):
         if not band.every:
             if start < end:
                 yield band.colour, start, end
             continue
-        colours, every = (band.colour, *band.others), band.every
+        turns, every = (band.colour, *band.others), band.every
         for number, at in enumerate(range(start, end, every)):
-            yield colours[number % len(colours)], at, min(at + every, end)
+            yield turns[number % len(turns)], at, min(at + every, end)
 
 
 def sewing_tail_mm(part: WorkedPart | WorkedStrip) -> float:

@@ -24,9 +24,10 @@ def section(title: str, lines: Iterable[str]) -> str:
 
 def wrapped(block: str) -> str:
     """A block with its long lines folded, what goes on indented by two spaces."""
-    return "\n".join(
-        line if columns(line) <= WIDTH else _filled(line) for line in block.split("\n")
-    )
+    return "\n".join([
+        line if 2 * len(line) <= WIDTH or columns(line) <= WIDTH else _filled(line)
+        for line in block.split("\n")
+    ])  # fmt: skip
 
 
 def columns(text: str) -> int:
