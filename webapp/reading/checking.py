@@ -76,10 +76,9 @@ def _with_other(asked: Asked, rooms: tuple[int | None, ...], best: Checked) -> C
     """A choice with what settles it the other way, if that is a count."""
     if best.verdict is not Verdict.CHOICE or asked.stated is not None:
         return best
-    told = {choice.other_count for choice in best.choices} - {None, best.count}
-    other = other_reading(
-        asked.text, asked.body, asked.language, rooms, [n for n in told if n], asked.tries
-    )
+    others = (choice.other_count for choice in best.choices)
+    told = {count for count in others if count is not None} - {best.count}
+    other = other_reading(asked.text, asked.body, asked.language, rooms, told, asked.tries)
     return replace(best, other=other)
 
 
