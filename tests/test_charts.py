@@ -50,6 +50,12 @@ def charts(toy: WorkedToy) -> dict[str, ElementTree.Element]:
     }
 
 
+def defined(svg: ElementTree.Element) -> list[ElementTree.Element]:
+    """The symbols that a chart defines."""
+    (definitions,) = svg.iter(f"{SVG}defs")
+    return list(definitions)
+
+
 def glyphs(group: ElementTree.Element) -> dict[str, int]:
     """How often each symbol of a round is worked, all told."""
     found: dict[str, int] = {}
@@ -139,11 +145,11 @@ def test_charts_of_usual_sizes_fit_a_page_of_a4(name: str) -> None:
         assert (wide, tall) == (width, height)
         assert width <= PAGE_MM[0], part
         assert height <= PAGE_MM[1], part
-        for symbol in svg.iter(f"{SVG}symbol"):
-            if symbol.get("id") not in ("st-sc", "st-inc", "st-dec"):
-                continue
-            path = next(symbol.iter(f"{SVG}path")).get("d", "")
-            across = [float(x) for x in re.findall(r"[ML]?(-?[\d.]+) -?[\d.]+", path)]
+        stitches = [symbol for symbol in defined(svg) if symbol.get("id", "")[3:] in HEADS]
+        assert stitches
+        for symbol in stitches:
+            numbers = re.findall(r"[ML]?(-?[\d.]+) -?[\d.]+", symbol.get("d", ""))
+            across = [float(x) for x in numbers]
             assert max(across) - min(across) >= 2.2
 
 
@@ -193,8 +199,8 @@ def test_legend_has_the_symbols_used_and_no_others() -> None:
             legend = next(g for g in svg.iter(f"{SVG}g") if g.get("class") == "legend")
             explained = {use.get("class") for use in legend.iter(f"{SVG}use")}
             every = {use.get("class") for use in svg.iter(f"{SVG}use")}
-            defined = {s.get("id", "").removeprefix("st-") for s in svg.iter(f"{SVG}symbol")}
-            assert explained == every == defined, (name, part)
+            symbols = {symbol.get("id", "").removeprefix("st-") for symbol in defined(svg)}
+            assert explained == every == symbols, (name, part)
 
 
 def test_yarns_are_named_and_lettered_not_shown_by_colour_alone() -> None:

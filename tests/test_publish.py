@@ -24,6 +24,7 @@ from webapp.errors import RoundlingError
 from webapp.pattern import LineKind, pattern_sheet, pattern_text, round_words
 from webapp.pictures import View
 from webapp.publish import Drawings, SheetOptions, drawings_of, pattern_pdf, read_options
+from webapp.publish.figures import figure
 from webapp.recipes import recipe_from_data
 from webapp.rounds import WorkedPart
 from webapp.way import Toy, make_toy
@@ -247,7 +248,7 @@ def test_charts_may_be_left_out() -> None:
 
 def test_drawings_made_elsewhere_stand_in_the_sheet() -> None:
     svg = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M0 0h9v9z"/></svg>'
-    drawings = Drawings({"body": svg}, [("From above, with seams", svg)])
+    drawings = Drawings({"body": [figure(svg)]}, [("From above, with seams", figure(svg))])
     said = alternatives(pattern_pdf(toy_of("whale"), SheetOptions(), drawings))
     assert sorted(said) == [
         "Body: chart of the rounds in the table before it", "From above, with seams"

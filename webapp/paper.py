@@ -26,8 +26,10 @@ from memory, and a little over); Japanese ones are square."""
 
 BOLD = 1.14
 
+INK = "#1d1714"
+
 STYLE = (
-    "svg:root{color:#1d1714}"
+    f"svg:root{{color:{INK}}}"
     "@media(prefers-color-scheme:dark){svg:root{color:#f3e7d8;background:#2c241f}}"
     "@media print{svg:root{color:#000;background:none}}"
 )

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from webapp.yarns import TermSet
 
@@ -26,45 +27,76 @@ MADE = {"sc": 1, "inc": 2, "dec": 1}
 _HALF = 1.1
 
 
-def _line(*points: tuple[float, float]) -> str:
-    return "M" + "L".join(f"{x:g} {y:g}" for x, y in points)
+Points = tuple[tuple[float, float], ...]
 
 
-def _bar(x1: float, y1: float, x2: float, y2: float, at: float, half: float) -> str:
+@dataclass(frozen=True)
+class Strokes:
+    """Lines of one width, each through its points."""
+
+    lines: tuple[Points, ...]
+    width: float
+
+
+def _bar(x1: float, y1: float, x2: float, y2: float, at: float, half: float) -> Points:
     """A short stroke across the middle of a line, at a share of its length."""
     long = math.hypot(x2 - x1, y2 - y1)
     ux, uy = (x2 - x1) / long, (y2 - y1) / long
     x, y = x1 + at * (x2 - x1), y1 + at * (y2 - y1)
     a = (round(x - uy * half, 2), round(y + ux * half, 2))
     b = (round(x + uy * half, 2), round(y - ux * half, 2))
-    return _line(a, b)
+    return a, b
 
 
-def _stroked(path: str, width: float = 0.3) -> str:
+def _arc(left: float, right: float) -> Points:
+    """A small arc that hangs from its ends."""
+    shares = (n / 4.0 for n in range(5))
+    return tuple(
+        (round(left + t * (right - left), 2), round(1.0 + 1.2 * t * (1.0 - t), 2)) for t in shares
+    )
+
+
+STROKES = {
+    "sc": Strokes((((-_HALF, -_HALF), (_HALF, _HALF)), ((_HALF, -_HALF), (-_HALF, _HALF))), 0.3),
+    "inc": Strokes(
+        (
+            ((-1.6, -_HALF), (0.0, 1.3), (1.6, -_HALF)),
+            _bar(0.0, 1.3, -1.6, -_HALF, 0.64, 0.5),
+            _bar(0.0, 1.3, 1.6, -_HALF, 0.64, 0.5),
+        ),
+        0.36,
+    ),
+    "dec": Strokes(
+        (
+            ((-1.5, 0.85), (0.0, -1.3), (1.5, 0.85)),
+            _bar(0.0, -1.3, -1.5, 0.85, 0.58, 0.5),
+            _bar(0.0, -1.3, 1.5, 0.85, 0.58, 0.5),
+            _arc(-1.85, -1.15),
+            _arc(1.15, 1.85),
+        ),
+        0.36,
+    ),
+}
+"""The symbols of stitches, of which a chart has most."""
+
+
+def _stroked(path: str, width: float) -> str:
     return f'<path d="{path}" fill="none" stroke="currentColor" stroke-width="{width:g}"/>'
 
 
-_V = (
-    _line((-1.6, -_HALF), (0.0, 1.3), (1.6, -_HALF))
-    + _bar(0.0, 1.3, -1.6, -_HALF, 0.64, 0.5)
-    + _bar(0.0, 1.3, 1.6, -_HALF, 0.64, 0.5)
-)
-_CARET = (
-    _line((-1.5, 0.85), (0.0, -1.3), (1.5, 0.85))
-    + _bar(0.0, -1.3, -1.5, 0.85, 0.58, 0.5)
-    + _bar(0.0, -1.3, 1.5, 0.85, 0.58, 0.5)
-    + "M-1.85 1Q-1.5 1.6 -1.15 1M1.15 1Q1.5 1.6 1.85 1"
-)
+def _drawn(name: str) -> str:
+    strokes = STROKES[name]
+    lines = ("M" + "L".join(f"{x:g} {y:g}" for x, y in line) for line in strokes.lines)
+    return _stroked("".join(lines), strokes.width)
+
 
 DRAWN = {
-    "sc": _stroked(
-        _line((-_HALF, -_HALF), (_HALF, _HALF)) + _line((_HALF, -_HALF), (-_HALF, _HALF))
-    ),
-    "inc": _stroked(_V, 0.36),
-    "dec": _stroked(_CARET, 0.36),
+    "sc": _drawn("sc"),
+    "inc": _drawn("inc"),
+    "dec": _drawn("dec"),
     "ch": '<ellipse rx="1.2" ry=".6" fill="none" stroke="currentColor" stroke-width=".3"/>',
     "sl-st": '<ellipse rx=".75" ry=".45" fill="currentColor"/>',
-    "ring": _stroked("M.7 1.1A1.3 1.3 0 1 1 1.27 .3Q1.2 1.2 2 1.6"),
+    "ring": _stroked("M.7 1.1A1.3 1.3 0 1 1 1.27 .3Q1.2 1.2 2 1.6", 0.3),
     "start": _stroked("M-1.1 0L.8 0M.1 -.7L.9 0L.1 .7", 0.35),
     "cut": '<path d="M-.9 .8L0 -.9L.9 .8z" fill="currentColor"/>',
 }
@@ -77,9 +109,7 @@ def symbols(used: Iterable[str]) -> str:
     """Definitions of the symbols that a chart uses."""
     wanted = set(used)
     return "".join(
-        f'<symbol id="st-{name}" overflow="visible">{DRAWN[name]}</symbol>'
-        for name in ORDER
-        if name in wanted
+        DRAWN[name].replace(" ", f' id="st-{name}" ', 1) for name in ORDER if name in wanted
     )
 
 

@@ -133,7 +133,7 @@ def piece_svg(drawn: Drawn, scale: float, offset: Floats, low: bool) -> str:
             fill = f'fill="{colour}" fill-opacity="{strength}" fill-rule="evenodd"'
             out.append(
                 f'<path d="{path}" {NO_FILL if low else fill} '
-                'stroke="currentColor" stroke-width=".35" stroke-linejoin="round"/>'
+                'stroke="currentColor" stroke-width=".35" stroke-linejoin="bevel"/>'
             )
     lines = "".join(path_through(line * scale + offset) for line in drawn.lines)
     if lines:

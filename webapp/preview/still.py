@@ -183,7 +183,7 @@ def _painted(
     out = []
     for fill, own in groupby(zip(painted, paths, strict=True), key=itemgetter(0)):
         out.append(f'<path fill="{fill}" stroke="{fill}" d="{"".join(d for _, d in own)}"/>')
-    return f'<g stroke-width="4" stroke-linejoin="round">{"".join(out)}</g>'
+    return f'<g stroke-width="4" stroke-linejoin="bevel">{"".join(out)}</g>'
 
 
 @lru_cache(maxsize=256)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import astuple
 from typing import Any
 
-from webapp.charts import chart_pages
-from webapp.pattern import LineKind, PartSheet, Sheet, pattern_sheet, round_words
+from webapp.paper import INK, text_width
+from webapp.pattern import Line, LineKind, PartSheet, Sheet, pattern_sheet, round_words
 from webapp.publish.colours import dark_enough, luminance, mixed
+from webapp.publish.figures import Figure
 from webapp.publish.options import NO_DRAWINGS, Drawings, SheetOptions
 from webapp.way import Toy
 from webapp.yarns import TermSet, term_set
@@ -23,6 +25,14 @@ LONG_WORD = re.compile(r"\S{25,}")
 
 EVERY = 8
 """After so many letters such a word may be broken."""
+
+WIDEST = 3
+"""So many labels are measured to find how wide their column is: how wide letters are is known here
+about only."""
+
+LARGER = 1.14
+"""Letters of the sheet's type are smaller and narrower than those that drawings have room for;
+Japanese ones are not."""
 
 COVER_LINES = 16
 COVER_LETTERS = 80
@@ -50,6 +60,7 @@ def sheet_data(
         "region": country,
         "paper": PAPERS[options.paper],
         "low": low,
+        "ink": "#000000" if low else INK,
         "accent": "#000000" if low else dark_enough(min(colours, key=luminance)),
         "tint": "#ffffff" if low else mixed(colours[0], 0.86),
         "author": options.by,
@@ -70,9 +81,8 @@ def sheet_data(
         "cover": drawings.cover,
         "cover_alt": f"{sheet.name}. {sheet.line}",
         "parts": [_part(part, words, drawings) for part in sheet.parts],
-        "pictures": [
-            {"alt": alt, "svg": svg, "mm": height_mm(svg)} for alt, svg in drawings.assembly
-        ],
+        "larger": 1.0 if words.terms.tag == "ja" else LARGER,
+        "pictures": [_figure(alt, one) for alt, one in drawings.assembly],
         "sewing": sheet.sewing,
         "sewn": sheet.sewn,
     }
@@ -116,10 +126,9 @@ def in_halves(rows: Sequence[Sequence[str]]) -> list[list[Sequence[str]]]:
     return [list(half) for half in (rows[:first], rows[first:]) if half]
 
 
-def height_mm(svg: str) -> float:
-    """How tall a drawing is on paper, by the size it gives itself; 0 where it gives none."""
-    found = re.match(r'<svg[^>]* height="([\d.]+)mm"', svg)
-    return float(found[1]) if found else 0.0
+def _figure(alt: str, one: Figure) -> dict[str, Any]:
+    words = [astuple(word) for word in one.words]
+    return {"alt": alt, "svg": one.svg, "mm": one.tall_mm, "words": words}
 
 
 def _materials(made: Toy, sheet: Sheet) -> list[dict[str, Any]]:
@@ -138,32 +147,33 @@ def _materials(made: Toy, sheet: Sheet) -> list[dict[str, Any]]:
 
 def _part(part: PartSheet, words: TermSet, drawings: Drawings) -> dict[str, Any]:
     label = words.say("Row") if part.in_rows else words.say("Round")
-    chart = drawings.charts.get(part.name, "")
-    pages = chart_pages(chart) if height_mm(chart) else [chart] if chart else []
+    pages = drawings.charts.get(part.name, ())
     alt = words.say("{part}: chart of the rounds in the table before it", part=part.label)
+    lines = [_line(line, part, words) for line in part.lines]
+    rounds = [line for line in lines if "label" in line]
     return {
         "heading": words.say("{part} (make {number})", part=part.label, number=part.copies),
         "colour": part.colour,
         "heads": [label, words.say("Work"), words.say("Stitches"), words.say("Done")],
+        "widest": sorted((line["label"] for line in rounds), key=text_width)[-WIDEST:],
+        "most": str(max((line["count"] for line in rounds), default=0)),
         "picture": drawings.parts.get(part.name, ""),
         "picture_alt": words.say("{part}, by itself", part=part.label),
-        "lines": [
-            {
-                "label": round_words(line.first, line.last, words, part.in_rows),
-                "text": line.text,
-                "count": line.count,
-                "boxes": line.last - line.first + 1,
-            }
-            if line.kind is LineKind.ROUND
-            else {"note": line.text}
-            for line in part.lines
-        ],
+        "lines": lines,
         "charts": [
-            {
-                "alt": f"{alt} ({n}/{len(pages)})" if len(pages) > 1 else alt,
-                "svg": page,
-                "mm": height_mm(page),
-            }
+            _figure(f"{alt} ({n}/{len(pages)})" if len(pages) > 1 else alt, page)
             for n, page in enumerate(pages, 1)
         ],
+    }
+
+
+def _line(line: Line, part: PartSheet, words: TermSet) -> dict[str, Any]:
+    """A round with its label, text, count and number of boxes; or a note."""
+    if line.kind is not LineKind.ROUND:
+        return {"note": line.text}
+    return {
+        "label": round_words(line.first, line.last, words, part.in_rows),
+        "text": line.text,
+        "count": line.count,
+        "boxes": line.last - line.first + 1,
     }

@@ -12,14 +12,15 @@ from functools import lru_cache
 from html import unescape
 
 from webapp.assembly import WorkedToy
-from webapp.charts import chart_svg
+from webapp.charts import chart_svg, inked
 from webapp.materials import EyeNeed
 from webapp.paper import FONTS
 from webapp.pictures import View, assembly_svgs
 from webapp.preview import still_svg
+from webapp.publish.figures import Figure, chart_figures, figure
 from webapp.publish.options import Drawings, SheetOptions
 from webapp.way import Toy
-from webapp.yarns import TermSet, term_set
+from webapp.yarns import term_set
 
 REMEMBERED = 4
 
@@ -30,19 +31,12 @@ APART_TALL_MM = 150.0
 """Its parts apart need more room."""
 
 TYPE = "Libertinus Serif, Noto Sans JP, DejaVu Sans Mono"
-"""The typefaces of words in drawings, the sheet's own first."""
-
-LARGER = 1.14
-"""Its letters are smaller and narrower than those that the drawings have room for."""
-
-BOLD_MM = 0.11
-"""How much heavier bold words are than others where they are Japanese."""
+"""The typefaces of words along an arc, the sheet's own first."""
 
 SHOWN_MM = 20.0
 """About how large a part by itself is shown: lines are as fine as in the other pictures."""
 
 _PIECE = re.compile(r'<g class="part" data-part="([^"]*)".*?</g>', re.DOTALL)
-_SIZE = re.compile(r'font-size="([\d.]+)"')
 _STROKE = re.compile(r'stroke-width="([\d.]+)"')
 _PATH = re.compile(r' d="([^"]*)"')
 _POINT = re.compile(r"[ML](-?[\d.]+) (-?[\d.]+)")
@@ -54,42 +48,37 @@ def drawings_of(made: Toy, options: SheetOptions) -> Drawings:
     pictures = _pictures(toy, made.materials.eyes, low)
     return Drawings(
         charts=_charts(toy, low) if options.charts == "yes" else {},
-        assembly=[(said_by(svg), svg) for svg in pictures.values()],
+        assembly=_assembly(toy, made.materials.eyes, low),
         parts=alone(pictures[View.APART]),
         cover=close_up(pictures[_best(toy)]) if low else _cover(toy, made.materials.eyes),
     )
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _charts(toy: WorkedToy, low: bool) -> Mapping[str, str]:
+def _charts(toy: WorkedToy, low: bool) -> Mapping[str, Sequence[Figure]]:
     words = term_set(toy.design.terms)
-    return {
-        part.name: in_type(chart_svg(toy, part, words, table=False, low=low), words)
-        for part in toy.recipe.parts
-    }
+    charts = {part.name: chart_svg(toy, part, words, table=False, low=low)
+              for part in toy.recipe.parts}  # fmt: skip
+    return {name: chart_figures(inked(svg).replace(FONTS, TYPE)) for name, svg in charts.items()}
 
 
 @lru_cache(maxsize=REMEMBERED)
 def _pictures(toy: WorkedToy, eyes: EyeNeed | None, low: bool) -> Mapping[View, str]:
     words = term_set(toy.design.terms)
     tall = {view: APART_TALL_MM if view is View.APART else TALL_MM for view in View}
-    drawn = assembly_svgs(toy, eyes, tall, words, low=low)
-    return {view: in_type(svg, words) for view, svg in drawn.items()}
+    return assembly_svgs(toy, eyes, tall, words, low=low)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _assembly(
+    toy: WorkedToy, eyes: EyeNeed | None, low: bool
+) -> Sequence[tuple[str, Figure]]:
+    return [(said_by(svg), figure(svg)) for svg in _pictures(toy, eyes, low).values()]
 
 
 @lru_cache(maxsize=REMEMBERED)
 def _cover(toy: WorkedToy, eyes: EyeNeed | None) -> str:
     return still_svg(toy, eyes, views=("front",))
-
-
-def in_type(svg: str, words: TermSet) -> str:
-    """A drawing with its words in the typefaces of the sheet, a little larger where the letters
-    are smaller. The Japanese one has no bold form: a fine line round its letters makes them
-    heavier."""
-    if words.terms.tag != "ja":
-        svg = svg.replace(FONTS, TYPE)
-        return _SIZE.sub(lambda found: f'font-size="{float(found[1]) * LARGER:.3g}"', svg)
-    return svg.replace('font-weight="bold"', f'stroke="currentColor" stroke-width="{BOLD_MM:g}"')
 
 
 def said_by(svg: str) -> str:

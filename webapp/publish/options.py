@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from webapp.errors import RoundlingError
+from webapp.publish.figures import Figure
 
 CHOICES: Mapping[str, tuple[str, ...]] = {
     "paper": ("a4", "letter"),
@@ -33,12 +34,12 @@ class SheetOptions:
 
 @dataclass(frozen=True)
 class Drawings:
-    """Drawings as SVG, their size in mm: ``charts`` by the name of their part, and for sewing
-    together ``assembly``, each with what it shows in words; ``parts`` are single parts by their
-    names, ``cover`` is the toy."""
+    """Drawings: ``charts``, page by page, by the name of their part, and for sewing together
+    ``assembly``, each with what it shows in words; as SVG alone, ``parts`` are single parts by
+    their names, ``cover`` is the toy."""
 
-    charts: Mapping[str, str] = field(default_factory=dict)
-    assembly: Sequence[tuple[str, str]] = ()
+    charts: Mapping[str, Sequence[Figure]] = field(default_factory=dict)
+    assembly: Sequence[tuple[str, Figure]] = ()
     parts: Mapping[str, str] = field(default_factory=dict)
     cover: str = ""
 
