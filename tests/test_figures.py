@@ -21,7 +21,7 @@ from webapp.publish import Drawings, SheetOptions, pattern_pdf
 from webapp.publish.figures import Figure, chart_figures, figure
 from webapp.recipes import load_recipes
 from webapp.way import Toy, make_toy
-from webapp.yarns import Terms, term_set
+from webapp.yarns import term_set
 
 SVG = "{http://www.w3.org/2000/svg}"
 POINT_MM = 25.4 / 72.0

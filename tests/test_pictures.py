@@ -15,7 +15,7 @@ from tests.strategies import TEST_TOYS, design_of, recipes
 from webapp.pattern import sewing_lines
 from webapp.pictures import View, assembly_svg
 from webapp.pictures.depth import look
-from webapp.pictures.outlines import region, rings, round_lines, silhouette
+from webapp.pictures.outlines import regions, rings, round_lines, silhouette
 from webapp.pictures.views import Net
 from webapp.recipes import Seat, load_recipes
 from webapp.rounds import WorkedPart
@@ -44,7 +44,8 @@ def ball(radius: float, middle: tuple[float, float, float], rounds: int = 40) ->
 def areas(*nets: Net) -> list[float]:
     """Of what is seen of each net, mm2."""
     raster = look(nets, PER_MM)
-    return [float(silhouette(region(raster, n, n), raster).area) for n in range(len(nets))]
+    spans = [(n, n) for n in range(len(nets))]
+    return [float(silhouette(seen, raster).area) for seen in regions(raster, spans)]
 
 
 def lens(r: float, d: float) -> float:
@@ -57,7 +58,7 @@ def test_a_ball_is_seen_as_a_disc() -> None:
     net = ball(10.0, (3.0, -2.0, 0.0))
     assert areas(net)[0] == pytest.approx(math.pi * 100.0, rel=0.01)
     raster = look([net], PER_MM)
-    (outline,) = rings(region(raster, 0, 0), raster)
+    ((outline,),) = rings(regions(raster, [(0, 0)]), raster)
     along = np.hypot(*np.diff(np.vstack((outline, outline[:1])), axis=0).T).sum()
     assert along == pytest.approx(20.0 * math.pi, rel=0.01)
 

@@ -42,7 +42,7 @@ MARGIN_MM = 44.0
 ROOM_MM = (WIDTH - 2.0 * MARGIN_MM - 4.0, 150.0)
 APART_ROOM_MM = (WIDTH, 215.0)
 TOP_MM = 12.0
-SEGMENTS = 48
+SEGMENTS = 40
 LEAST_SEEN_MM2 = 5.0
 """Of what less is seen than this, nothing is said."""
 

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from webapp.assembly import PlacedStrip, WorkedToy
 from webapp.paper import path_through
 from webapp.pictures.depth import Raster, look
-from webapp.pictures.outlines import region, rings, round_lines, silhouette
+from webapp.pictures.outlines import regions, rings, round_lines, silhouette
 from webapp.pictures.views import Piece
 from webapp.shapes.meridian import Floats
 
@@ -57,12 +57,13 @@ def drawn_together(
     raster = look(nets, SPOTS_PER_MM * scale)
     areas = np.bincount(raster.nearest.ravel() + 1, minlength=len(nets) + 1)[1:] / raster.per_mm**2
     lines = _lines(pieces, raster, every, toy)
+    outlines = rings(regions(raster, [(n, n) for n in range(len(nets))]), raster)
     drawn, first = [], 0
     for piece in pieces:
         numbers = tuple(range(first, first + len(piece.nets)))
         first += len(piece.nets)
         fills = tuple(
-            (net.colour, LIGHT if net.rounds else SOLID, rings(region(raster, n, n), raster))
+            (net.colour, LIGHT if net.rounds else SOLID, outlines[n])
             for n, net in zip(numbers, piece.nets, strict=True)
         )
         own = [line for n in numbers for line in lines.get(n, ())]
@@ -98,12 +99,10 @@ def drawn_alone(
         moved.append(replace(piece, nets=tuple(nets)))
         shifts.append(shift)
     drawn, raster = drawn_together(moved, scale, every, toy)
+    whole = regions(raster, [(d.numbers[0], d.numbers[-1]) for d in drawn])
     shapes = [
-        shapely.transform(
-            silhouette(region(raster, d.numbers[0], d.numbers[-1]), raster),
-            lambda points, by=shift: points - by,
-        )
-        for d, shift in zip(drawn, shifts, strict=True)
+        shapely.transform(silhouette(seen, raster), lambda points, by=shift: points - by)
+        for seen, shift in zip(whole, shifts, strict=True)
     ]
     return [_back(*one) for one in zip(drawn, pieces, shifts, strict=True)], shapes
 

@@ -28,7 +28,7 @@ AROUND = ((0, 0), (0, 1), (1, 0), (0, -1), (-1, 0))
 SHORTEST = 11.0
 """A round seen edge on comes out in dashes: stretches shorter than so many spots are left out."""
 
-BETWEEN = 6
+BETWEEN = 5
 """Points between two of a row when its visible part is looked for."""
 
 Region = list[list[Floats]]
@@ -36,37 +36,61 @@ Region = list[list[Floats]]
 outer one first, then those of its holes."""
 
 
-def region(raster: Raster, first: int, last: int) -> Region:
-    """What is seen of the nets ``first`` to ``last`` together, a point on each side between two
-    spots."""
+def regions(raster: Raster, spans: Sequence[tuple[int, int]]) -> list[Region]:
+    """What is seen of each span of nets, from its first to its last, a point on each side between
+    two spots. The windows in which they are seen are laid side by side, so that the outlines of
+    all are found at once."""
+    windows = [_window(raster, *span) for span in spans]
+    room = max((window.shape[1] for _, window in windows), default=1)
+    places: list[tuple[int, int]] = []
+    x = y = shelf = 0
+    for _, window in windows:
+        tall, wide = window.shape
+        if x + wide > room:
+            x, y, shelf = 0, y + shelf, 0
+        places.append((x, y))
+        x, shelf = x + wide, max(shelf, tall)
+    own, whose = np.zeros((y + shelf + 1, room + 1)), np.zeros((y + shelf + 1, room + 1), np.int16)
+    shifts = []
+    for number, ((x, y), (corner, window)) in enumerate(zip(places, windows, strict=True)):
+        first, last = spans[number]
+        part = slice(y, y + window.shape[0]), slice(x, x + window.shape[1])
+        own[part], whose[part] = (window >= first) & (window <= last), number
+        # A spot's middle is half a spot from its corner.
+        shifts.append(corner + np.array([0.5 - x, 0.5 - y]))
+    found = contour_generator(z=own, name="serial", fill_type=FillType.OuterOffset).filled(0.5, 2.0)
+    seen: list[Region] = [[] for _ in spans]
+    for points, offsets in zip(*found, strict=True):
+        number = int(whose[int(points[0, 1]), int(points[0, 0])])
+        points += shifts[number]
+        seen[number].append([points[a:b] for a, b in pairwise(offsets.tolist())])
+    return seen
+
+
+def _window(raster: Raster, first: int, last: int) -> tuple[Ints, Ints]:
+    """The upper left of what a span of nets is seen in, with an empty margin, and the raster
+    there."""
     boxes = raster.boxes[first : last + 1]
-    left, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0)
-    right, bottom = boxes[:, 2:].max(axis=0) + 2
-    window = raster.nearest[top:bottom, left:right]
-    own = (window >= first) & (window <= last)
-    if not own.any():
-        return []
-    found = contour_generator(
-        z=own.astype(np.float64), name="serial", fill_type=FillType.OuterOffset
-    ).filled(0.5, 2.0)
-    # A spot's middle is half a spot from its corner.
-    shift = np.array([left + 0.5, top + 0.5])
-    return [
-        [points[a:b] + shift for a, b in pairwise(offsets.tolist())]
-        for points, offsets in zip(*found, strict=True)
-    ]
+    left, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0).tolist()
+    right, bottom = (boxes[:, 2:].max(axis=0) + 2).tolist()
+    return np.array([left, top]), raster.nearest[top:bottom, left:right]
 
 
-def rings(seen: Region, raster: Raster) -> list[Floats]:
-    """Smooth closed outlines of a region, mm, each of shape (points, 2); holes among them."""
+def rings(seen: Sequence[Region], raster: Raster) -> list[list[Floats]]:
+    """Smooth closed outlines of each region, mm, each of shape (points, 2); holes among them."""
     found = [
-        _smooth(ring)
-        for polygon in seen
+        (number, _smooth(ring))
+        for number, region in enumerate(seen)
+        for polygon in region
         if _area(polygon[0]) >= SMALLEST
         for ring in polygon
         if _area(ring) >= SMALLEST
     ]
-    return [ring / raster.per_mm + np.array(raster.corner) for ring in _thinned(found, THIN)]
+    smooth: list[list[Floats]] = [[] for _ in seen]
+    thin = _thinned([ring for _, ring in found], THIN)
+    for (number, _), ring in zip(found, thin, strict=True):
+        smooth[number].append(ring / raster.per_mm + np.array(raster.corner))
+    return smooth
 
 
 def silhouette(seen: Region, raster: Raster) -> BaseGeometry:
@@ -115,14 +139,10 @@ def round_lines(
         beside = (down + y, right + x)
         near = points[..., 2] <= raster.away_mm[beside] + slack_mm
         shown |= near & (raster.nearest[beside] == own)
-    found = [
-        (net, stretch)
-        for net, line, where in zip(of.tolist(), points[..., :2], shown, strict=True)
-        for stretch in _visible(line, where, SHORTEST / raster.per_mm)
-    ]
+    found = [*_visible(points[..., :2], shown, SHORTEST / raster.per_mm)]
     thin = _thinned([stretch for _, stretch in found], 1.5 * THIN / raster.per_mm)
-    for (net, _), stretch in zip(found, thin, strict=True):
-        lines[net].append(stretch)
+    for (row, _), stretch in zip(found, thin, strict=True):
+        lines[int(of[row])].append(stretch)
     return lines
 
 
@@ -140,19 +160,27 @@ def _rows(nets: Sequence[Net], every: int) -> tuple[Floats, Ints]:
     return np.concatenate((found, found[:, :1]), axis=1), np.array(of, dtype=np.int64)
 
 
-def _visible(line: Floats, shown: Flags, shortest: float) -> Iterator[Floats]:
-    if shown.all():
-        yield line
-    if shown.all() or not shown.any():
-        return
+def _visible(lines: Floats, shown: Flags, shortest: float) -> Iterator[tuple[int, Floats]]:
+    """The visible stretches of closed lines (lines, points, 2), each with the number of its
+    line."""
+    whole = shown.all(axis=1)
+    for number in np.flatnonzero(whole).tolist():
+        yield number, lines[number]
+    rows = np.flatnonzero(shown.any(axis=1) & ~whole)
     # Begun at a hidden point, no visible stretch is cut in two.
-    first = int(np.argmin(shown))
-    line = np.concatenate((line[first:-1], line[:first]))
-    shown = np.concatenate((shown[first:-1], shown[:first]))
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], shown, [False])).astype(np.int8)))
-    for a, b in zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True):
-        if b - a > 3 and float(np.hypot(*np.diff(line[a:b], axis=0).T).sum()) > shortest:
-            yield line[a:b]
+    many = lines.shape[1] - 1
+    first = shown[rows, :-1].argmin(axis=1)
+    turned = (first[:, None] + np.arange(many)) % many
+    lines, shown = lines[rows[:, None], turned], shown[rows[:, None], turned]
+    far = np.hypot(*np.diff(lines, axis=1).transpose(2, 0, 1))
+    along = np.concatenate((np.zeros((len(rows), 1)), np.cumsum(far, axis=1)), axis=1)
+    closed = np.zeros((len(rows), 1), dtype=bool)
+    edges = np.diff(np.concatenate((closed, shown, closed), axis=1).astype(np.int8), axis=1)
+    row, begins = np.nonzero(edges == 1)
+    ends = np.nonzero(edges == -1)[1]
+    long = (ends - begins > 3) & (along[row, ends - 1] - along[row, begins] > shortest)
+    for n, a, b in zip(row[long].tolist(), begins[long].tolist(), ends[long].tolist(), strict=True):
+        yield int(rows[n]), lines[n, a:b]
 
 
 def _thinned(lines: Sequence[Floats], by: float) -> list[Floats]:

@@ -49,18 +49,21 @@ def reach(
     them must be. Other lines end at the levels ``taken``, mm of the toy; ``eyes`` are the numbers
     of nets to be crossed last of all."""
     boxes = raster.boxes[first : last + 1]
-    top, bottom = max(int(boxes[:, 1].min()) - 1, 0), int(boxes[:, 3].max()) + 2
-    window = raster.nearest[top:bottom]
-    own = (window >= first) & (window <= last)
-    rows = np.flatnonzero(own.any(axis=1))
+    left, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0).tolist()
+    right, bottom = (boxes[:, 2:].max(axis=0) + 2).tolist()
+    near = raster.nearest[top:bottom, left:right]
+    rows = top + np.flatnonzero(((near >= first) & (near <= last)).any(axis=1))
     tried = np.unique(rows[np.linspace(0, len(rows) - 1, ROWS).astype(np.int64)])
-    levels = (np.array(taken, dtype=np.float64) - raster.corner[1]) * raster.per_mm - top - 0.5
+    window = raster.nearest[tried]
+    own = (window >= first) & (window <= last)
+    levels = (np.array(taken, dtype=np.float64) - raster.corner[1]) * raster.per_mm - 0.5
     apart = np.abs(tried[:, None] - levels).min(axis=1, initial=np.inf) / spots_per_mm
     level = OFF_MIDDLE * np.abs(tried - rows.mean()) / spots_per_mm
     level += TOO_NEAR * np.maximum(0.0, LEVELS_MM - apart)
+    is_eye = np.isin(window, eyes)
     found = []
     for step in (1, -1):
-        mine, drawn = own[tried, ::step], window[tried, ::step] != NOTHING
+        mine, drawn = own[:, ::step], window[:, ::step] != NOTHING
         begins = mine.argmax(axis=1)
         # How far its first stretch goes: to the first spot after it that is not its own.
         after = np.arange(mine.shape[1]) > begins[:, None]
@@ -68,12 +71,12 @@ def reach(
         wide = ends - begins
         crossed = (begins - drawn.argmax(axis=1)) / spots_per_mm
         lacks = np.maximum(0.0, 2.0 * inset_mm - wide / spots_per_mm)
-        eye = (np.isin(window[tried, ::step], eyes) & ~after & ~mine).sum(axis=1) / spots_per_mm
+        eye = (is_eye[:, ::step] & ~after & ~mine).sum(axis=1) / spots_per_mm
         best = int(np.argmin(crossed + NARROW * lacks + EYE_CROSSED * eye + level))
         column = float(begins[best]) + min(inset_mm * spots_per_mm, float(wide[best]) / 2.0)
         found.append(Reach(
             (column if step > 0 else own.shape[1] - column) / raster.per_mm + raster.corner[0],
-            (top + int(tried[best]) + 0.5) / raster.per_mm + raster.corner[1],
+            (int(tried[best]) + 0.5) / raster.per_mm + raster.corner[1],
             float(crossed[best]),
         ))
     return found[0], found[1]

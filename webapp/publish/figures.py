@@ -11,9 +11,9 @@ from html import unescape
 from webapp.charts import chart_pages
 
 _PART = re.compile(
-    r"<g\b(?P<attributes>[^>]*)>|(?P<end></g>)"
-    r'|<text x="(?P<x>\S+)" y="(?P<y>\S+)" font-size="(?P<size>\S+)"'
-    r'(?: text-anchor="(?P<anchor>\w+)")?(?P<bold> font-weight="bold")?>(?P<words>[^<]*)</text>'
+    r"<(?:g\b(?P<attributes>[^>]*)>|(?P<end>/g>)"
+    r'|text x="(?P<x>\S+)" y="(?P<y>\S+)" font-size="(?P<size>\S+)"'
+    r'(?: text-anchor="(?P<anchor>\w+)")?(?P<bold> font-weight="bold")?>(?P<words>[^<]*)</text>)'
 )
 _MOVED = re.compile(r'\btransform="translate\((\S+) (\S+)\)"')
 _BOX = re.compile(r'<svg[^>]* viewBox="(\S+) (\S+) ')
