@@ -153,7 +153,7 @@ def test_folded_words_keep_all_letters_and_their_width(words: str, width: float)
 def test_more_nets_than_a_thousand_are_told_apart() -> None:
     """A striped toy has a net for each stripe: small squares side by side, each seen as itself."""
     square = np.array([[[0.0, 0.0, 0.0], [0.6, 0.0, 0.0]], [[0.0, 0.6, 0.0], [0.6, 0.6, 0.0]]])
-    nets = [Net("#000000", square + np.array([n % 40, n // 40, n % 7]), (1, 1))
+    nets = [Net("#000000", square + np.array([n % 40, n // 40, n % 7]), (1, 1), -1.0)
             for n in range(1200)]  # fmt: skip
     raster = look(nets, 5.0)
     for n in (0, 1023, 1024, 1199):

@@ -17,6 +17,7 @@ from webapp.pictures import View, assembly_svg
 from webapp.pictures.depth import look
 from webapp.pictures.outlines import regions, rings, round_lines, silhouette
 from webapp.pictures.views import Net
+from webapp.preview.surfaces import Surface
 from webapp.recipes import Seat, load_recipes
 from webapp.rounds import WorkedPart
 from webapp.shapes.meridian import Floats
@@ -38,7 +39,8 @@ def ball(radius: float, middle: tuple[float, float, float], rounds: int = 40) ->
         (np.sin(lift) * np.cos(turn), -np.cos(lift) + 0.0 * turn, np.sin(lift) * np.sin(turn)),
         axis=-1,
     )
-    return Net("#000000", points + np.array(middle), tuple(range(rounds + 1)))
+    outwards = Surface("", "", "", points, np.zeros(rounds + 1)).outwards
+    return Net("#000000", points + np.array(middle), tuple(range(rounds + 1)), outwards)
 
 
 def areas(*nets: Net) -> list[float]:
@@ -87,7 +89,7 @@ def test_of_a_round_only_its_near_half_is_drawn() -> None:
     c, s = math.cos(tip), math.sin(tip)
     x, down, away = np.moveaxis(net.points, -1, 0)
     tipped = np.stack((x, c * down - s * away, s * down + c * away), axis=-1)
-    net = Net("#000000", tipped, net.rounds)
+    net = Net("#000000", tipped, net.rounds, net.outwards)
     raster = look([net], PER_MM)
     (lines,) = round_lines([net], [0], raster, 20, 0.012 * 20.0)
     assert len(lines) == 1

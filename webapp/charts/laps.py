@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from webapp.charts.glyphs import WIDE_MM
 from webapp.charts.lanes import Lane
@@ -52,7 +53,7 @@ class Ring:
     label: str
     least_gap: float = 0.0
 
-    @property
+    @cached_property
     def gap(self) -> float:
         """The way that the number takes up. On the lower side of an oval all take up the same: a
         round ends beside the number of the next."""
@@ -136,8 +137,9 @@ def spots(ring: Ring, straight: float, part_of: list[Segment]) -> Iterator[tuple
     for where, row in part_of:
         room, along = _room(row), 0.0
         for kind in row:
-            along += _room([kind])
-            middle = along - _room([kind]) / 2.0
+            wide = WIDE_MM * ROOM[kind]
+            along += wide
+            middle = along - wide / 2.0
             share = (done + middle) / total
             x, angle = _on(where, middle / room, straight, ring)
             far = ring.middle(share)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 
@@ -18,6 +19,7 @@ from webapp.pictures.views import Net
 from webapp.shapes.meridian import Floats
 
 Ints = np.ndarray[tuple[int, ...], np.dtype[np.int64]]
+Numbers = np.ndarray[tuple[int, ...], np.dtype[np.int16]]
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 STEP = 0.9
@@ -28,7 +30,7 @@ AT_ONCE = 1 << 14
 
 DEPTH_STEPS = 1 << 30
 DIGITS = 16
-"""So many binary digits number the nets."""
+"""So many binary digits number the nets, as a whole number with its sign has."""
 
 FAR = np.iinfo(np.int64).max
 NOTHING = -1
@@ -37,10 +39,11 @@ NOTHING = -1
 @dataclass(frozen=True, eq=False)
 class Raster:
     """Which net is nearest at each spot (-1 for none), shape (down, right), and how far away its
-    nearest point is, mm; ``corner`` is the upper left in mm, ``per_mm`` spots a millimetre;
-    ``boxes`` (nets, 4) are the first and last column and row that each net could be seen in."""
+    nearest point is, mm, very far where there is none; ``corner`` is the upper left in mm,
+    ``per_mm`` spots a millimetre; ``boxes`` (nets, 4) are the first and last column and row that
+    each net could be seen in."""
 
-    nearest: Ints
+    nearest: Numbers
     away_mm: Floats
     corner: tuple[float, float]
     per_mm: float
@@ -67,9 +70,9 @@ def look(nets: Sequence[Net], per_mm: float) -> Raster:
     for numbers, points in _filled_in(nets, corner, scale):
         columns, rows, depths = points.astype(np.int64).transpose(1, 0, 2)
         np.minimum.at(keys, (rows * wide + columns).ravel(), (depths << DIGITS | numbers).ravel())
-    empty = keys == FAR
-    nearest = np.where(empty, NOTHING, keys & ((1 << DIGITS) - 1)).reshape(tall, wide)
-    away = np.where(empty, np.inf, (keys >> DIGITS) / deep + low[2]).reshape(tall, wide)
+    # The low digits; nothing's are those of -1.
+    nearest = keys.astype(np.int16).reshape(tall, wide)
+    away = ((keys >> DIGITS) / deep + low[2]).reshape(tall, wide)
     box = np.concatenate((lows[:, :2], highs[:, :2]), axis=1) - np.tile(corner[:2], 2)
     boxes = np.floor(box * per_mm).astype(np.int64)
     mended = _without_pinholes(nearest)
@@ -84,18 +87,19 @@ def _filled_in(
     own = [_facets(net.points if net.hollow else _closed(net.points)) for net in nets]
     facets = np.concatenate(own, axis=2)
     numbers = np.repeat(np.arange(len(nets)), [some.shape[2] for some in own])
-    shown = _facing(facets, numbers, len(nets)) | np.array([net.hollow for net in nets])[numbers]
+    shown = _facing(facets, np.array([net.outwards for net in nets])[numbers])
+    shown |= np.array([net.hollow for net in nets])[numbers]
     facets, numbers = facets[..., shown], numbers[shown]
     # Spots need no more than single precision, which is quicker.
     facets = ((facets - corner[:, None]) * scale[:, None]).astype(np.float32)
     a, b, c, d = facets[:, :2]
     down = _steps(np.maximum(_length(c - a), _length(d - b)))
     across = _steps(np.maximum(_length(b - a), _length(d - c)))
-    _, which = np.unique(down * (int(across.max()) + 1) + across, return_inverse=True)
-    order = np.argsort(which, kind="stable")
+    size = down * (int(across.max(initial=0)) + 1) + across
+    order = np.argsort(size, kind="stable")
     facets, numbers = facets[..., order], numbers[order]
-    ends = np.cumsum(np.bincount(which)).tolist()
-    for first, last in zip([0, *ends], ends, strict=False):
+    changes = (np.flatnonzero(np.diff(size[order])) + 1).tolist()
+    for first, last in pairwise([0, *changes, len(order)] if len(order) else []):
         weights = _weights(int(down[order[first]]), int(across[order[first]]))
         most = max(1, AT_ONCE // len(weights))
         for begin in range(first, last, most):
@@ -119,19 +123,11 @@ def _facets(points: Floats) -> Floats:
     return corners.reshape(4, -1, 3).transpose(0, 2, 1)
 
 
-def _facing(facets: Floats, numbers: Ints, nets: int) -> Flags:
-    """Which facets turn their outside to the reader.
-
-    Those of a net are all wound alike: which side is the outside is told by what flows through
-    them from the middle of the net, which is three times its volume.
-    """
-    (x, y, z), (u, v, w) = facets[3] - facets[0], facets[2] - facets[1]
-    out = np.stack((y * w - z * v, z * u - x * w, x * v - y * u))
-    middle = facets.mean(axis=0)
-    many = np.bincount(numbers, minlength=nets)
-    heart = np.stack([np.bincount(numbers, axis, nets) for axis in middle]) / many
-    flow = np.bincount(numbers, (out * (middle - heart[:, numbers])).sum(axis=0), nets)
-    shown: Flags = out[2] * np.sign(flow)[numbers] <= 0.0
+def _facing(facets: Floats, outwards: Floats) -> Flags:
+    """Which facets turn their outside to the reader."""
+    x, y = facets[3, :2] - facets[0, :2]
+    u, v = facets[2, :2] - facets[1, :2]
+    shown: Flags = (x * v - y * u) * outwards <= 0.0
     return shown
 
 
@@ -156,7 +152,7 @@ def _weights(down: int, across: int) -> Floats:
     return np.stack([corner.ravel() for corner in corners], axis=1).astype(np.float32)
 
 
-def _without_pinholes(nearest: Ints) -> Ints:
+def _without_pinholes(nearest: Numbers) -> Numbers:
     """Spots that nothing fell on, between spots of one net left and right or above and below."""
     mended = nearest.copy()
     inner = mended[1:-1, 1:-1]

@@ -10,7 +10,7 @@ import shapely
 from contourpy import FillType, contour_generator
 from shapely.geometry.base import BaseGeometry
 
-from webapp.pictures.depth import Flags, Ints, Raster
+from webapp.pictures.depth import Flags, Ints, Numbers, Raster
 from webapp.pictures.views import Net
 from webapp.shapes.meridian import Floats
 
@@ -67,7 +67,7 @@ def regions(raster: Raster, spans: Sequence[tuple[int, int]]) -> list[Region]:
     return seen
 
 
-def _window(raster: Raster, first: int, last: int) -> tuple[Ints, Ints]:
+def _window(raster: Raster, first: int, last: int) -> tuple[Ints, Numbers]:
     """The upper left of what a span of nets is seen in, with an empty margin, and the raster
     there."""
     boxes = raster.boxes[first : last + 1]

@@ -49,11 +49,12 @@ Copy = tuple[str, int, bool]
 class Net:
     """A surface as seen: points (rows, segments, 3) as right, down and away from the reader, mm;
     ``rounds`` are those of its rows, empty for eyes and embroidery; of what is ``hollow`` the
-    inside can be seen."""
+    inside can be seen; which way is ``outwards`` is told as by a surface."""
 
     colour: str
     points: Floats
     rounds: tuple[int, ...]
+    outwards: float
     hollow: bool = False
 
 
@@ -96,6 +97,6 @@ def pieces_of(
         key = (surface.part, surface.copy, mirrored)
         points = seen(surface.points, degrees + further.get(key, 0.0))
         points[..., 2] -= NEARER_MM * ((surface.part in nearer) + 2.0 * (not surface.rounds))
-        net = Net(surface.colour, points, surface.rounds, surface.hollow)
+        net = Net(surface.colour, points, surface.rounds, surface.outwards, surface.hollow)
         found.setdefault(key, []).append(net)
     return [Piece(*key, further.get(key, 0.0), tuple(nets)) for key, nets in found.items()]

@@ -89,8 +89,8 @@ def _view(surfaces: list[Surface], sewn_on: set[str], turn: float, left: int) ->
         quads = _quads(points)
         normal = np.cross(quads[:, 2] - quads[:, 0], quads[:, 3] - quads[:, 1])
         length = np.linalg.norm(normal, axis=1)
-        normal = normal / np.maximum(length, 1e-12)[:, None]
-        normal = _outwards(normal, length, quads)
+        outwards = surface.outwards or np.where(normal[:, 1] > 0.0, -1.0, 1.0)
+        normal = normal * (outwards / np.maximum(length, 1e-12))[:, None]
         if surface.hollow:
             # The inside is in the shade.
             away = normal[:, 1] >= 0.02
@@ -153,14 +153,6 @@ def _quads(points: Floats) -> Floats:
 def _even(surface: Surface) -> bool:
     """Whether its rounds are drawn without ridges: one row each."""
     return 0 < len(surface.rounds) < 1.5 * len(set(surface.rounds))
-
-
-def _outwards(normal: Floats, area: Floats, quads: Floats) -> Floats:
-    """Normals turned outwards: all facets of a net are wound alike, so what flows through them
-    from their middle decides for all (three times the volume, were the net closed)."""
-    middles = quads.mean(axis=1)
-    outwards = ((middles - middles.mean(axis=0)) * normal).sum(axis=1) @ area
-    return -normal if outwards < 0.0 else normal
 
 
 def _painted(
