@@ -107,8 +107,9 @@ def _letter_width(letter: str) -> float:
 def path_through(points: ArrayLike) -> str:
     """A line through points, each (right, down)."""
     # Nothing added to a negative nought makes it nought.
-    rounded = (np.round(np.asarray(points, dtype=np.float64), 2) + 0.0).tolist()
-    return "M" + "L".join([f"{x:.9g} {y:.9g}" for x, y in rounded])
+    rounded = (np.round(np.asarray(points, dtype=np.float64), 2) + 0.0).ravel().tolist()
+    pairs = zip(rounded[::2], rounded[1::2], strict=True)
+    return "M" + "L".join([f"{x:.9g} {y:.9g}" for x, y in pairs])
 
 
 def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:

@@ -84,9 +84,11 @@ def _groups(
     down = _cells(d - a, c - b, cell_mm)
     slope = np.maximum(np.abs(b - a), np.abs(c - d))[:, 1] / across
     slope = slope + np.maximum(np.abs(d - a), np.abs(c - b))[:, 1] / down
-    for size in np.unique(np.stack((across, down), axis=1), axis=0).tolist():
-        which = np.flatnonzero((across == size[0]) & (down == size[1]))
-        yield which, (int(size[0]), int(size[1])), slope[which]
+    size = across * (int(down.max()) + 1) + down
+    order = np.argsort(size, kind="stable")
+    changes = np.flatnonzero(np.diff(size[order])) + 1
+    for which in np.split(order, changes):
+        yield which, (int(across[which[0]]), int(down[which[0]])), slope[which]
 
 
 def _cells(one: Floats, other: Floats, cell_mm: float) -> Ints:
