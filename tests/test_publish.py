@@ -24,6 +24,7 @@ from webapp.errors import RoundlingError
 from webapp.pattern import LineKind, pattern_sheet, pattern_text, round_words
 from webapp.pictures import View
 from webapp.publish import Drawings, SheetOptions, drawings_of, pattern_pdf, read_options
+from webapp.publish.data import sheet_data
 from webapp.publish.figures import figure
 from webapp.recipes import recipe_from_data
 from webapp.rounds import WorkedPart
@@ -381,3 +382,30 @@ def test_the_address_answers_and_refuses() -> None:
     page = web.get("/toys/whale").get_data(as_text=True)
     assert 'href="/toys/whale/pattern.pdf"' in page
     assert "Does not hold" not in page
+
+
+@pytest.mark.parametrize("terms", ["us", "de", "ja"])
+@pytest.mark.parametrize("paper", SIZES)
+def test_rounds_said_to_be_short_stand_on_one_line(terms: str, paper: str) -> None:
+    """Rows of the tables have a fixed height where their words surely fit a line: wherever such
+    words stand, they go no further down than one line of 10.5 points is high."""
+    toy = toy_of("rabbit", terms)
+    data = sheet_data(toy, SheetOptions(paper=paper))
+    short = {
+        line["text"]
+        for part in data["parts"]
+        for line, one in zip(part["lines"], part["short"], strict=True)
+        if one
+    }
+    assert len(short) > 20
+    seen = set()
+    for page in pypdfium2.PdfDocument(sheet_of("rabbit", terms, paper)):
+        text = page.get_textpage()
+        for words in short:
+            search = text.search(words)
+            while (found := search.get_next()) is not None:
+                boxes = [text.get_rect(n) for n in range(text.count_rects(*found))]
+                high = max(box[3] for box in boxes) - min(box[1] for box in boxes)
+                assert high < 16.0, words
+                seen.add(words)
+    assert len(seen) > 0.9 * len(short)

@@ -30,6 +30,9 @@ WIDEST = 3
 """So many labels are measured to find how wide their column is: how wide letters are is known here
 about only."""
 
+TYPE_MM, WORK_MM, BOXES = 3.7, 85.0, 5
+"""The sheet's type; how wide its column of work is at least; more boxes stand below the words."""
+
 LARGER = 1.14
 """Letters of the sheet's type are smaller and narrower than those that drawings have room for;
 Japanese ones are not."""
@@ -156,6 +159,7 @@ def _part(part: PartSheet, words: TermSet, drawings: Drawings) -> dict[str, Any]
         "colour": part.colour,
         "heads": [label, words.say("Work"), words.say("Stitches"), words.say("Done")],
         "widest": sorted((line["label"] for line in rounds), key=text_width)[-WIDEST:],
+        "short": ["text" in line and _is_short(line) for line in lines],
         "most": str(max((line["count"] for line in rounds), default=0)),
         "picture": drawings.parts.get(part.name, ""),
         "picture_alt": words.say("{part}, by itself", part=part.label),
@@ -165,6 +169,11 @@ def _part(part: PartSheet, words: TermSet, drawings: Drawings) -> dict[str, Any]
             for n, page in enumerate(pages, 1)
         ],
     }
+
+
+def _is_short(line: Mapping[str, Any]) -> bool:
+    """Whether a round surely stands on one line of its column, its boxes beside it."""
+    return line["boxes"] <= BOXES and text_width(line["text"], TYPE_MM) <= WORK_MM
 
 
 def _line(line: Line, part: PartSheet, words: TermSet) -> dict[str, Any]:
