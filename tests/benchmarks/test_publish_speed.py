@@ -46,12 +46,14 @@ def sheet(toy: Toy, options: SheetOptions, number: int) -> bytes:
 def test_the_pdf_grows_with_the_rounds(benchmark: Any) -> None:
     """Otter of 20 and of 40 cm with all its drawings: no more than in proportion to rounds, a fifth
     for noise. At 20 cm no more than 8 still pictures from two sides, once the drawings are made;
-    those take no more than 8 at the first time."""
+    those take no more than 8 at the first time. The first sheet of a design, from sliders to file,
+    is no more than 5 sheets of words alone."""
     small, large = otter(200.0), otter(400.0)
-    fresh = [otter(200.0 + 0.1 * n) for n in range(1, 4)]
-    first = quickest(lambda n: drawings_of(fresh[n], ALL), 3)
+    fresh = [otter(200.0 + 0.1 * n) for n in range(5)]
+    first = quickest(lambda n: drawings_of(fresh[n], ALL))
+    whole = quickest(lambda n: sheet(otter(210.0 + 0.1 * n), ALL, n), 9)
     short = quickest(lambda n: sheet(small, ALL, n))
-    plain = quickest(lambda n: pattern_pdf(small, SheetOptions(by=f"{n}")))
+    plain = quickest(lambda n: pattern_pdf(small, SheetOptions(by=f"{n}")), 9)
     without = quickest(lambda n: sheet(small, NO_CHARTS, n))
     long = quickest(lambda n: sheet(large, ALL, n))
     still = quickest(lambda _: still_svg(small.worked, small.materials.eyes))
@@ -61,6 +63,8 @@ def test_the_pdf_grows_with_the_rounds(benchmark: Any) -> None:
     print(f"words and tables alone {plain * 1e3:.0f} ms, with pictures {without * 1e3:.0f} ms,")
     print(f"with charts too {short * 1e3:.0f} ms; drawings at first {first * 1e3:.0f} ms more;")
     print(f"{more:.2f} times the rounds {long * 1e3:.0f} ms, {long / short:.2f} times")
+    print(f"the first sheet of a design {whole * 1e3:.0f} ms, {whole / plain:.2f} times words alone")
     assert long / short < 1.2 * more
     assert short / still < 8.0
     assert first / still < 8.0
+    assert whole / plain < 5.0
