@@ -76,7 +76,7 @@ def add(hands: Keyboard, shape: str, name: str) -> None:
 
 
 def without_3d(me: Designer) -> None:
-    """As on a machine that draws no 3D: a hundred pictures drawn in software take minutes."""
+    """As on a machine that draws no 3D, where the still picture follows each step."""
     me.page.add_init_script("HTMLCanvasElement.prototype.getContext = () => null")
 
 
@@ -84,7 +84,6 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
     """From an empty table: six parts and a tail, cheeks, stripes, a face; saved, opened again, in
     another yarn, and its pattern downloaded."""
     me = designer()
-    without_3d(me)
     page, hands = me.page, Keyboard(me.page)
     me.opens("/own")
     hands.reach("link", "Begin with an empty table")
@@ -95,7 +94,7 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
         ("tube", "Tail"),
     ):  # fmt: skip
         add(hands, shape, name)
-    expect(page.locator("#still")).to_be_visible()
+    me.has_the_toy()
     # Two colours, stripes round the tail.
     hands.press("Colours")
     hands.type("Name", "ginger")
@@ -132,7 +131,7 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
     expect(page.get_by_role("heading", name="Pepper the Cat")).to_be_visible()
     assert page.url.split("recipe=")[1].split("&")[0] == address.split("recipe=")[1].split("&")[0]
     page.reload()
-    expect(page.locator("#still")).to_be_visible()
+    me.has_the_toy()
 
     # Another yarn, and the pattern.
     stitches = me.figure("Stitches")
@@ -181,7 +180,7 @@ def test_fifty_steps_back_and_forth(designer: Sit) -> None:
 def test_a_bad_value_keeps_the_toy_and_what_was_typed(designer: Sit) -> None:
     me = designer(width=390, height=844)
     me.opens("/own/from/otter?open=head")
-    me.sees_the_toy()
+    me.has_the_toy()
     page, hands = me.page, Keyboard(me.page)
     page.get_by_role("button", name=re.compile("^Head")).click()
     width = page.get_by_role("textbox", name="Width", exact=True)
@@ -206,7 +205,7 @@ def test_a_bad_value_keeps_the_toy_and_what_was_typed(designer: Sit) -> None:
 def test_names_are_offered_while_a_rule_is_written(designer: Sit) -> None:
     me = designer()
     me.opens("/own/from/otter")
-    me.sees_the_toy()
+    me.has_the_toy()
     page, hands = me.page, Keyboard(me.page)
     page.get_by_role("button", name="Rules", exact=True).click()
     rule = page.get_by_label("Rule", exact=True)
@@ -226,7 +225,7 @@ def test_an_outline_is_dragged_and_its_boxes_follow(designer: Sit) -> None:
     me.opens("/own/empty")
     page, hands = me.page, Keyboard(me.page)
     add(hands, "outline", "Body")
-    me.sees_the_toy()
+    me.has_the_toy()
     before = me.figure("Stitches")
     knot = page.locator("circle.knot").nth(1)
     place = knot.bounding_box()

@@ -36,7 +36,7 @@ def sees_the_shape(me: Designer) -> None:
 
 @pytest.mark.parametrize("script", [True, False])
 def test_a_mistake_is_found_mended_and_the_text_downloaded(designer: Sit, script: bool) -> None:
-    me = designer(script=script)
+    me = designer(script=script, draws=script)
     pastes(me, WRONG)
     if script:
         sees_the_shape(me)
@@ -183,7 +183,7 @@ def test_what_is_no_pattern_is_said_beside_the_box(designer: Sit) -> None:
 def test_worked_anew_in_another_size_and_on_to_a_toy_of_ones_own(
     designer: Sit, script: bool
 ) -> None:
-    me = designer(script=script)
+    me = designer(script=script, draws=script)
     pastes(me, EXAMPLE)
     me.box("Size").fill("9999")
     with me.expecting(422):
@@ -208,7 +208,7 @@ def test_worked_anew_in_another_size_and_on_to_a_toy_of_ones_own(
 def test_on_a_phone_the_reading_is_below_the_text_and_nothing_runs_over(
     designer: Sit, scheme: str
 ) -> None:
-    me = designer(390, 844, scheme)
+    me = designer(390, 844, scheme, draws=True)
     pastes(me, EXAMPLE)
     sees_the_shape(me)
     me.page.get_by_role("button", name="Work it anew").click()
