@@ -23,6 +23,7 @@ from tests.corpus_check import (
     compare,
     is_mended,
     lined_up,
+    read_of,
     right_share,
     told,
     unread,
@@ -36,11 +37,6 @@ each_text = pytest.mark.parametrize("expected", TEXTS, ids=lambda e: e.name)
 
 
 NORTHERN = (Language.DANISH, Language.SWEDISH, Language.NORWEGIAN)
-
-
-@cache
-def read_of(expected: Expected) -> ReadPattern:
-    return read_pattern(expected.text)
 
 
 @cache
