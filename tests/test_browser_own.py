@@ -254,14 +254,12 @@ def test_an_outline_is_dragged_and_its_boxes_follow(designer: Sit) -> None:
 
 def test_a_long_name_is_not_wider_than_the_page_and_hides_no_round(designer: Sit) -> None:
     data = recipe_data(recipes()["owl"])
-    me = designer(1280, 844)
     for name in ("Wolfgang the teal night bird of the old mill, " * 3, "Donaudampfschiff" * 8):
         recipe = quote(pack({**data, "name": name.strip(", ")}))
-        for page in ("", "/film", "/along", "/checks"):
-            for wide in (1280, 390):
-                me.page.set_viewport_size({"width": wide, "height": 844})
-                if wide == 1280 or page == "/along":
-                    me.opens(f"/toys/own{page}?recipe={recipe}")
+        for wide in (1280, 390):
+            me = designer(wide, 844)
+            for page in ("", "/film", "/along", "/checks"):
+                me.opens(f"/toys/own{page}?recipe={recipe}")
                 assert me.page.evaluate("document.documentElement.scrollWidth") <= wide, page
                 if page == "/along":
                     words = me.page.locator("#round-text").bounding_box()
