@@ -2,27 +2,45 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from flask import Flask
 from playwright.sync_api import Browser, Page, Response, expect, sync_playwright
 
 from tests.browser import FLAGS, VARIABLE, installed
 from tests.serving import serving
+from tests.undrawn import undrawn
 from webapp.web import create_app
 
 RESULTS = Path(__file__).resolve().parent.parent / "test-results"
+"""Pictures of the pages at which a test failed."""
+TRACE = "ROUNDLING_TRACE"
+"""Set to anything, there is a trace beside each picture; taking it costs a second a test."""
 KNOWN = re.compile(r"willReadFrequently|GPU stall|swiftshader", re.IGNORECASE)
 """Warnings that the browser itself gives to software rendering."""
 
 
 @pytest.fixture(scope="session")
-def address() -> Iterator[str]:
+def app() -> Flask:
+    return create_app()
+
+
+@pytest.fixture(scope="session")
+def address(app: Flask) -> Iterator[str]:
     """Roundling, served on a free port."""
-    with serving(create_app()) as found:
+    with serving(app) as found:
+        yield found
+
+
+@pytest.fixture(scope="session")
+def undrawn_address(app: Flask) -> Iterator[str]:
+    """The same on a port of its own, its 3D view left undrawn."""
+    with serving(undrawn(app)) as found:
         yield found
 
 
@@ -69,8 +87,13 @@ class Designer:
         self.page.goto(self.address + path)
 
     def sees_the_toy(self) -> None:
-        """The 3D view is drawn."""
+        """The 3D view is drawn; for somebody who sat down with ``draws``."""
         expect(self.page.locator("#figure canvas").first).to_be_visible(timeout=20_000)
+        self.has_the_toy()
+
+    def has_the_toy(self) -> None:
+        """The view has got its figure, drawn or not, and the still picture has gone."""
+        expect(self.page.locator("#figure")).to_be_visible(timeout=20_000)
         expect(self.page.locator("#still")).to_be_hidden(timeout=20_000)
 
     def box(self, label: str):  # type: ignore[no-untyped-def]
@@ -102,13 +125,20 @@ class Designer:
 
 @pytest.fixture
 def designer(
-    browser: Browser, address: str, request: pytest.FixtureRequest
+    browser: Browser, address: str, undrawn_address: str, request: pytest.FixtureRequest
 ) -> Iterator[Callable[..., Designer]]:
-    """Makes a designer at a page of the size, colour scheme and abilities asked for."""
+    """Makes a designer at a page of the size, colour scheme and abilities asked for.
+
+    The 3D view is drawn only for those who ask for it with ``draws``.
+    """
     open_ones: list[tuple[Designer, object]] = []
 
     def sit_down(
-        width: int = 1280, height: int = 800, scheme: str = "light", script: bool = True
+        width: int = 1280,
+        height: int = 800,
+        scheme: str = "light",
+        script: bool = True,
+        draws: bool = False,
     ) -> Designer:
         context = browser.new_context(
             viewport={"width": width, "height": height},
@@ -117,8 +147,9 @@ def designer(
             accept_downloads=True,
         )
         context.set_default_timeout(15_000)
-        context.tracing.start(screenshots=True, snapshots=True)
-        someone = Designer(context.new_page(), address)
+        if os.environ.get(TRACE):
+            context.tracing.start(screenshots=True, snapshots=True)
+        someone = Designer(context.new_page(), address if draws else undrawn_address)
         open_ones.append((someone, context))
         return someone
 
@@ -131,7 +162,8 @@ def designer(
             RESULTS.mkdir(exist_ok=True)
             name = re.sub(r"\W+", "_", request.node.name) + f"_{number}"
             someone.page.screenshot(path=RESULTS / f"{name}.png")
-            context.tracing.stop(path=RESULTS / f"{name}.zip")  # type: ignore[attr-defined]
+            if os.environ.get(TRACE):
+                context.tracing.stop(path=RESULTS / f"{name}.zip")  # type: ignore[attr-defined]
         context.close()  # type: ignore[attr-defined]
     assert not troubles, troubles
 

@@ -11,10 +11,11 @@ import tomllib
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache
 from pathlib import Path
 from typing import Any
 
-from webapp.reading import Begin, ReadPattern, ReadRound, Span, Verdict
+from webapp.reading import Begin, ReadPattern, ReadRound, Span, Verdict, read_pattern
 from webapp.terms import Language
 
 CORPUS = Path(__file__).parent / "corpus"
@@ -122,8 +123,15 @@ def load(path: Path) -> Expected:
     )
 
 
+@cache
 def all_expected() -> tuple[Expected, ...]:
     return tuple(load(p) for f in FOLDERS for p in sorted((CORPUS / f).glob("*.toml")))
+
+
+@cache
+def read_of(expected: Expected) -> ReadPattern:
+    """The text as it is read, once for all that is asked of it."""
+    return read_pattern(expected.text)
 
 
 def lined_up(meant: Sequence[int], read: Sequence[int | None]) -> list[tuple[int | None, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable
 from urllib.parse import parse_qs, urlsplit
@@ -19,7 +20,7 @@ def query(designer: Designer) -> dict[str, list[str]]:
 
 
 def test_from_the_start_page_to_a_pattern(designer: Sit) -> None:
-    me = designer()
+    me = designer(draws=True)
     me.opens("/")
     me.page.get_by_role("link", name=re.compile("Bramwell the Otter")).click()
     me.sees_the_toy()
@@ -35,7 +36,7 @@ def test_a_slider_moved_by_keyboard_changes_toy_and_address_and_back_undoes_it(
 ) -> None:
     me = designer()
     me.opens("/toys/otter")
-    me.sees_the_toy()
+    me.has_the_toy()
     before = me.figure("Stitches")
     slider = me.slider("Head to body")
     slider.focus()
@@ -51,7 +52,7 @@ def test_a_slider_moved_by_keyboard_changes_toy_and_address_and_back_undoes_it(
 def test_an_address_is_a_design(designer: Sit) -> None:
     me = designer()
     me.opens("/toys/rabbit?height_cm=30&cheek_fullness=1.5&yarn=4")
-    me.sees_the_toy()
+    me.has_the_toy()
     stitches = me.figure("Stitches")
     me.page.reload()
     assert me.figure("Stitches") == stitches
@@ -63,7 +64,7 @@ def test_an_address_is_a_design(designer: Sit) -> None:
 def test_resize_to_another_yarn_make_it_big_headed_and_start_again(designer: Sit) -> None:
     me = designer()
     me.opens("/toys/otter")
-    me.sees_the_toy()
+    me.has_the_toy()
     me.types("Yarn weight", "5")
     expect(me.page).to_have_url(re.compile("yarn=5"))
     expect(me.page.locator("#figures")).to_contain_text("5.5 mm")
@@ -99,7 +100,7 @@ def test_a_bad_value_is_said_beside_its_box_and_the_last_good_toy_stays(designer
 
 
 def test_an_impossible_part_says_which_and_what_would_help(designer: Sit) -> None:
-    me = designer()
+    me = designer(draws=True)
     me.opens("/toys/otter?height_cm=10")
     with me.expecting(422):
         me.types("Yarn weight", "7")
@@ -137,17 +138,21 @@ def test_inches_swatch_and_uk_terms(designer: Sit) -> None:
 
 
 def test_hovering_a_ring_says_part_round_and_stitches(designer: Sit) -> None:
-    me = designer()
+    me = designer(draws=True)
     me.opens("/toys/whale")
     me.sees_the_toy()
     box = me.page.locator("#figure").bounding_box()
     assert box
-    for step in range(12):
+    across = itertools.cycle(0.45 + 0.01 * step for step in range(12))
+
+    def points_and_reads(me: Designer) -> object:
         me.page.mouse.move(
-            box["x"] + box["width"] * (0.45 + 0.01 * step), box["y"] + box["height"] * 0.5
+            box["x"] + box["width"] * next(across), box["y"] + box["height"] * 0.5
         )
-        me.page.wait_for_timeout(60)
-    expect(me.page.locator("#readout")).to_have_text(re.compile(r"Body · round \d+ · \d+ stitches"))
+        said = me.page.locator("#readout").inner_text()
+        return bool(re.fullmatch(r"Body · round \d+ · \d+ stitches", said))
+
+    me.comes_to(points_and_reads, True)
 
 
 def shown_parts(me: Designer) -> list[str]:
@@ -157,7 +162,7 @@ def shown_parts(me: Designer) -> list[str]:
 
 
 def test_parts_apart_one_part_alone_and_the_camera_is_kept(designer: Sit) -> None:
-    me = designer()
+    me = designer(draws=True)
     me.opens("/toys/rabbit")
     me.sees_the_toy()
     me.page.evaluate(
@@ -192,7 +197,7 @@ def test_without_script_the_form_and_the_pictures_do_all_of_it(designer: Sit) ->
 
 
 def test_without_webgl_the_still_picture_follows_the_sliders(designer: Sit) -> None:
-    me = designer()
+    me = designer(draws=True)
     me.page.add_init_script(
         "HTMLCanvasElement.prototype.getContext = new Proxy(HTMLCanvasElement.prototype.getContext,"
         "{apply: (f, me, [kind, ...rest]) =>"
@@ -205,31 +210,30 @@ def test_without_webgl_the_still_picture_follows_the_sliders(designer: Sit) -> N
     expect(still).to_have_attribute("src", re.compile("height_cm=22"))
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_at_1280_by_800_sliders_preview_and_figures_are_in_view(
-    designer: Sit, scheme: str
-) -> None:
-    me = designer(scheme=scheme)
+def test_at_1280_by_800_sliders_preview_and_figures_are_in_view(designer: Sit) -> None:
+    me = designer(draws=True)
     me.opens("/toys/otter")
     me.sees_the_toy()
-    for thing in (
-        me.slider("Finished height"),
-        me.slider("True or simple"),
-        me.page.locator("#figure"),
-        me.page.get_by_text("Stitches", exact=True).first,
-        me.page.get_by_role("link", name="Pattern", exact=True),
-    ):
-        box = thing.bounding_box()
-        assert box
-        assert box["y"] >= 0
-        assert box["y"] + box["height"] <= 800
-    wide = me.page.evaluate("document.documentElement.scrollWidth")
-    assert wide <= 1280
+    for scheme in ("light", "dark"):
+        me.page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        for thing in (
+            me.slider("Finished height"),
+            me.slider("True or simple"),
+            me.page.locator("#figure"),
+            me.page.get_by_text("Stitches", exact=True).first,
+            me.page.get_by_role("link", name="Pattern", exact=True),
+        ):
+            box = thing.bounding_box()
+            assert box
+            assert box["y"] >= 0
+            assert box["y"] + box["height"] <= 800
+        wide = me.page.evaluate("document.documentElement.scrollWidth")
+        assert wide <= 1280
 
 
 @pytest.mark.parametrize("script", [True, False])
 def test_on_a_phone_nothing_is_wider_than_the_screen(designer: Sit, script: bool) -> None:
-    me = designer(390, 844, "dark", script)
+    me = designer(390, 844, "dark", script, draws=script)
     for path in ("/", "/toys/rabbit", "/toys/otter?units=in&terms=uk"):
         me.opens(path)
         wide = me.page.locator("html").evaluate("e => e.scrollWidth") if script else 390
@@ -243,7 +247,7 @@ def test_on_a_phone_nothing_is_wider_than_the_screen(designer: Sit, script: bool
 def test_tab_reaches_every_control_and_shows_where_it_is(designer: Sit) -> None:
     me = designer()
     me.opens("/toys/owl")
-    me.sees_the_toy()
+    me.has_the_toy()
     wanted = set(
         me.page.evaluate(
             "[...document.querySelectorAll('#design input[name], #design select')]"
@@ -264,7 +268,7 @@ def test_tab_reaches_every_control_and_shows_where_it_is(designer: Sit) -> None:
 def test_print_leaves_the_rounds(designer: Sit) -> None:
     me = designer()
     me.opens("/toys/whale")
-    me.sees_the_toy()
+    me.has_the_toy()
     me.page.emulate_media(media="print")
     expect(me.page.locator(".controls")).to_be_hidden()
     expect(me.page.locator("#rounds")).to_be_visible()

@@ -15,7 +15,7 @@ Sit = Callable[..., Designer]
 def test_a_hat_fits_the_head_and_what_gives_way_is_shown(designer: Sit) -> None:
     me = designer()
     me.opens("/toys/otter")
-    me.sees_the_toy()
+    me.has_the_toy()
     me.page.get_by_label("Hold a measure").select_option("head.girth")
     box = me.box("Head: girth")
     expect(box).to_be_focused()
@@ -36,7 +36,7 @@ def test_a_hat_fits_the_head_and_what_gives_way_is_shown(designer: Sit) -> None:
 def test_one_hold_too_many_is_told_and_one_is_let_go(designer: Sit) -> None:
     me = designer(width=390, height=844)
     me.opens("/toys/otter?hold.head.girth_cm=30")
-    me.sees_the_toy()
+    me.has_the_toy()
     me.types("Head to body", "0.9")
     expect(me.page.locator("#holds")).to_contain_text("Finished height follows.")
     with me.expecting(422):

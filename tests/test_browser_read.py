@@ -36,7 +36,7 @@ def sees_the_shape(me: Designer) -> None:
 
 @pytest.mark.parametrize("script", [True, False])
 def test_a_mistake_is_found_mended_and_the_text_downloaded(designer: Sit, script: bool) -> None:
-    me = designer(script=script)
+    me = designer(script=script, draws=script)
     pastes(me, WRONG)
     if script:
         sees_the_shape(me)
@@ -183,7 +183,7 @@ def test_what_is_no_pattern_is_said_beside_the_box(designer: Sit) -> None:
 def test_worked_anew_in_another_size_and_on_to_a_toy_of_ones_own(
     designer: Sit, script: bool
 ) -> None:
-    me = designer(script=script)
+    me = designer(script=script, draws=script)
     pastes(me, EXAMPLE)
     me.box("Size").fill("9999")
     with me.expecting(422):
@@ -204,18 +204,17 @@ def test_worked_anew_in_another_size_and_on_to_a_toy_of_ones_own(
     expect(me.page.get_by_role("button", name="BODY")).to_be_visible()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_on_a_phone_the_reading_is_below_the_text_and_nothing_runs_over(
-    designer: Sit, scheme: str
-) -> None:
-    me = designer(390, 844, scheme)
+def test_on_a_phone_the_reading_is_below_the_text_and_nothing_runs_over(designer: Sit) -> None:
+    me = designer(390, 844, draws=True)
     pastes(me, EXAMPLE)
     sees_the_shape(me)
     me.page.get_by_role("button", name="Work it anew").click()
     expect(me.page.get_by_role("heading", name="The new pattern")).to_be_visible()
-    assert me.page.evaluate("document.documentElement.scrollWidth") == 390
-    written = me.page.locator("#line-9 .as-written").bounding_box()
-    reading = me.page.locator("#line-9 .as-read").bounding_box()
-    assert written
-    assert reading
-    assert reading["y"] >= written["y"] + written["height"] - 1
+    for scheme in ("light", "dark"):
+        me.page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        assert me.page.evaluate("document.documentElement.scrollWidth") == 390
+        written = me.page.locator("#line-9 .as-written").bounding_box()
+        reading = me.page.locator("#line-9 .as-read").bounding_box()
+        assert written
+        assert reading
+        assert reading["y"] >= written["y"] + written["height"] - 1

@@ -23,6 +23,7 @@ from tests.corpus_check import (
     compare,
     is_mended,
     lined_up,
+    read_of,
     right_share,
     told,
     unread,
@@ -36,11 +37,6 @@ each_text = pytest.mark.parametrize("expected", TEXTS, ids=lambda e: e.name)
 
 
 NORTHERN = (Language.DANISH, Language.SWEDISH, Language.NORWEGIAN)
-
-
-@cache
-def read_of(expected: Expected) -> ReadPattern:
-    return read_pattern(expected.text)
 
 
 @cache
@@ -84,7 +80,7 @@ def counted(read: ReadPattern) -> list[ReadRound]:
 @each_text
 def test_parts_are_begun_as_they_say(expected: Expected) -> None:
     """How a part is begun may not be known, but is never another way than its writer's."""
-    parts = [part for part in read_pattern(expected.text).parts if part.rounds]
+    parts = [part for part in read_of(expected).parts if part.rounds]
     assert len(parts) == len(expected.parts)
     pairs = zip(expected.parts, parts, strict=True)
     wrong = [(m.title, p.begin) for m, p in pairs if p.begin not in (m.begin, Begin.UNKNOWN)]
@@ -101,7 +97,7 @@ def test_as_many_copies_are_made_as_it_says(expected: Expected) -> None:
 @each_text
 def test_a_count_that_is_printed_wrong_never_agrees(expected: Expected) -> None:
     """Stitches make one number of stitches, so another number printed cannot agree with them."""
-    rounds = counted(read_pattern(expected.text))
+    rounds = counted(read_of(expected))
     for r in rounds[:: max(1, len(rounds) // 2)]:
         line = expected.text[r.span.start : r.span.end]
         found = [m.span() for m in re.finditer(rf"(?<!\d){r.stated}(?!\d)", line)]

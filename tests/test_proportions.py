@@ -221,7 +221,7 @@ def rule_sets(draw: st.DrawFn) -> tuple[list[str], tuple[str, ...]]:
 
 
 @given(rule_sets(), st.randoms(use_true_random=False))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_rules_of_any_set_hold(made: tuple[list[str], tuple[str, ...]], draw: Any) -> None:
     rules, leads = made
     solution = solve(rules, leads)
@@ -234,7 +234,7 @@ def test_rules_of_any_set_hold(made: tuple[list[str], tuple[str, ...]], draw: An
 
 
 @given(rule_sets(), st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_one_lead_too_many_is_found(
     made: tuple[list[str], tuple[str, ...]], data: st.DataObject
 ) -> None:

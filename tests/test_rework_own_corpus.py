@@ -7,12 +7,11 @@ from functools import cache
 
 import pytest
 
-from tests.corpus_check import Expected, all_expected
+from tests.corpus_check import Expected, all_expected, read_of
 from tests.strategies import default_design
 from webapp.errors import RoundlingError
 from webapp.own.files import read_file, write_file
 from webapp.pattern import pattern_text
-from webapp.reading import read_pattern
 from webapp.recipes import recipe_from_data
 from webapp.rework.own_toy import own_toy
 from webapp.rounds import WorkedPart
@@ -27,7 +26,7 @@ GAUGE = CATEGORIES[4].toy_gauge
 def outcome(expected: Expected) -> tuple[tuple[str, bool, bool], ...]:
     """Of each part in rounds its title, whether it comes out as it was read (within a stitch or
     4 % in every round), and whether the toy says that it does not."""
-    read = read_pattern(expected.text)
+    read = read_of(expected)
     try:
         own = own_toy(read, GAUGE)
     except RoundlingError as error:

@@ -31,10 +31,12 @@ def test_every_kind_that_is_read_has_a_letter_of_its_own() -> None:
 
 @pytest.mark.parametrize("terms", [Terms.US, Terms.UK])
 @given(pattern=plain_patterns())
-@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
 def test_whatever_is_written_reads_back(terms: Terms, pattern: PlainPattern) -> None:
-    """The same parts, rounds, stitches and counts, read by the tests' own reader."""
+    """The same parts, rounds, stitches and counts, read by the tests' own reader; remarks in their
+    places."""
     text = written(pattern, term_set(terms))
+    check_remarks(text, pattern)
     read = read_all_kinds(text, SINGLE[terms])
     assert [(title, copies) for title, copies, _ in read] == [
         (part.title.upper(), part.copies) for part in pattern.parts
@@ -54,12 +56,9 @@ def test_whatever_is_written_reads_back(terms: Terms, pattern: PlainPattern) -> 
                 assert worked.turned == (r.turned or part.rows)
 
 
-@given(pattern=plain_patterns())
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
-def test_every_remark_stands_once_after_its_round_and_before_the_next(
-    pattern: PlainPattern,
-) -> None:
-    lines = unwrapped(written(pattern, US))
+def check_remarks(text: str, pattern: PlainPattern) -> None:
+    """Every remark stands once, after its round and before the next."""
+    lines = unwrapped(text)
     for part in pattern.parts:
         start = lines.index(f"{part.title.upper()} (make {part.copies})")
         end = next((k for k in range(start, len(lines)) if not lines[k]), len(lines))

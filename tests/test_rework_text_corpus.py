@@ -10,11 +10,11 @@ from functools import cache
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from tests.corpus_check import Expected, all_expected
+from tests.corpus_check import Expected, all_expected, read_of
 from tests.strategies import design_of, recipes
 from tests.strategies_rework import plain_patterns
 from webapp.pattern import pattern_text, working_order
-from webapp.reading import Begin, ReadPattern, Verdict, read_pattern
+from webapp.reading import Begin, Verdict, read_pattern
 from webapp.rework.mending import mended, plain_of
 from webapp.rework.model import PlainPart, PlainPattern, PlainRound
 from webapp.rework.writing import written
@@ -26,8 +26,9 @@ each_text = pytest.mark.parametrize("expected", TEXTS, ids=lambda e: e.name)
 
 
 @cache
-def read(expected: Expected) -> ReadPattern:
-    return read_pattern(expected.text)
+def plain_with_changes(expected: Expected) -> tuple[PlainPattern, tuple[str, ...]]:
+    """The text as it is read and mended, and what was changed in it."""
+    return plain_of(read_of(expected), read_pattern)
 
 
 def stitches(r: PlainRound) -> list[str]:
@@ -50,7 +51,7 @@ def same(part: PlainPart, again: PlainPart) -> None:
 @pytest.mark.parametrize("terms", [Terms.US, Terms.UK])
 @each_text
 def test_what_is_written_is_read_again_without_doubt(expected: Expected, terms: Terms) -> None:
-    plain, _ = plain_of(read(expected), read_pattern)
+    plain, _ = plain_with_changes(expected)
     text = written(plain, term_set(terms))
     pattern = read_pattern(text)
     again, _ = plain_of(pattern, read_pattern)
@@ -69,11 +70,11 @@ def test_what_is_written_has_the_counts_that_were_meant() -> None:
     were found at all is asked in ``test_corpus.py``: of 9 texts in 10 they have to be here."""
     compared = 0
     for expected in TEXTS:
-        found = [len(part.rounds) for part in read(expected).parts]
+        found = [len(part.rounds) for part in read_of(expected).parts]
         if found != [len(part.counts) for part in expected.parts]:
             continue
         compared += 1
-        plain, changes = plain_of(read(expected), read_pattern)
+        plain, changes = plain_with_changes(expected)
         for part, wanted in zip(plain.parts, expected.parts, strict=True):
             for r in part.rounds:
                 if not r.unread:
@@ -88,7 +89,7 @@ def test_most_planted_faults_are_mended() -> None:
     planted = sum(len(part.faults) for expected in TEXTS for part in expected.parts)
     done = 0
     for expected in TEXTS:
-        _, changes = plain_of(read(expected), read_pattern)
+        _, changes = plain_with_changes(expected)
         done += sum(" instead of " in change or "added" in change for change in changes)
     assert planted >= 20
     assert done >= 0.8 * planted

@@ -93,7 +93,7 @@ def test_drawings_wait_until_they_are_asked_for(designer: Callable[..., Designer
     fetched: list[str] = []
     who.page.on("request", lambda request: fetched.append(request.url))
     who.opens("/toys/rabbit")
-    who.sees_the_toy()
+    who.has_the_toy()
     who.types("Finished height", "26")
     who.comes_to(lambda d: "height_cm=26" in d.page.url, True)
     drawn = [url for url in fetched if "/chart/" in url or "/assembly/" in url]
