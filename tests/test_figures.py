@@ -49,8 +49,8 @@ def pages(toy: Toy, charts: dict[str, tuple[Figure, ...]]) -> list[np.ndarray]:
 
 @pytest.mark.parametrize("name", ["otter", "wader"])
 def test_symbols_in_ink_look_as_those_in_lines(name: str) -> None:
-    """As much ink on each page, and of that of the symbols no more than a tenth elsewhere: they
-    are turned by whole steps."""
+    """To a twentieth as much ink of the symbols on each page, no more than a tenth of it elsewhere:
+    they are turned by whole steps."""
     toy = toy_of(name)
     charts = charts_of(toy)
     lines, ink, none = (
@@ -61,8 +61,9 @@ def test_symbols_in_ink_look_as_those_in_lines(name: str) -> None:
     charted = [n for n in range(len(lines)) if np.abs(none[n] - lines[n]).sum() > 0.0]
     assert charted
     for n in charted:
-        assert ink[n].sum() == pytest.approx(lines[n].sum(), rel=0.01)
-        assert np.abs(ink[n] - lines[n]).sum() < 0.1 * np.abs(none[n] - lines[n]).sum()
+        symbols = np.abs(none[n] - lines[n]).sum()
+        assert abs(ink[n].sum() - lines[n].sum()) < 0.05 * symbols
+        assert np.abs(ink[n] - lines[n]).sum() < 0.1 * symbols
 
 
 def placed_words(svg: str) -> list[tuple[str, float, float]]:

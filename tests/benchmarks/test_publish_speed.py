@@ -63,7 +63,7 @@ def test_the_pdf_grows_with_the_rounds(benchmark: Any) -> None:
     print(f"words and tables alone {plain * 1e3:.0f} ms, with pictures {without * 1e3:.0f} ms,")
     print(f"with charts too {short * 1e3:.0f} ms; drawings at first {first * 1e3:.0f} ms more;")
     print(f"{more:.2f} times the rounds {long * 1e3:.0f} ms, {long / short:.2f} times")
-    print(f"the first sheet of a design {whole * 1e3:.0f} ms, {whole / plain:.2f} times words alone")
+    print(f"first sheet of a design {whole * 1e3:.0f} ms, {whole / plain:.2f} times words alone")
     assert long / short < 1.2 * more
     assert short / still < 8.0
     assert first / still < 8.0

@@ -58,8 +58,9 @@ class Raster:
 
 def look(nets: Sequence[Net], per_mm: float) -> Raster:
     """The raster of some nets, with an empty margin of two spots."""
-    lows = np.array([net.points.min(axis=(0, 1)) for net in nets])
-    highs = np.array([net.points.max(axis=(0, 1)) for net in nets])
+    own = [net.points.reshape(-1, 3) for net in nets]
+    points, begins = np.concatenate(own), np.cumsum([0, *(len(some) for some in own[:-1])])
+    lows, highs = (of.reduceat(points, begins, axis=0) for of in (np.minimum, np.maximum))
     low, high = lows.min(axis=0), highs.max(axis=0)
     corner = low - np.array([2.0 / per_mm, 2.0 / per_mm, 0.0])
     wide, tall = ((high - low)[:2] * per_mm).astype(np.int64) + 5
@@ -67,12 +68,15 @@ def look(nets: Sequence[Net], per_mm: float) -> Raster:
     deep = DEPTH_STEPS / max(float(high[2] - low[2]), 1e-6)
     scale = np.array([per_mm, per_mm, deep])
     keys = np.full(tall * wide, FAR, dtype=np.int64)
-    for numbers, points in _filled_in(nets, corner, scale):
-        columns, rows, depths = points.astype(np.int64).transpose(1, 0, 2)
+    for numbers, facets in _filled_in(nets, corner, scale):
+        columns, rows, depths = facets.astype(np.int64).transpose(1, 0, 2)
         np.minimum.at(keys, (rows * wide + columns).ravel(), (depths << DIGITS | numbers).ravel())
     # The low digits; nothing's are those of -1.
     nearest = keys.astype(np.int16).reshape(tall, wide)
-    away = ((keys >> DIGITS) / deep + low[2]).reshape(tall, wide)
+    keys >>= DIGITS
+    away = keys.astype(np.float64).reshape(tall, wide)
+    away *= 1.0 / deep
+    away += low[2]
     box = np.concatenate((lows[:, :2], highs[:, :2]), axis=1) - np.tile(corner[:2], 2)
     boxes = np.floor(box * per_mm).astype(np.int64)
     mended = _without_pinholes(nearest)
@@ -112,8 +116,8 @@ def _filled_in(
 def _closed(points: Floats) -> Floats:
     """A net whose ends are drawn together: stuffed, a part that is open where it is sewn on is as
     full there."""
-    first, last = (np.broadcast_to(row.mean(axis=0), row.shape) for row in points[[0, -1]])
-    return np.concatenate((first[None], points, last[None]))
+    ends = np.repeat(points[[0, -1]].mean(axis=1, keepdims=True), points.shape[1], axis=1)
+    return np.concatenate((ends[:1], points, ends[1:]))
 
 
 def _facets(points: Floats) -> Floats:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -22,6 +23,8 @@ SMOOTH = 5
 
 THIN = 0.2
 """How far a line may be off for having fewer points, in spots."""
+
+GRID = 64
 
 AROUND = ((0, 0), (0, 1), (1, 0), (0, -1), (-1, 0))
 
@@ -50,7 +53,9 @@ def regions(raster: Raster, spans: Sequence[tuple[int, int]]) -> list[Region]:
             x, y, shelf = 0, y + shelf, 0
         places.append((x, y))
         x, shelf = x + wide, max(shelf, tall)
-    own, whose = np.zeros((y + shelf + 1, room + 1)), np.zeros((y + shelf + 1, room + 1), np.int16)
+    # Whole steps in size, for few grids.
+    size = tuple(GRID * (length // GRID + 1) for length in (y + shelf, room))
+    own, whose = np.zeros(size), np.zeros(size, np.int16)
     shifts = []
     for number, ((x, y), (corner, window)) in enumerate(zip(places, windows, strict=True)):
         first, last = spans[number]
@@ -58,13 +63,22 @@ def regions(raster: Raster, spans: Sequence[tuple[int, int]]) -> list[Region]:
         own[part], whose[part] = (window >= first) & (window <= last), number
         # A spot's middle is half a spot from its corner.
         shifts.append(corner + np.array([0.5 - x, 0.5 - y]))
-    found = contour_generator(z=own, name="serial", fill_type=FillType.OuterOffset).filled(0.5, 2.0)
+    found = contour_generator(
+        *_grid(*size), own, name="serial", fill_type=FillType.OuterOffset
+    ).filled(0.5, 2.0)
     seen: list[Region] = [[] for _ in spans]
     for points, offsets in zip(*found, strict=True):
         number = int(whose[int(points[0, 1]), int(points[0, 0])])
         points += shifts[number]
         seen[number].append([points[a:b] for a, b in pairwise(offsets.tolist())])
     return seen
+
+
+@lru_cache(maxsize=32)
+def _grid(tall: int, wide: int) -> tuple[Floats, Floats]:
+    """Columns and rows of a raster of this size."""
+    across, down = np.meshgrid(np.arange(float(wide)), np.arange(float(tall)))
+    return across, down
 
 
 def _window(raster: Raster, first: int, last: int) -> tuple[Ints, Numbers]:

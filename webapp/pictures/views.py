@@ -91,11 +91,15 @@ def pieces_of(
     """The pieces of a toy, hosts before what is sewn to them; ``paired`` parts have a twin,
     ``nearer`` ones are sewn on, and some are turned ``further`` than the toy."""
     found: dict[Copy, list[Net]] = {}
-    for surface in surfaces:
+    flat = [surface.points.reshape(-1, 3) for surface in surfaces]
+    turned = np.split(seen(np.concatenate(flat), degrees), np.cumsum([len(some) for some in flat]))
+    for surface, points in zip(surfaces, turned, strict=False):
         # Eyes and embroidery, which have no rounds, stay with the part they are on.
         mirrored = surface.part in paired and float(surface.points[..., 0].mean()) < 0.0
         key = (surface.part, surface.copy, mirrored)
-        points = seen(surface.points, degrees + further.get(key, 0.0))
+        if key in further:
+            points = seen(surface.points, degrees + further[key])
+        points = points.reshape(surface.points.shape)
         points[..., 2] -= NEARER_MM * ((surface.part in nearer) + 2.0 * (not surface.rounds))
         net = Net(surface.colour, points, surface.rounds, surface.outwards, surface.hollow)
         found.setdefault(key, []).append(net)
