@@ -123,7 +123,7 @@ def test_words_stand_where_the_drawing_has_them(anchor: str) -> None:
     unit = 178.0 / 184.0 / POINT_MM  # A4 within margins of 16 mm
 
     def box(x: float, y: float) -> tuple[float, float, float]:
-        moved = replace(first, words=(replace(word, x=x, y=y),))
+        moved = replace(first, words=(word._replace(x=x, y=y),))
         pdf = pattern_pdf(toy, SheetOptions(), Drawings(assembly=[("A triangle", moved)]))
         for page in pypdfium2.PdfDocument(pdf):
             text = page.get_textpage()

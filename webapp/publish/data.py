@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import astuple
 from typing import Any
 
 from webapp.paper import INK, text_width
@@ -130,7 +129,7 @@ def in_halves(rows: Sequence[Sequence[str]]) -> list[list[Sequence[str]]]:
 
 
 def _figure(alt: str, one: Figure) -> dict[str, Any]:
-    words = [astuple(word) for word in one.words]
+    words = [tuple(word) for word in one.words]
     return {"alt": alt, "svg": one.svg, "mm": one.tall_mm, "words": words}
 
 

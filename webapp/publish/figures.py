@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from html import unescape
+from typing import NamedTuple
 
 from webapp.charts import chart_pages
 
@@ -20,8 +21,7 @@ _BOX = re.compile(r'<svg[^>]* viewBox="(\S+) (\S+) ')
 _TALL = re.compile(r'<svg[^>]* height="([\d.]+)mm"')
 
 
-@dataclass(frozen=True)
-class Word:
+class Word(NamedTuple):
     """Words on a line of a drawing: where their baseline is anchored ("start", "middle" or "end"),
     mm from the upper left of the drawing, and their size, mm."""
 
