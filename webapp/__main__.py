@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import threading
 import webbrowser
 
@@ -28,6 +29,9 @@ def main() -> None:
         print(f"Port {choice.port} is taken; using {port}.")
     address = f"http://{HOST}:{port}/"
     app = create_app()
+    # What is made by now stays: looking through all of it for garbage would hold up whoever waits.
+    gc.collect()
+    gc.freeze()
     print(f"Roundling is at {address} (stop with Ctrl+C)", flush=True)
     if not choice.no_browser:
         threading.Timer(0.7, webbrowser.open, (address,)).start()
