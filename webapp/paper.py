@@ -86,6 +86,7 @@ def text(
     )
 
 
+@lru_cache(maxsize=4096)
 def text_width(words: str, size: float = 2.4, *, bold: bool = False) -> float:
     """How wide a line is at most, about; bold letters are wider."""
     return sum(map(_letter_width, words)) * size * (BOLD if bold else 1.0)
@@ -112,7 +113,8 @@ def path_through(points: ArrayLike) -> str:
     return "M" + "L".join([f"{x:.9g} {y:.9g}" for x, y in pairs])
 
 
-def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
+@lru_cache(maxsize=1024)
+def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> tuple[str, ...]:
     """``words`` in lines no wider than ``width``: broken at spaces, between letters that are
     square, and within a word that is too long for a line; a number stays with the word before, and
     what a no-break space joins together."""
@@ -131,10 +133,11 @@ def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> lis
             lines.append(piece[:fits])
             piece = piece[fits:]
         lines.append(piece)
-    return [line.strip().replace(GLUE, " ") for line in lines]
+    return tuple(line.strip().replace(GLUE, " ") for line in lines)
 
 
-def folded(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
+@lru_cache(maxsize=1024)
+def folded(words: str, width: float, size: float, *, bold: bool = False) -> tuple[str, ...]:
     """As :func:`wrapped`, in lines of about one length."""
     lines = wrapped(words, width, size, bold=bold)
     while len(lines) > 1:

@@ -172,7 +172,7 @@ def _label(
     longer = (WIDTH - MARGIN_MM - float(right[0])) - (float(left[0]) - MARGIN_MM)
     spares = ends[1].crossed - ends[0].crossed + FAR * longer
     return Label(
-        tuple(folded(name, MARGIN_MM - 3.0, SIZE, bold=True)),
+        folded(name, MARGIN_MM - 3.0, SIZE, bold=True),
         tuple(part for line in lines for part in folded(line, MARGIN_MM - 3.0, SIZE)),
         (float(left[0]), float(left[1])),
         (float(right[0]), float(right[1])),

@@ -49,9 +49,9 @@ def reach(
     them must be. Other lines end at the levels ``taken``, mm of the toy; ``eyes`` are the numbers
     of nets to be crossed last of all."""
     boxes = raster.boxes[first : last + 1]
-    left, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0).tolist()
-    right, bottom = (boxes[:, 2:].max(axis=0) + 2).tolist()
-    near = raster.nearest[top:bottom, left:right]
+    begin, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0).tolist()
+    end, bottom = (boxes[:, 2:].max(axis=0) + 2).tolist()
+    near = raster.nearest[top:bottom, begin:end]
     rows = top + np.flatnonzero(((near >= first) & (near <= last)).any(axis=1))
     tried = np.unique(rows[np.linspace(0, len(rows) - 1, ROWS).astype(np.int64)])
     window = raster.nearest[tried]
@@ -60,23 +60,25 @@ def reach(
     apart = np.abs(tried[:, None] - levels).min(axis=1, initial=np.inf) / spots_per_mm
     level = OFF_MIDDLE * np.abs(tried - rows.mean()) / spots_per_mm
     level += TOO_NEAR * np.maximum(0.0, LEVELS_MM - apart)
-    is_eye = np.isin(window, eyes)
-    found = []
-    for step in (1, -1):
-        mine, drawn = own[:, ::step], window[:, ::step] != NOTHING
-        begins = mine.argmax(axis=1)
-        # How far its first stretch goes: to the first spot after it that is not its own.
-        after = np.arange(mine.shape[1]) > begins[:, None]
-        ends = np.where((~mine & after).any(axis=1), (~mine & after).argmax(axis=1), mine.shape[1])
-        wide = ends - begins
-        crossed = (begins - drawn.argmax(axis=1)) / spots_per_mm
-        lacks = np.maximum(0.0, 2.0 * inset_mm - wide / spots_per_mm)
-        eye = (is_eye[:, ::step] & ~after & ~mine).sum(axis=1) / spots_per_mm
-        best = int(np.argmin(crossed + NARROW * lacks + EYE_CROSSED * eye + level))
-        column = float(begins[best]) + min(inset_mm * spots_per_mm, float(wide[best]) / 2.0)
-        found.append(Reach(
-            (column if step > 0 else own.shape[1] - column) / raster.per_mm + raster.corner[0],
-            (int(tried[best]) + 0.5) / raster.per_mm + raster.corner[1],
-            float(crossed[best]),
-        ))
-    return found[0], found[1]
+    # From the left, and mirrored, from the right.
+    mine, drawn, eye = (
+        np.stack((seen, seen[:, ::-1])) for seen in (own, window != NOTHING, np.isin(window, eyes))
+    )
+    begins = mine.argmax(axis=2)
+    # How far its first stretch goes: to the first spot after it that is not its own.
+    after = np.arange(mine.shape[2]) > begins[..., None]
+    others = ~mine
+    gone = others & after
+    ends = np.where(gone.any(axis=2), gone.argmax(axis=2), mine.shape[2])
+    wide = ends - begins
+    crossed = (begins - drawn.argmax(axis=2)) / spots_per_mm
+    lacks = np.maximum(0.0, 2.0 * inset_mm - wide / spots_per_mm)
+    eyes_crossed = (eye & others & ~after).sum(axis=2) / spots_per_mm
+    best = np.argmin(crossed + NARROW * lacks + EYE_CROSSED * eyes_crossed + level, axis=1)
+    columns = begins + np.minimum(inset_mm * spots_per_mm, wide / 2.0)
+    columns[1] = mine.shape[2] - columns[1]
+    x = columns[[0, 1], best] / raster.per_mm + raster.corner[0]
+    y = (tried[best] + 0.5) / raster.per_mm + raster.corner[1]
+    away = crossed[[0, 1], best]
+    left, right = map(Reach, x.tolist(), y.tolist(), away.tolist())
+    return left, right

@@ -76,8 +76,10 @@ def label_forms(language: Language) -> LabelForms:
     ended = r"(?=\s{0,2}[:.)-])"
     listed = rf"(?P<list>(?:{one}{{2,8}}|(?:[/-]{_NUMBER}){{2,8}}){ended})"
     bare_list = rf"(?P<list>{one}{{1,8}}{ended})"
+    # `R3 R4:`, with nothing between them.
+    beside = rf"\s{{1,2}}(?={w}\s{{0,2}}\d)"
     more = (
-        rf"(?:[.:)](?={to}{w}\s{{0,2}}\d))?(?:(?P<to>{to})|(?P<both>{both}))(?:{w}\s{{0,2}})?"
+        rf"(?:[.:)](?={to}{w}\s{{0,2}}\d))?(?:(?P<to>{to})|(?P<both>{both}|{beside}))(?:{w}\s{{0,2}})?"
         rf"(?P<b>{_NUMBER}){_ORDINAL}(?![^\W_])"
     )
     before = (
@@ -183,6 +185,8 @@ def _worded(match: re.Match[str], low: str, end: int, words: Vocabulary) -> Labe
     stop = _stop(match, low)
     if match.groupdict().get("list"):
         last, stop = _listed(match, stop)
+    if match["b"] and (match["both"] or "").isspace() and last != first + 1:
+        last, stop = first, match.start("both")
     number_first = match.start("a") < match.start("w")
     many = match["w"].rstrip(".") in words.plural_rounds
     if match["b"] and not (number_first or many) and _is_stitches(match, low, end, words):
