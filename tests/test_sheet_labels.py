@@ -98,6 +98,11 @@ def test_a_label_says_its_round(label: str) -> None:
     assert bodies(sheet)[2] == (3, 3, "(sc, inc) x 6 (18)")
 
 
+def test_labels_beside_each_other_that_do_not_follow_are_no_range() -> None:
+    sheet = read_sheet(f"{START}R3 R7 sc in each st around (12)\n")
+    assert bodies(sheet)[2][:2] == (3, 3)
+
+
 @pytest.mark.parametrize(
     ("label", "last"),
     [
@@ -113,6 +118,7 @@ def test_a_label_says_its_round(label: str) -> None:
             ("3rd - 7th:", 7),
         ),
         *(("Round 3, 4:", 4), ("Round 3, 4, 5, 6:", 6), ("3, 4, 5:", 5), ("Rows 3-7:", 7)),
+        *(("R3 R4.", 4), ("Rnd 3 Rnd 4:", 4)),
         *(("R3—R7:", 7), ("3- to 7-", 7), ("Rnds. 3-7:", 7), ("Rounds 3 thru 7:", 7)),
         *(("From 3 to 7:", 7), ("3rd-7th rows:", 7), ("-7.", 7), ("R3-7.", 7), ("Rnd 3 + 4:", 4)),
     ],
