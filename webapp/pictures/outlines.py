@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
-from contourpy import FillType, contour_generator
+from contourpy import FillType, LineType, SerialContourGenerator, ZInterp
 from shapely.geometry.base import BaseGeometry
 
 from webapp.pictures.depth import Flags, Ints, Numbers, Raster
@@ -63,9 +63,11 @@ def regions(raster: Raster, spans: Sequence[tuple[int, int]]) -> list[Region]:
         own[part], whose[part] = (window >= first) & (window <= last), number
         # A spot's middle is half a spot from its corner.
         shifts.append(corner + np.array([0.5 - x, 0.5 - y]))
-    found = contour_generator(
-        *_grid(*size), own, name="serial", fill_type=FillType.OuterOffset
-    ).filled(0.5, 2.0)
+    # The class itself: what usually makes it looks for gaps and infinities in every spot first.
+    found = SerialContourGenerator(
+        *_grid(*size), own, np.zeros(size, dtype=np.bool_), fill_type=FillType.OuterOffset, line_type=LineType.Separate,
+        corner_mask=False, quad_as_tri=False, z_interp=ZInterp.Linear,
+    ).filled(0.5, 2.0)  # fmt: skip
     seen: list[Region] = [[] for _ in spans]
     for points, offsets in zip(*found, strict=True):
         number = int(whose[int(points[0, 1]), int(points[0, 0])])

@@ -13,7 +13,7 @@ from webapp.pictures.depth import NOTHING, Raster
 INSET_MM = 3.0
 """How far inside its part a line ends, mm of paper."""
 
-ROWS = 24
+ROWS = 20
 """Levels of a part that are tried."""
 
 NARROW, OFF_MIDDLE = 1.5, 0.25
@@ -61,8 +61,11 @@ def reach(
     level = OFF_MIDDLE * np.abs(tried - rows.mean()) / spots_per_mm
     level += TOO_NEAR * np.maximum(0.0, LEVELS_MM - apart)
     # From the left, and mirrored, from the right.
+    of_eyes = np.zeros(window.shape, dtype=bool)
+    for number in eyes:
+        of_eyes |= window == number
     mine, drawn, eye = (
-        np.stack((seen, seen[:, ::-1])) for seen in (own, window != NOTHING, np.isin(window, eyes))
+        np.stack((seen, seen[:, ::-1])) for seen in (own, window != NOTHING, of_eyes)
     )
     begins = mine.argmax(axis=2)
     # How far its first stretch goes: to the first spot after it that is not its own.
