@@ -15,7 +15,8 @@ from tests.strategies import TEST_TOYS, design_of, recipes
 from webapp.pattern import sewing_lines
 from webapp.pictures import View, assembly_svg
 from webapp.pictures.depth import look
-from webapp.pictures.outlines import regions, rings, round_lines, silhouette
+from webapp.pictures.outlines import regions, rings, round_lines
+from webapp.pictures.outlines import silhouettes as shapes_of
 from webapp.pictures.views import Net
 from webapp.preview.surfaces import Surface
 from webapp.recipes import Seat, load_recipes
@@ -47,7 +48,7 @@ def areas(*nets: Net) -> list[float]:
     """Of what is seen of each net, mm2."""
     raster = look(nets, PER_MM)
     spans = [(n, n) for n in range(len(nets))]
-    return [float(silhouette(seen, raster).area) for seen in regions(raster, spans)]
+    return [float(shape.area) for shape in shapes_of(regions(raster, spans), raster)]
 
 
 def lens(r: float, d: float) -> float:

@@ -66,8 +66,11 @@ def document(
 
 def number(value: float) -> str:
     """A coordinate to a hundredth of a millimetre, as short as can be."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    text = f"{value:.2f}"
+    if text[-1] != "0":
+        return text
+    text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def at(x: float, y: float) -> str:

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from webapp.assembly import PlacedStrip, WorkedToy
 from webapp.paper import path_through
 from webapp.pictures.depth import Raster, look
-from webapp.pictures.outlines import regions, rings, round_lines, silhouette
+from webapp.pictures.outlines import regions, rings, round_lines, silhouettes
 from webapp.pictures.views import Piece
 from webapp.shapes.meridian import Floats
 
@@ -101,8 +101,8 @@ def drawn_alone(
     drawn, raster = drawn_together(moved, scale, every, toy)
     whole = regions(raster, [(d.numbers[0], d.numbers[-1]) for d in drawn])
     shapes = [
-        shapely.transform(silhouette(seen, raster), lambda points, by=shift: points - by)
-        for seen, shift in zip(whole, shifts, strict=True)
+        shapely.transform(shape, lambda points, by=shift: points - by)
+        for shape, shift in zip(silhouettes(whole, raster), shifts, strict=True)
     ]
     return [_back(*one) for one in zip(drawn, pieces, shifts, strict=True)], shapes
 

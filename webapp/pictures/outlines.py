@@ -65,8 +65,8 @@ def regions(raster: Raster, spans: Sequence[tuple[int, int]]) -> list[Region]:
         shifts.append(corner + np.array([0.5 - x, 0.5 - y]))
     # The class itself: what usually makes it looks for gaps and infinities in every spot first.
     found = SerialContourGenerator(
-        *_grid(*size), own, np.zeros(size, dtype=np.bool_), fill_type=FillType.OuterOffset, line_type=LineType.Separate,
-        corner_mask=False, quad_as_tri=False, z_interp=ZInterp.Linear,
+        *_grid(*size), own, np.zeros(size, dtype=np.bool_), corner_mask=False, quad_as_tri=False,
+        fill_type=FillType.OuterOffset, line_type=LineType.Separate, z_interp=ZInterp.Linear,
     ).filled(0.5, 2.0)  # fmt: skip
     seen: list[Region] = [[] for _ in spans]
     for points, offsets in zip(*found, strict=True):
@@ -109,15 +109,22 @@ def rings(seen: Sequence[Region], raster: Raster) -> list[list[Floats]]:
     return smooth
 
 
-def silhouette(seen: Region, raster: Raster) -> BaseGeometry:
-    """A region as a shape, mm."""
-    corner = np.array(raster.corner)
-    return shapely.MultiPolygon([
-        shapely.Polygon(ring[0], ring[1:])
-        for polygon in seen
+def silhouettes(seen: Sequence[Region], raster: Raster) -> list[BaseGeometry]:
+    """Each region as a shape, mm."""
+    polygons = [
+        (number, polygon)
+        for number, region in enumerate(seen)
+        for polygon in region
         if _area(polygon[0]) >= SMALLEST
-        for ring in [[one / raster.per_mm + corner for one in _thinned(polygon, 2.0 * THIN)]]
-    ])
+    ]
+    thin = iter(_thinned([ring for _, polygon in polygons for ring in polygon], 2.0 * THIN))
+    found: list[list[shapely.Polygon]] = [[] for _ in seen]
+    for number, polygon in polygons:
+        outer, *holes = (
+            next(thin) / raster.per_mm + np.array(raster.corner) for _ in polygon
+        )
+        found[number].append(shapely.Polygon(outer, holes))
+    return [shapely.MultiPolygon(shapes) for shapes in found]
 
 
 def _area(ring: Floats) -> float:

@@ -52,8 +52,9 @@ def pieces(quads: Floats, body: Ints, nearer_mm: Floats, cell_mm: float) -> Piec
     places = []
     for which, (across, down), _ in groups:
         points = _weights(across, down) @ quads[which]
-        spots = ((points[..., (0, 2)] - low) // cell_mm).astype(np.int64)
-        spot, depth = spots[..., 1] * wide + spots[..., 0], points[..., 1]
+        x, depth, z = np.moveaxis(points, 2, 0)
+        spot = np.floor((z - low[1]) / cell_mm).astype(np.int64) * wide
+        spot += np.floor((x - low[0]) / cell_mm).astype(np.int64)
         depth = depth - nearer_mm[which][:, None]
         np.minimum.at(nearest, spot.ravel(), depth.ravel())
         places.append((spot, depth))
@@ -114,6 +115,8 @@ def _stretches(seen: Flags) -> tuple[Ints, Floats]:
     """What is seen of the cells (facets, down, across) of facets: the facet of each stretch, and
     what it takes of its sides (stretches, 4): from and to across, from and to down. Rows of a facet
     that show the same go together."""
+    some = np.flatnonzero(seen.any(axis=(1, 2)))
+    seen = seen[some]
     facets, down, across = seen.shape
     first = np.ones((facets, down), dtype=bool)
     first[:, 1:] = (seen[:, 1:] != seen[:, :-1]).any(axis=2)
@@ -127,7 +130,7 @@ def _stretches(seen: Flags) -> tuple[Ints, Floats]:
     facet, row, left = np.nonzero(changes == 1)
     right = np.nonzero(changes == -1)[2]
     shares = (left / across, right / across, row / down, ends[facet, row] / down)
-    return facet, np.stack(shares, axis=1)
+    return some[facet], np.stack(shares, axis=1)
 
 
 def _cut(quads: Floats, shares: Floats) -> Floats:
