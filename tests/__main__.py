@@ -19,7 +19,8 @@ CHECKS = {
 PARTS = {
     "benchmarks": ["tests/benchmarks"],
     "tests": [
-        "tests", "--ignore=tests/benchmarks", "--benchmark-disable", "-n2", "--dist=worksteal"
+        "tests", "--ignore=tests/benchmarks", "--benchmark-disable", "-n2", "--dist=worksteal",
+        "--durations=25"
     ],
 }
 
