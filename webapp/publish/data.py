@@ -36,6 +36,9 @@ LARGER = 1.14
 """Letters of the sheet's type are smaller and narrower than those that drawings have room for;
 Japanese ones are not."""
 
+SMALL_MM = 80.0
+"""A chart no taller than this is not to stand alone on a page."""
+
 COVER_LINES = 16
 COVER_LETTERS = 80
 """An introduction of so many lines, so many letters each, fits below the picture of the cover."""
@@ -54,6 +57,7 @@ def sheet_data(
     signed = words.say("A pattern by {name}", name=options.by)
     intro = [breakable(p) for p in options.intro.split("\n") if p.strip()]
     level, size, *terms = (split(line) for line in sheet.overview)
+    last = drawings.charts.get(sheet.parts[-1].name, ()) if sheet.parts else ()
     return {
         "title": sheet.name,
         "name": breakable(sheet.name),
@@ -86,6 +90,7 @@ def sheet_data(
         "larger": 1.0 if words.terms.tag == "ja" else LARGER,
         "pictures": [_figure(alt, one) for alt, one in drawings.assembly],
         "sewing": sheet.sewing,
+        "sewing-apart": not any(0.0 < one.tall_mm < SMALL_MM for one in last),
         "sewn": sheet.sewn,
     }
 
