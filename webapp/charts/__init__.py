@@ -4,8 +4,8 @@ Imports :mod:`webapp.pattern` (for words) and what lies below it. All lengths ar
 downwards. Start reading at :mod:`webapp.charts.chart`, which chooses the form; what stands in a
 chart's rounds is in ``lanes``, the symbols in ``glyphs``; the forms are ``spiral`` (rounds and
 ovals, laid out in ``laps``), ``wedge`` (one of several equal repeats), ``runs`` (symbols with
-numbers, where nothing else fits a page) and ``flat`` (rows). ``inked`` makes
-a chart quick to print.
+numbers, where nothing else fits a page) and ``flat`` (rows). ``inked`` makes a
+chart quick to print.
 """
 
 from webapp.charts.chart import chart_pages, chart_svg

@@ -91,9 +91,7 @@ def _drawn(name: str) -> str:
 
 
 DRAWN = {
-    "sc": _drawn("sc"),
-    "inc": _drawn("inc"),
-    "dec": _drawn("dec"),
+    **{name: _drawn(name) for name in STROKES},
     "ch": '<ellipse rx="1.2" ry=".6" fill="none" stroke="currentColor" stroke-width=".3"/>',
     "sl-st": '<ellipse rx=".75" ry=".45" fill="currentColor"/>',
     "ring": _stroked("M.7 1.1A1.3 1.3 0 1 1 1.27 .3Q1.2 1.2 2 1.6", 0.3),

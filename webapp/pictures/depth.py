@@ -49,6 +49,14 @@ class Raster:
     per_mm: float
     boxes: Ints
 
+    def window(self, first: int, last: int) -> tuple[Ints, Numbers]:
+        """The upper left (column, row) of what the nets ``first`` to ``last`` are seen in, with an
+        empty margin, and what is nearest there."""
+        boxes = self.boxes[first : last + 1]
+        corner = np.maximum(boxes[:, :2].min(axis=0) - 1, 0)
+        (left, top), (right, bottom) = corner.tolist(), (boxes[:, 2:].max(axis=0) + 2).tolist()
+        return corner, self.nearest[top:bottom, left:right]
+
     def spots(self, points: Floats) -> tuple[Ints, Ints]:
         """Row and column of points, shape (..., 3)."""
         columns = np.floor((points[..., 0] - self.corner[0]) * self.per_mm).astype(np.int64)

@@ -11,7 +11,7 @@ import shapely
 from contourpy import FillType, LineType, SerialContourGenerator, ZInterp
 from shapely.geometry.base import BaseGeometry
 
-from webapp.pictures.depth import Flags, Ints, Numbers, Raster
+from webapp.pictures.depth import Flags, Ints, Raster
 from webapp.pictures.views import Net
 from webapp.shapes.meridian import Floats
 
@@ -43,7 +43,7 @@ def regions(raster: Raster, spans: Sequence[tuple[int, int]]) -> list[Region]:
     """What is seen of each span of nets, from its first to its last, a point on each side between
     two spots. The windows in which they are seen are laid side by side, so that the outlines of
     all are found at once."""
-    windows = [_window(raster, *span) for span in spans]
+    windows = [raster.window(*span) for span in spans]
     room = max((window.shape[1] for _, window in windows), default=1)
     places: list[tuple[int, int]] = []
     x = y = shelf = 0
@@ -81,15 +81,6 @@ def _grid(tall: int, wide: int) -> tuple[Floats, Floats]:
     """Columns and rows of a raster of this size."""
     across, down = np.meshgrid(np.arange(float(wide)), np.arange(float(tall)))
     return across, down
-
-
-def _window(raster: Raster, first: int, last: int) -> tuple[Ints, Numbers]:
-    """The upper left of what a span of nets is seen in, with an empty margin, and the raster
-    there."""
-    boxes = raster.boxes[first : last + 1]
-    left, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0).tolist()
-    right, bottom = (boxes[:, 2:].max(axis=0) + 2).tolist()
-    return np.array([left, top]), raster.nearest[top:bottom, left:right]
 
 
 def rings(seen: Sequence[Region], raster: Raster) -> list[list[Floats]]:

@@ -48,11 +48,8 @@ def reach(
     """From the left and from the right, to what is seen of the nets ``first`` to ``last``; some of
     them must be. Other lines end at the levels ``taken``, mm of the toy; ``eyes`` are the numbers
     of nets to be crossed last of all."""
-    boxes = raster.boxes[first : last + 1]
-    begin, top = np.maximum(boxes[:, :2].min(axis=0) - 1, 0).tolist()
-    end, bottom = (boxes[:, 2:].max(axis=0) + 2).tolist()
-    near = raster.nearest[top:bottom, begin:end]
-    rows = top + np.flatnonzero(((near >= first) & (near <= last)).any(axis=1))
+    corner, near = raster.window(first, last)
+    rows = corner[1] + np.flatnonzero(((near >= first) & (near <= last)).any(axis=1))
     tried = np.unique(rows[np.linspace(0, len(rows) - 1, ROWS).astype(np.int64)])
     window = raster.nearest[tried]
     own = (window >= first) & (window <= last)

@@ -163,7 +163,6 @@ def _part(part: PartSheet, words: TermSet, drawings: Drawings) -> dict[str, Any]
         "colour": part.colour,
         "heads": [label, words.say("Work"), words.say("Stitches"), words.say("Done")],
         "widest": sorted((line["label"] for line in rounds), key=text_width)[-WIDEST:],
-        "short": ["text" in line and _is_short(line) for line in lines],
         "most": str(max((line["count"] for line in rounds), default=0)),
         "picture": drawings.parts.get(part.name, ""),
         "picture_alt": words.say("{part}, by itself", part=part.label),
@@ -175,18 +174,18 @@ def _part(part: PartSheet, words: TermSet, drawings: Drawings) -> dict[str, Any]
     }
 
 
-def _is_short(line: Mapping[str, Any]) -> bool:
-    """Whether a round surely stands on one line of its column, its boxes beside it."""
-    return line["boxes"] <= BOXES and text_width(line["text"], TYPE_MM) <= WORK_MM
-
-
 def _line(line: Line, part: PartSheet, words: TermSet) -> dict[str, Any]:
-    """A round with its label, text, count and number of boxes; or a note."""
+    """A round with its label, text, count and boxes, whether these stand below the words, and
+    whether all of it is surely ``short``, on one line; or a note, which may take several."""
     if line.kind is not LineKind.ROUND:
-        return {"note": line.text}
+        return {"note": line.text, "short": False}
+    boxes = line.last - line.first + 1
+    below = boxes > BOXES
     return {
         "label": round_words(line.first, line.last, words, part.in_rows),
         "text": line.text,
         "count": line.count,
-        "boxes": line.last - line.first + 1,
+        "boxes": boxes,
+        "below": below,
+        "short": not below and text_width(line.text, TYPE_MM) <= WORK_MM,
     }
