@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from urllib.parse import quote
 
-from playwright.sync_api import Error, Page, expect
+from playwright.sync_api import Page, expect
 
 from tests.conftest import Designer
 from tests.reader import read_parts
@@ -69,14 +69,13 @@ class Keyboard:
 
     def settled(self, act: Callable[[], None]) -> None:
         """Does something and waits for the answer of the editor."""
-        with self.page.expect_response(lambda r: "/toys/own/edit" in r.url and r.status < 500):
+        with self.page.expect_response(
+            lambda r: "/toys/own/edit" in r.url and r.status < 500
+        ) as answer:
             act()
-        self.page.wait_for_load_state("load")
-        try:
-            self.page.evaluate(AT_REST)
-        except Error:  # The answer led to another page meanwhile.
-            self.page.wait_for_load_state("load")
-            self.page.evaluate(AT_REST)
+        if elsewhere := answer.value.headers.get("hx-redirect"):
+            self.page.wait_for_url(lambda address: address.endswith(elsewhere))
+        self.page.evaluate(AT_REST)
 
 
 def add(hands: Keyboard, shape: str, name: str) -> None:
@@ -151,7 +150,7 @@ def test_a_two_colour_cat_by_keyboard_alone(designer: Sit, tmp_path: Path) -> No
     page.keyboard.type("4")
     page.keyboard.press("Tab")
     expect(page).to_have_url(re.compile("yarn=4"))
-    assert me.figure("Stitches") != stitches
+    me.comes_to(lambda m: m.figure("Stitches") != stitches, True)
     hands.reach("link", "Pattern")
     with page.expect_download() as pattern:
         page.keyboard.press("Enter")
@@ -192,7 +191,7 @@ def test_a_bad_value_keeps_the_toy_and_what_was_typed(designer: Sit) -> None:
     me.opens("/own/from/otter?open=head")
     me.has_the_toy()
     page, hands = me.page, Keyboard(me.page)
-    page.get_by_role("button", name=re.compile("^Head")).click()
+    hands.settled(lambda: page.get_by_role("button", name=re.compile("^Head")).click())
     width = page.get_by_role("textbox", name="Width", exact=True)
     expect(width).to_be_visible()
     before = me.figure("Stitches")
