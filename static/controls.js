@@ -152,4 +152,4 @@ document.addEventListener("htmx:afterSwap", () => {
 let held = [...document.querySelectorAll("#holds .held input")].map((input) => input.name);
 showFollowing();
 
-window.roundling = { form, tidy };
+Object.assign(window.roundling, { form, tidy });

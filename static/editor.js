@@ -5,25 +5,60 @@
 document.documentElement.classList.add("scripted");
 
 (() => {
+  const { asDrawn } = window.roundling;
   const editor = document.getElementById("editor");
   const value = (name) => editor.querySelector(`[name="${name}"]`).value;
 
   // --- taking changes ---------------------------------------------------------------------------
   // A button pressed right after a box was changed takes both: the change waits while something is
-  // pressed, and goes with the button.
+  // pressed, or an answer is under way, and goes with the button.
   let waiting = 0;
   let pressed = false;
+  const apart = new Set(["new_shape", "new_label", "set.new_rule"]);
+  const busy = () => editor.matches(".htmx-request, .htmx-swapping, .htmx-settling");
+
+  // The box that is being written in is taken when it is left, not by the way.
+  let writing = null;
+  const inHand = (box) => box === writing && box === document.activeElement && box.type === "text";
+  editor.addEventListener("input", (event) => { writing = event.target; });
+  editor.addEventListener("change", () => { writing = null; });
+
+  function takeChanges() {
+    clearTimeout(waiting);
+    waiting = 0;
+    // An answer that came meanwhile may have brought all of it already.
+    const boxes = [...editor.elements].filter((box) => box.name.startsWith("set.") && !apart.has(box.name));
+    if (boxes.every((box) => inHand(box) || asDrawn(box))) return;
+    window.htmx.trigger(editor, "settled");
+  }
 
   function soon() {
     clearTimeout(waiting);
-    waiting = setTimeout(() => (pressed ? soon() : window.htmx.trigger(editor, "settled")), 150);
+    waiting = setTimeout(() => (pressed || busy() ? soon() : takeChanges()), 150);
   }
 
-  const apart = new Set(["new_shape", "new_label", "set.new_rule"]);
+  document.addEventListener("htmx:configRequest", (event) => {
+    const { elt, formData, triggeringEvent: by } = event.detail;
+    if (elt !== editor) return;
+    // Only what the step of an undo says is sent, not what stands in the boxes.
+    if (!by) {
+      for (const name of [...formData.keys()]) {
+        if (name.startsWith("set.") || name === "checks") formData.delete(name);
+      }
+      return;
+    }
+    // The button that was pressed last keeps the focus; it counts only when it is pressed.
+    formData.set("do", by.submitter ? by.submitter.value : "");
+    if (by.type === "settled" && writing && inHand(writing)) formData.set(writing.name, writing.defaultValue);
+  });
+
   editor.addEventListener("change", (event) => {
     if (!apart.has(event.target.name)) soon();
   });
-  editor.addEventListener("submit", () => clearTimeout(waiting));
+  editor.addEventListener("submit", () => {
+    clearTimeout(waiting);
+    waiting = 0;
+  });
   document.addEventListener("pointerdown", () => { pressed = true; });
   document.addEventListener("pointerup", () => { setTimeout(() => { pressed = false; }, 0); });
   document.addEventListener("pointercancel", () => { pressed = false; });
@@ -56,22 +91,23 @@ document.documentElement.classList.add("scripted");
     document.getElementById("redo").disabled = steps.at >= steps.list.length - 1;
   }
 
+  const frame = () => new Promise(requestAnimationFrame);
+
+  // What was changed just before is taken first, so that it is the step that is undone.
   async function go(by) {
+    if (waiting) {
+      while (busy()) await frame();
+      takeChanges();
+      while (busy()) await frame();
+      if (editor.querySelector('[aria-invalid="true"]')) return;
+    }
+    while (busy()) await frame();
     const step = steps.list[steps.at + by];
     if (!step) return;
     steps.at += by;
     const values = { ...JSON.parse(step.what), open: step.panel, do: "" };
     await window.htmx.ajax("POST", "/toys/own/edit", { source: editor, target: editor, swap: "innerHTML", values });
   }
-
-  // Only what the step says is sent, not what stands in the boxes.
-  document.addEventListener("htmx:configRequest", (event) => {
-    const detail = event.detail;
-    if (detail.elt !== editor || detail.triggeringEvent) return;
-    for (const name of [...detail.formData.keys()]) {
-      if (name.startsWith("set.") || name === "checks") detail.formData.delete(name);
-    }
-  });
 
   editor.addEventListener("click", (event) => {
     if (event.target.id === "undo") go(-1);
@@ -204,7 +240,7 @@ document.documentElement.classList.add("scripted");
   }
 
   editor.addEventListener("input", (event) => {
-    if (event.target.matches("[data-formula]")) show(event.target);
+    if (event.target.matches("[data-formula]") && event.target === document.activeElement) show(event.target);
   });
   editor.addEventListener("keydown", (event) => {
     if (offer.hidden || event.target !== into) return;

@@ -139,6 +139,9 @@ document.documentElement.classList.add("scripted");
       form().elements.text.value ||= tooMuch;
       tooMuch = "";
       keep();
+      const { text } = form().elements;
+      // Something was written while this text was read: it is shown.
+      if (text.value !== text.defaultValue && text.closest("details")) text.closest("details").open = true;
       const { focus } = form().dataset;
       const wrong = form().querySelector("[aria-invalid]");
       if (wrong) show(wrong, "center");

@@ -235,6 +235,32 @@ def test_an_empty_table_takes_its_first_part_and_gives_it_back(client: FlaskClie
     assert not after.get("marks")
 
 
+# --- buttons -----------------------------------------------------------------------------------
+
+
+def test_no_kind_of_button_is_always_refused(client: FlaskClient) -> None:
+    """Every button of every panel of the shipped toys and of an outline, pressed once on its own:
+    each kind of them does something somewhere."""
+    obeyed: dict[str, bool] = {}
+    empty = form_of(client.get("/own/empty").headers["Location"])
+    drawn = step(client, empty, do="part.add", new_shape="outline", new_label="Body")
+    beginnings = [form_of(client.get(f"/own/from/{toy}").headers["Location"]) for toy in BEGINNINGS]
+    for form in (*beginnings, form_of(pushed(drawn))):
+        panels = client.get(f"/toys/own?{urlencode({'recipe': form['recipe']})}").text
+        for panel in re.findall(r'name="do" value="open:(.*?)"', panels):
+            here = {**form, "open": panel}
+            opened = step(client, {**form, "open": "toy"}, do=f"open:{panel}")
+            for do in re.findall(r'name="do" value="(\w+\.\w+[^"]*)" id="do-', opened.text):
+                verb, *rest = do.split(":")
+                kinds = rest[-1:] if rest and not rest[-1].isdigit() and rest[-1] != panel else []
+                kind = ":".join([verb, *(kinds if verb.endswith(".add") else [])])
+                if kind in ("part.add", "rule.add") or obeyed.get(kind):
+                    continue
+                obeyed[kind] = step(client, here, do=unescape(do)).status_code < 300
+    assert len(obeyed) > 15
+    assert not [kind for kind, done in obeyed.items() if not done]
+
+
 # --- many steps --------------------------------------------------------------------------------
 
 

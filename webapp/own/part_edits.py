@@ -173,7 +173,7 @@ def move_part(data: Data, key: str, by: int) -> None:
         host = host_of(guest)
         if host in order and order.index(host) > order.index(str(guest["name"])):
             raise EditError(
-                asked=f"{label_of(part)} was to be moved to place {to + 1}.",
+                asked=f"“{label_of(part)}” was to be moved to place {to + 1}.",
                 why=f"{label_of(guest)} would come before {label_of(part_of(data, host))}, "
                 "which it is sewn to.",
                 nearest="Hosts come first: move it less far.",

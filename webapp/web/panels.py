@@ -226,7 +226,9 @@ def _outline(
     plain = [p for p in points if all(isinstance(v, (int, float)) for v in p)]
     drawn = tuple((float(p[0]), float(p[1])) for p in plain) if len(plain) == len(points) else ()
     last = len(points) - 1
-    actions = [Action(f"point.add:{key}:{last}", "Add a point")]
+    # A new point goes where they are farthest from each other, the last gap if formulas say where.
+    gap = max(range(last), key=lambda n: drawn[n + 1][0] - drawn[n][0]) if drawn else last - 1
+    actions = [Action(f"point.add:{key}:{gap}", "Add a point")]
     actions += [
         Action(f"point.remove:{key}:{n}", f"Remove point {n + 1}", away=True)
         for n in range(1, last)
