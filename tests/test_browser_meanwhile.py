@@ -194,27 +194,6 @@ def test_undo_right_after_writing_takes_back_what_was_written(designer: Sit) -> 
     expect(box(page, "Width")).to_have_value("1.3 * head.height")
 
 
-def test_what_a_sheet_is_to_say_stays_when_a_slider_moves(designer: Sit) -> None:
-    me = designer()
-    me.opens("/toys/otter")
-    page = me.page
-    page.get_by_text("PDF to print or sell").click()
-    page.locator("#pdf-by").fill("Ann of the mill")
-    page.get_by_label("Introduction").fill("An otter for rainy days.")
-    page.get_by_label("Paper").select_option("letter")
-    page.locator("#goal_value").fill("30")
-    stitches = me.figure("Stitches")
-    writes(page, "Finished height", "26", "#design")
-    me.comes_to(lambda m: m.figure("Stitches") != stitches, True)
-    expect(page.locator("#pdf-by")).to_have_value("Ann of the mill")
-    expect(page.get_by_label("Introduction")).to_have_value("An otter for rainy days.")
-    expect(page.get_by_label("Paper")).to_have_value("letter")
-    expect(page.locator("#goal_value")).to_have_value("30")
-    # The name is the same for the next toy.
-    me.opens("/toys/owl")
-    expect(page.locator("#pdf-by")).to_have_value("Ann of the mill")
-
-
 def test_a_pattern_written_on_while_it_is_read_is_not_lost(designer: Sit) -> None:
     me = designer()
     me.opens("/read")

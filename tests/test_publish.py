@@ -384,6 +384,27 @@ def test_the_address_answers_and_refuses() -> None:
     assert "Does not hold" not in page
 
 
+def test_a_sheet_that_was_asked_about_is_at_hand(monkeypatch: pytest.MonkeyPatch) -> None:
+    """HEAD is answered as GET is, but for the body (RFC 9110, 9.3.2), and the sheet is set once."""
+    set_so_far: list[SheetOptions] = []
+
+    def counted(made: Toy, options: SheetOptions, drawings: Drawings) -> bytes:
+        set_so_far.append(options)
+        return pattern_pdf(made, options, drawings)
+
+    monkeypatch.setattr("webapp.web.publishing.pattern_pdf", counted)
+    web = client()
+    address = "/toys/whale/pattern.pdf?height_cm=16&by=Ann"
+    asked = web.head(address)
+    given = web.get(address)
+    assert (asked.status_code, asked.data) == (200, b"")
+    assert asked.headers["Content-Length"] == str(len(given.data))
+    assert [options.by for options in set_so_far] == ["Ann"]
+    web.get(address.replace("Ann", "Bo"))
+    assert [options.by for options in set_so_far] == ["Ann", "Bo"]
+    assert web.head(address + "&paper=a5").status_code == 400
+
+
 @pytest.mark.parametrize("terms", ["us", "de", "ja"])
 @pytest.mark.parametrize("paper", SIZES)
 def test_rounds_said_to_be_short_stand_on_one_line(terms: str, paper: str) -> None:
