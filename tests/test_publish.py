@@ -363,6 +363,22 @@ def test_options_are_bounded(values: dict[str, list[str]]) -> None:
         read_options(values)
 
 
+@pytest.mark.parametrize("terms", ["us", "de", "ja"])
+def test_a_table_that_goes_on_says_whose_it_is(terms: str) -> None:
+    """A page whose first round is not the first of its part names the part in the table's head."""
+    words = term_set(Terms(terms))
+    going_on = 0
+    for page in opened(sheet_of("otter", terms)).pages:
+        text = page.extract_text()
+        heads = [part for part in ("Body", "Head") if f" · {words.name(part)}" in text]
+        begun = [part for part in ("Body", "Head") if re.search(
+            rf"(?m)^{re.escape(words.say('{part} (make {number})', part=words.name(part), number=1))}",
+            text)]  # fmt: skip
+        assert set(begun) <= set(heads)
+        going_on += len(set(heads) - set(begun))
+    assert going_on >= 1
+
+
 def client() -> FlaskClient:
     app = create_app()
     app.config["PROPAGATE_EXCEPTIONS"] = True

@@ -42,8 +42,9 @@ MOST_LINES = 24
 def chart_svg(
     toy: WorkedToy, recipe: PartRecipe, words: TermSet, *, table: bool = True, low: bool = False
 ) -> str:
-    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds. With
-    ``low`` ink it is drawn in black lines, its yarns told apart by their letters alone.
+    """The chart of one part as SVG, mm on paper; ``table`` adds the list of its rounds and the
+    name of the toy, for a chart that stands alone. With ``low`` ink it is drawn in black lines,
+    its yarns told apart by their letters alone.
 
     Every round is a group with ``data-round``, its number, and ``data-times``, how often what is
     drawn there stands; its symbols have the class of their kind.
@@ -59,7 +60,7 @@ def chart_svg(
         gathered = lanes_of(toy, recipe, part, words, gathered=True)
         rows = [TableRow(lane.label, lane.count, lane.change, lane.letter) for lane in gathered]
     return page(
-        title=_title(toy, recipe, words),
+        title=_title(recipe, words, toy.recipe.name if table else ""),
         description=_described(recipe, part, words, rows),
         drawings=drawings,
         meanings=meanings(words, isinstance(part, WorkedStrip)),
@@ -137,11 +138,14 @@ def _strip_rows(part: WorkedStrip, letter: str) -> Iterator[TableRow]:
         yield TableRow(f"{DRAWN_ROWS + 1}–{part.rows}", part.per_row, 0, letter)
 
 
-def _title(toy: WorkedToy, recipe: PartRecipe, words: TermSet) -> str:
+def _title(recipe: PartRecipe, words: TermSet, toy: str) -> str:
+    """Whose chart it is; beside the part's table that it is a chart, else of which toy."""
     part = words.say(
         "{part} (make {number})", part=words.name(recipe.label), number=recipe.copies
     )
-    return f"{words.name(toy.recipe.name)}{words.manner.colon}{part}"
+    return f"{words.name(toy)}{words.manner.colon}{part}" if toy else words.say(
+        "Chart: {part}", part=part
+    )
 
 
 def _described(

@@ -36,10 +36,14 @@ LARGER = 1.14
 """Letters of the sheet's type are smaller and narrower than those that drawings have room for;
 Japanese ones are not."""
 
+WHOLE = 16
+"""A table of so many lines is never parted."""
+
 SMALL_MM = 80.0
 """A chart no taller than this is not to stand alone on a page."""
 
 COVER_LINES = 16
+
 COVER_LETTERS = 80
 """An introduction of so many lines, so many letters each, fits below the picture of the cover."""
 
@@ -158,10 +162,14 @@ def _part(part: PartSheet, words: TermSet, drawings: Drawings) -> dict[str, Any]
     alt = words.say("{part}: chart of the rounds in the table before it", part=part.label)
     lines = [_line(line, part, words) for line in part.lines]
     rounds = [line for line in lines if "label" in line]
+    whole = len(lines) <= WHOLE
+    # A table that goes on on another page says there whose it is.
+    work = words.say("Work") if whole else f"{words.say('Work')} · {part.label}"
     return {
         "heading": words.say("{part} (make {number})", part=part.label, number=part.copies),
         "colour": part.colour,
-        "heads": [label, words.say("Work"), words.say("Stitches"), words.say("Done")],
+        "heads": [label, work, words.say("Stitches"), words.say("Done")],
+        "whole": whole,
         "widest": sorted((line["label"] for line in rounds), key=text_width)[-WIDEST:],
         "most": str(max((line["count"] for line in rounds), default=0)),
         "picture": drawings.parts.get(part.name, ""),
