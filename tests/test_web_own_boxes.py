@@ -1,0 +1,80 @@
+"""Boxes of the editor of toys of one's own, each by what it changes.
+
+That a box does what its label says is a law of any form, with no other source. What a stripe, a
+satin-stitched nose or a patch that lies flat can have is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
+
+from tests.test_web import reader
+from tests.test_web_own import begun, problems, step
+from tests.test_web_own_steps import form_of, pushed, toy_at
+from webapp.own.packing import unpack
+
+client = pytest.fixture(reader, scope="module", name="client")
+
+
+def number_of(form: dict[str, str], part: str) -> int:
+    return [p["name"] for p in unpack(form["recipe"])["parts"]].index(part)
+
+
+def done(answer: TestResponse) -> dict[str, Any]:
+    """The toy's data after a step that was done."""
+    assert answer.status_code == 200, problems(answer)
+    return dict(unpack(form_of(pushed(answer))["recipe"]))
+
+
+# --- a size instead of a formula -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("toy", "part", "key", "size", "slider"),
+    [
+        ("otter", "head", "height", 85, "head_to_body"),
+        ("otter", "ear", "width", 22, "ear_size"),
+        ("owl", "tuft", "width", 25, "ear_size"),
+        ("rabbit", "ear", "width", 35, "ear_size"),
+    ],
+)
+def test_a_size_takes_the_place_of_a_formula_that_only_a_slider_moved(
+    client: FlaskClient, toy: str, part: str, key: str, size: int, slider: str
+) -> None:
+    form = {**begun(client, toy), "open": part}
+    number = number_of(form, part)
+    assert slider in unpack(form["recipe"])["sliders"]
+    answer = step(client, form, **{f"set.parts[{number}].lengths.{key}": f"{size / 10}"})
+    after = done(answer)
+    assert after["dimensions"][f"{part}.{key}"] == size
+    asked = toy_at(client, pushed(answer))["parts"][number]["sizes_mm"]
+    assert asked["width" if key == "width" else "length"]["asked"] == pytest.approx(size)
+    # A slider that moves nothing is none, and somebody is told that it went.
+    still = any(slider in text for text in after["rules"])
+    assert (slider in after["sliders"]) == still
+    assert ("is gone: nothing of the toy follows it" in answer.text) != still
+
+
+# --- colours -------------------------------------------------------------------------------------
+
+
+def test_a_colour_begins_where_was_written_last(client: FlaskClient) -> None:
+    form = {**begun(client, "otter"), "open": "arm"}
+    at = f"set.parts[{number_of(form, 'arm')}].colours[1]"
+    first = toy_at(client, f"/toys/own?recipe={form['recipe']}")
+    answer = step(client, form, **{f"{at}.round": "5"})
+    band = done(answer)["parts"][number_of(form, "arm")]["colours"][1]
+    assert (band.get("round"), "begin" in band) == (5, False)
+    part = toy_at(client, pushed(answer))["parts"][number_of(form, "arm")]
+    colours = [r["colour"] for r in part["rounds"]]
+    assert colours[3] != colours[4] == colours[-1]
+    assert colours != [r["colour"] for r in first["parts"][number_of(form, "arm")]["rounds"]]
+
+    again = {**form_of(pushed(answer)), "open": "arm"}
+    band = done(step(client, again, **{f"{at}.begin": "50"}))
+    band = band["parts"][number_of(form, "arm")]["colours"][1]
+    assert (band.get("begin"), "round" in band) == (0.5, False)
