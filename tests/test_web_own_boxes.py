@@ -13,7 +13,7 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from tests.test_web import reader
-from tests.test_web_own import begun, problems, step
+from tests.test_web_own import begun, check_unchanged, problems, step
 from tests.test_web_own_steps import form_of, pushed, toy_at
 from webapp.own.packing import unpack
 
@@ -78,3 +78,70 @@ def test_a_colour_begins_where_was_written_last(client: FlaskClient) -> None:
     band = done(step(client, again, **{f"{at}.begin": "50"}))
     band = band["parts"][number_of(form, "arm")]["colours"][1]
     assert (band.get("begin"), "round" in band) == (0.5, False)
+
+
+# --- boxes and buttons that could do nothing -----------------------------------------------------
+
+
+def shown(client: FlaskClient, form: dict[str, str], panel: str) -> str:
+    return step(client, {**form, "open": "toy"}, do=f"open:{panel}").text
+
+
+def test_a_strip_has_no_stripes_to_choose(client: FlaskClient) -> None:
+    form = begun(client, "rabbit")
+    scarf, arm = (number_of(form, part) for part in ("scarf", "arm"))
+    assert f"set.parts[{scarf}].colours[0].colour" in shown(client, form, "scarf")
+    assert f"set.parts[{scarf}].colours[0].with" not in shown(client, form, "scarf")
+    assert f"set.parts[{arm}].colours[0].with" in shown(client, form, "arm")
+
+
+def test_only_a_line_has_a_slant(client: FlaskClient) -> None:
+    form = begun(client, "otter")
+    kinds = [mark.get("kind", "filled") for mark in unpack(form["recipe"])["marks"]]
+    form = form_of(pushed(step(client, {**form, "open": "face"}, do="mark.add:brows")))
+    page = shown(client, form, "face")
+    for number, kind in enumerate([*kinds, "line"]):
+        assert (f"set.marks[{number}].slant" in page) == (kind == "line")
+    assert "filled" in kinds
+
+
+def test_what_lies_flat_is_not_sunk_in(client: FlaskClient) -> None:
+    form = begun(client, "owl")
+    at = f"set.parts[{number_of(form, 'patch')}].place"
+    assert f"{at}.sink" not in shown(client, form, "patch")
+    checks = [f"{at}.lies_flat", f"{at}.pair"]
+    stiff = step(client, {**form, "open": "patch"}, checks=checks, **{f"{at}.pair": "yes"})
+    assert "lies_flat" not in done(stiff)["parts"][number_of(form, "patch")]["place"]
+    assert f"{at}.sink" in stiff.text
+
+
+def test_the_first_part_cannot_go_earlier_nor_the_last_later(client: FlaskClient) -> None:
+    form = begun(client, "otter")
+    names = [part["name"] for part in unpack(form["recipe"])["parts"]]
+    for number, name in enumerate(names):
+        page = shown(client, form, name)
+        assert (f'value="part.up:{name}"' in page) == (number > 0)
+        assert (f'value="part.down:{name}"' in page) == (number < len(names) - 1)
+
+
+# --- refusals in the words of the page -----------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("panel", "box", "text", "nearest"),
+    [
+        ("body", "set.parts[0].points[2][1]", "", "Write another, or “87” as it was."),
+        ("body", "set.parts[0].points[0][0]", "3", "Choose another, or leave it as it was."),
+        ("rules", "set.rules[2]", "", "Write another, or “"),
+        ("fin", "set.parts[1].place.times", "2", "make it no mirrored pair first."),
+        ("fin", "set.parts[1].place.seat", "joined", "Choose another, or leave it as it was."),
+    ],
+)
+def test_a_refusal_says_what_can_be_done_in_that_box(
+    client: FlaskClient, panel: str, box: str, text: str, nearest: str
+) -> None:
+    form = {**begun(client, "whale"), "open": panel}
+    answer = step(client, form, **{box: text})
+    check_unchanged(answer, form)
+    assert nearest in " ".join(problems(answer))
+    assert f'id="why-{box}"' in answer.text
