@@ -210,7 +210,8 @@ def _made(before: Editor, after: Editor, form: Mapping[str, str], checks: frozen
         workshop().make(recipe, reading)
     except RoundlingError as error:
         return refused(before, form, checks, error)
-    idle = [key for key in before.data.get("sliders", {}) if key not in after.data.get("sliders", {})]
+    left = after.data.get("sliders", {})
+    idle = [key for key in before.data.get("sliders", {}) if key not in left]
     notices = (
         *(f"The slider {SLIDERS[key].label} is gone: nothing of the toy follows it now."
           for key in idle),
