@@ -34,6 +34,11 @@
 
   document.getElementById("device").hidden = false;
   stayAwake();
+  // What is kept is kept under the design's own address. One that says the same in other words
+  // becomes it, so that the page opens again where it stands, without a network too.
+  if (location.pathname + location.search !== main.dataset.address) {
+    history.replaceState(null, "", main.dataset.address + location.hash);
+  }
   along.keepOffline(main.dataset.address, JSON.parse(main.dataset.files)).then((name) => {
     document.getElementById("offline-said").textContent = said(name);
   });

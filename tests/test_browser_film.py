@@ -369,6 +369,22 @@ def test_opened_once_it_works_without_a_network(browser: Browser) -> None:
     context.close()
 
 
+@pytest.mark.parametrize("said", ["terms=us&pace=15", "units=in&height_in=7&fibre=cotton"])
+def test_an_address_that_says_it_otherwise_opens_again_without_a_network(
+    designer: Sit, said: str
+) -> None:
+    """Usual choices that are written out, and choices in another order, are the same design."""
+    me = designer(390, 844)
+    me.opens(f"/toys/whale/along?{said}")
+    expect(me.page.locator("#offline-said")).to_contain_text(KEPT)
+    me.page.get_by_role("button", name="Whole round").click()
+    me.page.context.set_offline(True)
+    answer = me.page.reload()
+    assert answer
+    assert answer.status == 200
+    expect(me.page.locator("#round-name")).to_have_text("Body · Rnd 2")
+
+
 def test_a_kept_page_is_made_new_with_a_network_and_no_other_is_kept(designer: Sit) -> None:
     """What is kept is changed by hand; opened again, the kept page is the server's."""
     me = designer(390, 844)

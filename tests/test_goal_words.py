@@ -151,3 +151,18 @@ def test_the_sentence_says_when_the_slider_ends_or_stitches_do_not_come_nearer()
         assert found
         assert (int(found[1]) == stitches) == reached.exact
         assert (f"has {stitches} stitches" in said) != reached.exact
+
+
+@pytest.mark.parametrize("toy", TOYS)
+def test_no_yarn_is_offered_as_a_goal_that_a_toy_takes_none_of(toy: str) -> None:
+    """What is only embroidered takes thread: common practice, no source."""
+    recipe = recipes()[toy]
+    taken = {need.colour for need in make_toy(recipe, reading(toy).design).materials.yarns}
+    choices = {choice.word for choice in goal_choices(recipe, LengthUnit.CM)}
+    for kind in ("yarn", "balls"):
+        assert {word for word in choices if word.startswith(f"{kind}.")} == {
+            f"{kind}.{colour}" for colour in taken
+        }
+    for colour in recipe.colours.keys() - taken:
+        with pytest.raises(RoundlingError):
+            read_goal(recipe, LengthUnit.CM, f"yarn.{colour}", "50")

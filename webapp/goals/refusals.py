@@ -14,9 +14,11 @@ from webapp.shapes import SHAPES
 
 
 def colours_with_yarn(recipe: Recipe) -> tuple[str, ...]:
-    """The keys of the colours that something is worked in, in the recipe's order."""
+    """The keys of the colours that something is worked in, in the recipe's order.
+
+    What is only embroidered takes thread and no yarn.
+    """
     used = {c for part in recipe.parts for c in part.colours_used}
-    used |= {mark.colour for mark in recipe.marks}
     return tuple(colour for colour in recipe.colours if colour in used)
 
 

@@ -35,7 +35,7 @@ def edit(
         change(new, *args, **kwargs)
         tie(new, data)
         _free_what_was_tied(new, data)
-        _drop_idle_sliders(new, data)
+        new = without_idle_sliders(new, data)
         if problem_of(data) is None and (problem := problem_of(new)) is not None:
             raise EditError(
                 asked=f"{problem.field}: the change would make the toy one that cannot be.",
@@ -61,6 +61,16 @@ def tie_height(data: Mapping[str, Any], was: Mapping[str, Any] | None = None) ->
     untie(new, was)
     tie(new, data)
     return new
+
+
+def without_idle_sliders(data: Mapping[str, Any], was: Mapping[str, Any]) -> Data:
+    """The toy without the sliders that moved something in ``was`` and move nothing any more."""
+    used, used_before = (names_in_rules(d) | names_in_parts(d) for d in (data, was))
+    sliders = data.get("sliders", {})
+    idle = {k for k in sliders if k != "height" and k not in used and k in used_before}
+    if not idle:
+        return dict(data)
+    return {**data, "sliders": {k: v for k, v in sliders.items() if k not in idle}}
 
 
 def problem_of(data: Mapping[str, Any]) -> RecipeError | None:
@@ -120,10 +130,3 @@ def _free_what_was_tied(data: Data, was: Mapping[str, Any]) -> None:
     rule = rule_of(kept)
     if rule is not None and data["parts"] and kept not in data.get("rules", []):
         free_by(data, rule, was)
-
-
-def _drop_idle_sliders(data: Data, was: Mapping[str, Any]) -> None:
-    used, used_before = (names_in_rules(d) | names_in_parts(d) for d in (data, was))
-    for key in list(data.get("sliders", {})):
-        if key != "height" and key not in used and key in used_before:
-            del data["sliders"][key]

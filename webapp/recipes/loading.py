@@ -282,7 +282,8 @@ def _place(table: Table) -> Place:
         times=table.whole("times", 1, 24, 1),
     )
     if place.times > 1 and (place.pair or seat is not Seat.SURFACE):
-        raise table.refuse("times", "Several go evenly round a host, sewn onto it, unpaired.")
+        why = "Several go evenly round a host, sewn onto it, unpaired."
+        raise table.refuse("times", why, "Leave it at 1, or make it no mirrored pair first.")
     table.done()
     return place
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from webapp.errors import RoundlingError
-from webapp.formulas import parse_equation
 from webapp.own.errors import EditError
 from webapp.own.rule_edits import check_names
 from webapp.own.setting import length_text, value_at, with_length, with_value
@@ -125,12 +124,15 @@ def _value(box: Box, text: str, unit: LengthUnit) -> Any:
     """What a text means; None where an emptied box takes its value out."""
     if box.kind == "check":
         return True if text else None
+    if not text and box.path.endswith("]"):
+        raise EditError(
+            asked=f"{box.label}: nothing was given.",
+            why="A rule is an equation." if box.kind == "formula" else "A point needs both shares.",
+            nearest=f"Write another, or “{box.text}” as it was.",
+            field=box.path,
+        )
     if box.kind in ("text", "choice", "colour", "formula"):
         return text or None
-    if box.kind == "formula":
-        if not text:
-            raise _wrong(box, text, "A rule is an equation.")
-        return parse_equation(text).text
     if not text:
         return None
     if not NUMBER.fullmatch(text):
@@ -160,6 +162,8 @@ def _wrong(box: Box, text: str, why: str) -> EditError:
 
 RANGE = re.compile(r"It can be (-?[0-9.]+) to (-?[0-9.]+)\.")
 KEY_WORDS = "Mend that key."
+IN_A_FILE = ("Write {", "Write [")
+"""What is written in a file, not in a box."""
 
 
 def worded(box: Box, given: str, error: RoundlingError, unit: LengthUnit) -> RoundlingError:
@@ -174,7 +178,7 @@ def worded(box: Box, given: str, error: RoundlingError, unit: LengthUnit) -> Rou
         in_box = [100.0 * e if box.kind == "percent" else unit.from_mm(e) for e in ends]
         low, high = (shown(round(end, 2)) for end in in_box)
         why, nearest = "That is out of its range.", f"It can be {low} to {high} {box.unit}."
-    if nearest == KEY_WORDS:
+    if nearest == KEY_WORDS or nearest.startswith(IN_A_FILE):
         nearest = "Choose another, or leave it as it was."
     what = f"“{given.strip()[:60]}”" if given.strip() else "nothing"
     return EditError(

@@ -15,6 +15,7 @@ from urllib.parse import urlencode
 
 from webapp.errors import RoundlingError
 from webapp.own import edits
+from webapp.own.editing import without_idle_sliders
 from webapp.own.errors import EditError
 from webapp.own.face_edits import face_part
 from webapp.own.naming import Data, all_names
@@ -210,6 +211,8 @@ def step(editor: Editor, form: Mapping[str, str], checks: frozenset[str]) -> Edi
             problems[box.path] = worded(box, given, error, editor.unit)
     panel = editor.panel
     if not problems:
+        # A size of one's own in place of a formula may leave a slider with nothing to move.
+        data = without_idle_sliders(data, editor.data)
         # A part that was given another name is still the one that is open.
         panel = _renamed(editor, data)
         try:
@@ -254,7 +257,13 @@ def _with_box(data: Data, editor: Editor, box: Box, given: str) -> Data:
         striped = with_value(data, box.path, [given] if given else None)
         every = box.path.removesuffix("with") + "every"
         return striped if given else with_value(striped, every, None)
-    return edits.tie_height(with_box(data, box, given, editor.unit), data)
+    new = with_box(data, box, given, editor.unit)
+    begun = re.fullmatch(r"(parts\[[0-9]+\]\.colours\[[0-9]+\]\.)(begin|round)", box.path)
+    if begun is not None and given.strip():
+        # A colour begins at a share of the rounds or at a round: what is written last counts.
+        other = begun[1] + ("round" if begun[2] == "begin" else "begin")
+        new = with_value(new, other, None)
+    return edits.tie_height(new, data)
 
 
 def _part_at(data: Data, path: str) -> str | None:

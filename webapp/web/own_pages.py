@@ -18,7 +18,7 @@ from webapp.own.files import LARGEST, read_file, write_file
 from webapp.own.naming import Data
 from webapp.own.packing import unpack
 from webapp.own.schema import file_schema
-from webapp.recipes import Recipe
+from webapp.recipes import SLIDERS, Recipe
 from webapp.web.contexts import Page
 from webapp.web.editor import (
     NOT_CHOICES,
@@ -210,7 +210,13 @@ def _made(before: Editor, after: Editor, form: Mapping[str, str], checks: frozen
         workshop().make(recipe, reading)
     except RoundlingError as error:
         return refused(before, form, checks, error)
-    notices = tuple(f"No longer chosen: {error.asked} {error.why}" for error in gone)
+    left = after.data.get("sliders", {})
+    idle = [key for key in before.data.get("sliders", {}) if key not in left]
+    notices = (
+        *(f"The slider {SLIDERS[key].label} is gone: nothing of the toy follows it now."
+          for key in idle),
+        *(f"No longer chosen: {e.asked} {e.why}" for e in gone if e.field not in idle),
+    )  # fmt: skip
     kept = {k: v for k, v in reading.accepted.items() if k not in NOT_CHOICES}
     return Editor(after.data, after.panel, kept, notices=notices)
 

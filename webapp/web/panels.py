@@ -149,9 +149,12 @@ def _face(data: Mapping[str, Any], unit: LengthUnit) -> Iterator[Group]:
             box_for(data, f"{at}.along", "How far along", "percent", unit),
             box_for(data, f"{at}.around", "From the middle", "number", unit, default=0,
                     hint="degrees"),
-            box_for(data, f"{at}.slant", "Slant", "number", unit, default=0, hint="degrees"),
             box_for(data, f"{at}.pair", "On both sides", "check", unit),
         ]  # fmt: skip
+        if line:
+            # What is filled lies straight.
+            slant = box_for(data, f"{at}.slant", "Slant", "number", unit, default=0, hint="degrees")
+            boxes.insert(-1, slant)
         name = str(mark.get("label", "feature"))
         remove = Action(f"mark.remove:{number}", f"Remove {name.lower()}", away=True)
         yield Group(name, tuple(boxes), (remove,))
@@ -179,8 +182,8 @@ def _part(
         (
             Action(f"part.copy:{key}", "Copy"),
             Action(f"part.mirror:{key}", "Mirror"),
-            Action(f"part.up:{key}", "Earlier"),
-            Action(f"part.down:{key}", "Later"),
+            *([Action(f"part.up:{key}", "Earlier")] if number else []),
+            *([Action(f"part.down:{key}", "Later")] if part is not data["parts"][-1] else []),
             Action(f"part.remove:{key}", "Remove", away=True),
         ),
     )  # fmt: skip
@@ -257,8 +260,9 @@ def _place(
                       hint="0 where that is begun, 100 its end")  # fmt: skip
         yield box_for(data, f"{at}.place.around", "How far round", "number", unit, default=0,
                       hint="degrees: 0 front, 90 side, 180 back")  # fmt: skip
-        yield box_for(data, f"{at}.place.sink", "Sunk in", "percent", unit, default=0,
-                      hint="of its edge's width")  # fmt: skip
+        if not place.get("lies_flat"):
+            yield box_for(data, f"{at}.place.sink", "Sunk in", "percent", unit, default=0,
+                          hint="of its edge's width")  # fmt: skip
         yield box_for(data, f"{at}.place.pair", "A mirrored pair", "check", unit)
         yield box_for(data, f"{at}.place.times", "Or how many round it", "whole", unit, default=1)
         yield box_for(data, f"{at}.place.lies_flat", "Lies flat on it", "check", unit)
@@ -276,6 +280,7 @@ def _bands(
 ) -> Iterator[Group]:
     colours = _palette(data)
     bands = part.get("colours", [])
+    in_rows = SHAPES[str(part.get("shape"))].in_rows
     for n, band in enumerate(bands):
         boxes = [box_for(data, f"{at}.colours[{n}].colour", "Colour", "choice", unit,
                          options=colours)]  # fmt: skip
@@ -283,15 +288,16 @@ def _bands(
             boxes.append(box_for(data, f"{at}.colours[{n}].begin", "From", "percent", unit,
                                  hint="of its rounds"))  # fmt: skip
             boxes.append(box_for(data, f"{at}.colours[{n}].round", "Or from round", "whole", unit))
-        stripe = f"{at}.colours[{n}].with"
-        boxes.append(Box(stripe, "Striped with", "stripe", "".join(band.get("with", [])[:1]),
-                         options=(("", "no stripes"), *colours)))  # fmt: skip
-        if band.get("with"):
+        if not in_rows:
+            stripe = f"{at}.colours[{n}].with"
+            boxes.append(Box(stripe, "Striped with", "stripe", "".join(band.get("with", [])[:1]),
+                             options=(("", "no stripes"), *colours)))  # fmt: skip
+        if band.get("with") and not in_rows:
             boxes.append(box_for(data, f"{at}.colours[{n}].every", "Rounds a stripe", "whole",
                                  unit, default=2))  # fmt: skip
         actions = [Action(f"band.remove:{key}:{n}", "Remove", away=True)] if n else []
         yield Group("Colour" if n == 0 else f"Then, {n}", tuple(boxes), tuple(actions))
-    if not SHAPES[str(part.get("shape"))].in_rows:
+    if not in_rows:
         yield Group("", (), (Action(f"band.add:{key}", "Add a colour higher up"),))
 
 

@@ -1,0 +1,147 @@
+"""Boxes of the editor of toys of one's own, each by what it changes.
+
+That a box does what its label says is a law of any form, with no other source. What a stripe, a
+satin-stitched nose or a patch that lies flat can have is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
+
+from tests.test_web import reader
+from tests.test_web_own import begun, check_unchanged, problems, step
+from tests.test_web_own_steps import form_of, pushed, toy_at
+from webapp.own.packing import unpack
+
+client = pytest.fixture(reader, scope="module", name="client")
+
+
+def number_of(form: dict[str, str], part: str) -> int:
+    return [p["name"] for p in unpack(form["recipe"])["parts"]].index(part)
+
+
+def done(answer: TestResponse) -> dict[str, Any]:
+    """The toy's data after a step that was done."""
+    assert answer.status_code == 200, problems(answer)
+    return dict(unpack(form_of(pushed(answer))["recipe"]))
+
+
+# --- a size instead of a formula -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("toy", "part", "key", "size", "slider"),
+    [
+        ("otter", "head", "height", 85, "head_to_body"),
+        ("otter", "ear", "width", 22, "ear_size"),
+        ("owl", "tuft", "width", 25, "ear_size"),
+        ("rabbit", "ear", "width", 35, "ear_size"),
+    ],
+)
+def test_a_size_takes_the_place_of_a_formula_that_only_a_slider_moved(
+    client: FlaskClient, toy: str, part: str, key: str, size: int, slider: str
+) -> None:
+    form = {**begun(client, toy), "open": part}
+    number = number_of(form, part)
+    assert slider in unpack(form["recipe"])["sliders"]
+    answer = step(client, form, **{f"set.parts[{number}].lengths.{key}": f"{size / 10}"})
+    after = done(answer)
+    assert after["dimensions"][f"{part}.{key}"] == size
+    asked = toy_at(client, pushed(answer))["parts"][number]["sizes_mm"]
+    assert asked["width" if key == "width" else "length"]["asked"] == pytest.approx(size)
+    # A slider that moves nothing is none, and somebody is told that it went.
+    still = any(slider in text for text in after["rules"])
+    assert (slider in after["sliders"]) == still
+    assert ("is gone: nothing of the toy follows it" in answer.text) != still
+
+
+# --- colours -------------------------------------------------------------------------------------
+
+
+def test_a_colour_begins_where_was_written_last(client: FlaskClient) -> None:
+    form = {**begun(client, "otter"), "open": "arm"}
+    at = f"set.parts[{number_of(form, 'arm')}].colours[1]"
+    first = toy_at(client, f"/toys/own?recipe={form['recipe']}")
+    answer = step(client, form, **{f"{at}.round": "5"})
+    band = done(answer)["parts"][number_of(form, "arm")]["colours"][1]
+    assert (band.get("round"), "begin" in band) == (5, False)
+    part = toy_at(client, pushed(answer))["parts"][number_of(form, "arm")]
+    colours = [r["colour"] for r in part["rounds"]]
+    assert colours[3] != colours[4] == colours[-1]
+    assert colours != [r["colour"] for r in first["parts"][number_of(form, "arm")]["rounds"]]
+
+    again = {**form_of(pushed(answer)), "open": "arm"}
+    band = done(step(client, again, **{f"{at}.begin": "50"}))
+    band = band["parts"][number_of(form, "arm")]["colours"][1]
+    assert (band.get("begin"), "round" in band) == (0.5, False)
+
+
+# --- boxes and buttons that could do nothing -----------------------------------------------------
+
+
+def shown(client: FlaskClient, form: dict[str, str], panel: str) -> str:
+    return step(client, {**form, "open": "toy"}, do=f"open:{panel}").text
+
+
+def test_a_strip_has_no_stripes_to_choose(client: FlaskClient) -> None:
+    form = begun(client, "rabbit")
+    scarf, arm = (number_of(form, part) for part in ("scarf", "arm"))
+    assert f"set.parts[{scarf}].colours[0].colour" in shown(client, form, "scarf")
+    assert f"set.parts[{scarf}].colours[0].with" not in shown(client, form, "scarf")
+    assert f"set.parts[{arm}].colours[0].with" in shown(client, form, "arm")
+
+
+def test_only_a_line_has_a_slant(client: FlaskClient) -> None:
+    form = begun(client, "otter")
+    kinds = [mark.get("kind", "filled") for mark in unpack(form["recipe"])["marks"]]
+    form = form_of(pushed(step(client, {**form, "open": "face"}, do="mark.add:brows")))
+    page = shown(client, form, "face")
+    for number, kind in enumerate([*kinds, "line"]):
+        assert (f"set.marks[{number}].slant" in page) == (kind == "line")
+    assert "filled" in kinds
+
+
+def test_what_lies_flat_is_not_sunk_in(client: FlaskClient) -> None:
+    form = begun(client, "owl")
+    at = f"set.parts[{number_of(form, 'patch')}].place"
+    assert f"{at}.sink" not in shown(client, form, "patch")
+    checks = [f"{at}.lies_flat", f"{at}.pair"]
+    stiff = step(client, {**form, "open": "patch"}, checks=checks, **{f"{at}.pair": "yes"})
+    assert "lies_flat" not in done(stiff)["parts"][number_of(form, "patch")]["place"]
+    assert f"{at}.sink" in stiff.text
+
+
+def test_the_first_part_cannot_go_earlier_nor_the_last_later(client: FlaskClient) -> None:
+    form = begun(client, "otter")
+    names = [part["name"] for part in unpack(form["recipe"])["parts"]]
+    for number, name in enumerate(names):
+        page = shown(client, form, name)
+        assert (f'value="part.up:{name}"' in page) == (number > 0)
+        assert (f'value="part.down:{name}"' in page) == (number < len(names) - 1)
+
+
+# --- refusals in the words of the page -----------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("panel", "box", "text", "nearest"),
+    [
+        ("body", "set.parts[0].points[2][1]", "", "Write another, or “87” as it was."),
+        ("body", "set.parts[0].points[0][0]", "3", "Choose another, or leave it as it was."),
+        ("rules", "set.rules[2]", "", "Write another, or “"),
+        ("fin", "set.parts[1].place.times", "2", "make it no mirrored pair first."),
+        ("fin", "set.parts[1].place.seat", "joined", "Choose another, or leave it as it was."),
+    ],
+)
+def test_a_refusal_says_what_can_be_done_in_that_box(
+    client: FlaskClient, panel: str, box: str, text: str, nearest: str
+) -> None:
+    form = {**begun(client, "whale"), "open": panel}
+    answer = step(client, form, **{box: text})
+    check_unchanged(answer, form)
+    assert nearest in " ".join(problems(answer))
+    assert f'id="why-{box}"' in answer.text
