@@ -43,6 +43,13 @@
     }
   }
 
+  // The part that alone is looked at stays the one, while the toy has it, when the list is new.
+  let alone = "";
+  function lookOn() {
+    const list = only();
+    if ([...list.options].some((option) => option.value === alone)) list.value = alone;
+  }
+
   const settled = () => document.getElementById("figures").dataset.preview;
 
   function moving() {
@@ -57,11 +64,16 @@
 
   if (drawable()) {
     ask(settled());
-    document.addEventListener("htmx:afterSettle", () => ask(settled()));
+    document.addEventListener("htmx:afterSettle", () => {
+      lookOn();
+      ask(settled());
+    });
     window.addEventListener("roundling:moving", moving);
     apart.addEventListener("change", () => ask(settled()));
     document.addEventListener("change", (event) => {
-      if (event.target.id === "only") ask(settled());
+      if (event.target.id !== "only") return;
+      alone = event.target.value;
+      ask(settled());
     });
     document.getElementById("face-me").addEventListener("click", view.face);
   } else {

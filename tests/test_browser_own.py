@@ -287,3 +287,23 @@ def test_a_toy_is_edited_without_script(designer: Sit) -> None:
         height.fill("tall")
         page.get_by_role("button", name="Colours", exact=True).click()
     expect(height).to_have_value("tall")
+
+
+def test_the_part_that_alone_is_looked_at_stays_the_one(designer: Sit) -> None:
+    """Its own name changes with it; where the part is gone the whole toy is shown."""
+    me = designer()
+    me.opens("/own/from/otter")
+    me.has_the_toy()
+    page = me.page
+    seen = """() => [...new Set(
+      document.getElementById("figure").data.filter((m) => m.visible).map((m) => m.name))]"""
+    page.locator("#only").select_option("tail")
+    me.comes_to(lambda me: me.page.evaluate(seen), ["tail"])
+    page.locator("button.chip", has_text="Tail").click()
+    expect(page.locator("button.chip.on")).to_have_text("Tail")
+    page.evaluate(AT_REST)
+    expect(page.locator("#only")).to_have_value("tail")
+    me.comes_to(lambda me: me.page.evaluate(seen), ["tail"])
+    page.get_by_role("button", name="Remove", exact=True).click()
+    expect(page.locator("button.chip", has_text="Tail")).to_have_count(0)
+    expect(page.locator("#only")).to_have_value("")

@@ -145,3 +145,23 @@ def test_a_refusal_says_what_can_be_done_in_that_box(
     check_unchanged(answer, form)
     assert nearest in " ".join(problems(answer))
     assert f'id="why-{box}"' in answer.text
+
+
+# --- what the page is headed by ------------------------------------------------------------------
+
+
+def test_the_page_is_headed_by_what_was_written(client: FlaskClient) -> None:
+    form = {**begun(client, "otter"), "open": "toy"}
+    answer = step(client, form, **{"set.name": "Karl & Co", "set.line": "A small fellow."})
+    assert answer.status_code == 200
+    empty = form_of(client.get("/own/empty").headers["Location"])
+    bare = step(client, {**empty, "open": "toy"}, **{"set.name": "Karl & Co"})
+    assert bare.status_code == 200
+    for page in (answer.text, bare.text):
+        assert "<title>Karl &amp; Co · Roundling</title>" in page
+        assert '<h1 class="toy-name" id="toy-name" hx-swap-oob="true">Karl &amp; Co</h1>' in page
+    assert 'id="toy-line" hx-swap-oob="true">A small fellow.</p>' in answer.text
+    # Each is swapped into a page that has one of that name.
+    for address in (pushed(answer), pushed(bare)):
+        whole = client.get(address).text
+        assert whole.count('id="toy-name">Karl &amp; Co<') == 1
