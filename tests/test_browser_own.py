@@ -307,3 +307,19 @@ def test_the_part_that_alone_is_looked_at_stays_the_one(designer: Sit) -> None:
     page.get_by_role("button", name="Remove", exact=True).click()
     expect(page.locator("button.chip", has_text="Tail")).to_have_count(0)
     expect(page.locator("#only")).to_have_value("")
+
+
+def test_without_script_a_chosen_shape_and_a_tick_are_taken_by_a_button(designer: Sit) -> None:
+    me = designer(390, 844, script=False)
+    me.opens("/own/from/owl?open=beak")
+    me.page.locator("button.chip", has_text="Beak").click()
+    me.page.get_by_label("Shape", exact=True).select_option("dome")
+    me.page.get_by_label("Lies flat on it").check()
+    me.page.get_by_role("button", name="Take what is written").click()
+    expect(me.page.get_by_label("Shape", exact=True)).to_have_value("dome")
+    expect(me.page.get_by_label("Lies flat on it")).to_be_checked()
+    assert "open=beak" in me.page.url
+    scripted = designer(390, 844)
+    scripted.opens("/own/empty")
+    expect(scripted.page.locator("#undo")).to_be_visible()
+    expect(scripted.page.get_by_role("button", name="Take what is written")).to_have_count(0)
