@@ -59,7 +59,16 @@
   }
 
   function showStill() {
-    still.src = document.getElementById("figures").dataset.still;
+    const { still: address } = document.getElementById("figures").dataset;
+    if (still.getAttribute("src") !== address) still.src = address;
+  }
+
+  // Where the toy is drawn in 3D the still picture is for paper: it follows once the hand rests.
+  const REST_MS = 800;
+  let resting = 0;
+  function showStillLater() {
+    clearTimeout(resting);
+    resting = setTimeout(showStill, REST_MS);
   }
 
   if (drawable()) {
@@ -67,6 +76,7 @@
     document.addEventListener("htmx:afterSettle", () => {
       lookOn();
       ask(settled());
+      showStillLater();
     });
     window.addEventListener("roundling:moving", moving);
     apart.addEventListener("change", () => ask(settled()));

@@ -323,3 +323,38 @@ def test_without_script_a_chosen_shape_and_a_tick_are_taken_by_a_button(designer
     scripted.opens("/own/empty")
     expect(scripted.page.locator("#undo")).to_be_visible()
     expect(scripted.page.get_by_role("button", name="Take what is written")).to_have_count(0)
+
+
+def test_what_the_sliders_say_goes_along_into_ones_own_toy_and_its_file(designer: Sit) -> None:
+    """Without loading the page again between."""
+    me = designer()
+    me.opens("/toys/otter")
+    me.has_the_toy()
+    page = me.page
+    me.types("Finished height", "30")
+    page.wait_for_url("**height_cm=30*")
+    page.get_by_label("Terms").select_option("fr")
+    page.wait_for_url("**terms=fr*")
+    page.get_by_role("link", name="Make it my own").click()
+    expect(me.box("Finished height")).to_have_value("30")
+    expect(page.get_by_label("Terms")).to_have_value("fr")
+    me.types("Finished height", "26")
+    page.wait_for_url("**height_cm=26*")
+    with page.expect_download() as saved:
+        page.get_by_role("link", name="Save as a file").click()
+    kept = json.loads(Path(saved.value.path()).read_text(encoding="utf-8"))["choices"]
+    assert kept == {"height_cm": "26", "terms": "fr"}
+
+
+def test_the_picture_on_paper_is_the_toy_on_the_screen(designer: Sit) -> None:
+    me = designer()
+    me.opens("/toys/otter")
+    me.has_the_toy()
+    me.types("Finished height", "30")
+    me.page.wait_for_url("**height_cm=30*")
+    shown = me.page.locator("#figures").get_attribute("data-still")
+    assert shown
+    assert "height_cm=30" in shown
+    expect(me.page.locator("#still")).to_have_attribute("src", shown)
+    me.page.emulate_media(media="print")
+    expect(me.page.locator("#still")).to_be_visible()
