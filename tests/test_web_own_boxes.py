@@ -7,13 +7,14 @@ satin-stitched nose or a patch that lies flat can have is common practice, no so
 from __future__ import annotations
 
 from typing import Any
+from urllib.parse import urlencode
 
 import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from tests.test_web import reader
-from tests.test_web_own import begun, check_unchanged, problems, step
+from tests.test_web_own import begun, check_unchanged, problems, step, values_of
 from tests.test_web_own_steps import form_of, pushed, toy_at
 from webapp.own.packing import unpack
 
@@ -165,3 +166,46 @@ def test_the_page_is_headed_by_what_was_written(client: FlaskClient) -> None:
     for address in (pushed(answer), pushed(bare)):
         whole = client.get(address).text
         assert whole.count('id="toy-name">Karl &amp; Co<') == 1
+
+
+def test_what_is_held_stays_held_when_its_part_has_another_name(client: FlaskClient) -> None:
+    held = {"hold.head.width_cm": "9", "pin": "limb_length", "height_cm": "21"}
+    form = {**begun(client, "rabbit", **held), "open": "head"}
+    at = f"set.parts[{number_of(form, 'head')}].label"
+    answer = step(client, form, **{at: "Round face"})
+    assert answer.status_code == 200, problems(answer)
+    after = values_of(pushed(answer))
+    name = next(p["name"] for p in unpack(after["recipe"])["parts"] if p["label"] == "Round face")
+    assert after[f"hold.{name}.width_cm"] == "9"
+    assert {k: after[k] for k in ("pin", "height_cm")} == {"pin": "limb_length", "height_cm": "21"}
+    assert "No longer chosen" not in answer.text
+    before, now = (toy_at(client, address)["parts"] for address in (
+        f"/toys/own?{urlencode({'recipe': form['recipe'], **held})}", pushed(answer)))  # fmt: skip
+    assert [p["sizes_mm"] for p in before] == [p["sizes_mm"] for p in now]
+    # Another part, whose name only begins the same, is not meant.
+    other = step(client, {**form, "open": "ear"}, **{"set.parts[2].label": "He"})
+    assert values_of(pushed(other))["hold.head.width_cm"] == "9"
+
+
+def test_a_rule_that_is_let_go_is_that_rule_when_the_rules_have_other_numbers(
+    client: FlaskClient,
+) -> None:
+    """Let go by number; what was let go is a rule, whatever number it gets."""
+    held = {"height_cm": "25", "hold.head.width_cm": "9", "pin": "head_to_body", "let_go": "3"}
+    form = {**begun(client, "otter", **held), "open": "rules"}
+    rules = unpack(form["recipe"])["rules"]
+    last = len(rules) - 1
+    # Without that rule what is held is met as well.
+    for number, now in ((1, "2"), (last, "3"), (2, None)):
+        answer = step(client, form, do=f"rule.remove:{number}")
+        assert answer.status_code == 200, problems(answer)
+        after = values_of(pushed(answer))
+        assert after.get("let_go") == now
+        if now is not None:
+            assert unpack(after["recipe"])["rules"][int(now) - 1] == rules[2]
+    empty = form_of(client.get("/own/empty").headers["Location"])
+    for odd in ("", "x", "0", "9" * 5000, "3, 4,"):
+        named = step(client, {**empty, "choices": urlencode({"let_go": odd})}, do="open:rules")
+        assert named.status_code == 200
+        refused = step(client, {**form, "choices": urlencode({**held, "let_go": odd})}, do="")
+        assert refused.status_code in (200, 400, 422)
