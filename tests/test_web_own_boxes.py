@@ -209,3 +209,39 @@ def test_a_rule_that_is_let_go_is_that_rule_when_the_rules_have_other_numbers(
         assert named.status_code == 200
         refused = step(client, {**form, "choices": urlencode({**held, "let_go": odd})}, do="")
         assert refused.status_code in (200, 400, 422)
+
+
+# --- shaping -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("shape", ["ball", "egg", "pear", "tube", "outline"])
+@pytest.mark.parametrize("kind", ["cheeks", "snout", "belly", "heel"])
+def test_shaping_that_is_added_is_worked(client: FlaskClient, shape: str, kind: str) -> None:
+    """More stitches in some round than without it, and no fewer in any."""
+    empty = form_of(client.get("/own/empty").headers["Location"])
+    first = step(client, empty, do="part.add", new_shape=shape, new_label="Body")
+    form = {**form_of(pushed(first)), "open": "body"}
+    answer = step(client, form, do=f"bulge.add:body:{kind}")
+    assert answer.status_code == 200, problems(answer)
+    plain, shaped = (
+        [r["count"] for r in toy_at(client, address)["parts"][0]["rounds"]]
+        for address in (pushed(first), pushed(answer))
+    )
+    assert sum(shaped) > sum(plain)
+    assert "is left out" not in answer.text
+
+
+def test_shaping_of_which_nothing_is_worked_is_said(client: FlaskClient) -> None:
+    form = {**begun(client, "rabbit"), "open": "arm"}
+    at = f"set.parts[{number_of(form, 'arm')}].bulges[0].depth"
+    added = step(client, form, do="bulge.add:arm:snout")
+    form = {**form_of(pushed(added)), "open": "arm"}
+    said = "Arms: the shaping “snout” is left out. Standing out 0.1 cm, it gains no stitch"
+    assert said not in added.text
+    flat = step(client, form, **{at: "0.1"})
+    assert said in flat.text
+    deep = step(client, {**form_of(pushed(flat)), "open": "arm"}, **{at: "0.8"})
+    assert "is left out" not in deep.text
+    # What is set to nothing was not asked for.
+    cheeks = client.get("/toys/rabbit?cheek_fullness=0")
+    assert "is left out" not in cheeks.text

@@ -15,6 +15,7 @@ from urllib.parse import urlencode
 
 from webapp.errors import RoundlingError
 from webapp.own import edits
+from webapp.own.dimensions import width_of
 from webapp.own.editing import without_idle_sliders
 from webapp.own.errors import EditError
 from webapp.own.face_edits import face_part
@@ -367,12 +368,15 @@ def _number(text: str) -> int:
     return int(text)
 
 
-SHAPINGS: Mapping[str, tuple[str, float, float]] = {
-    "snout": ("Snout", 0, 0.2),
-    "belly": ("Belly", 0, 0.4),
-    "heel": ("Heel", 180, 0.3),
+SHAPINGS: Mapping[str, tuple[str, float, float, float]] = {
+    "snout": ("Snout", 0, 0.2, 0.16),
+    "belly": ("Belly", 0, 0.4, 0.13),
+    "heel": ("Heel", 180, 0.3, 0.2),
 }
-"""Local shaping by its word: its label, where round the part it lies, how much of it it takes."""
+"""Local shaping by its word: its label, where round the part it lies, how much of it it takes, and
+how far it stands out, in widths of the part: far enough to gain stitches, by trying."""
+CHEEKS_OUT = 0.1
+"""The same of cheeks."""
 
 
 def _shaped(data: Data, key: str, kind: str) -> Data:
@@ -381,7 +385,8 @@ def _shaped(data: Data, key: str, kind: str) -> Data:
     part = next(part for part in new["parts"] if part["name"] == key)
     bulge = part["bulges"][-1]
     if kind == "cheeks" and "cheeks" not in part:
-        part["cheeks"] = {k: bulge[k] for k in ("begin", "end", "arc", "depth")}
+        part["cheeks"] = {k: bulge[k] for k in ("begin", "end", "arc")}
+        part["cheeks"]["depth"] = f"{CHEEKS_OUT} * {width_of(part)}"
         part["bulges"].pop()
         if not part["bulges"]:
             del part["bulges"]
@@ -392,8 +397,8 @@ def _shaped(data: Data, key: str, kind: str) -> Data:
             why="There is no such shaping, or the part has it.",
             nearest=f"There is {', '.join(SHAPINGS)}.",
         )
-    label, around, arc = SHAPINGS[kind]
-    bulge.update(label=label, around=around, arc=arc)
+    label, around, arc, out = SHAPINGS[kind]
+    bulge.update(label=label, around=around, arc=arc, depth=f"{out} * {width_of(part)}")
     return edits.tie_height(new, data)
 
 
