@@ -43,6 +43,13 @@
     }
   }
 
+  // The part that alone is looked at stays the one, while the toy has it, when the list is new.
+  let alone = "";
+  function lookOn() {
+    const list = only();
+    if ([...list.options].some((option) => option.value === alone)) list.value = alone;
+  }
+
   const settled = () => document.getElementById("figures").dataset.preview;
 
   function moving() {
@@ -52,16 +59,31 @@
   }
 
   function showStill() {
-    still.src = document.getElementById("figures").dataset.still;
+    const { still: address } = document.getElementById("figures").dataset;
+    if (still.getAttribute("src") !== address) still.src = address;
+  }
+
+  // Where the toy is drawn in 3D the still picture is for paper: it follows once the hand rests.
+  const REST_MS = 800;
+  let resting = 0;
+  function showStillLater() {
+    clearTimeout(resting);
+    resting = setTimeout(showStill, REST_MS);
   }
 
   if (drawable()) {
     ask(settled());
-    document.addEventListener("htmx:afterSettle", () => ask(settled()));
+    document.addEventListener("htmx:afterSettle", () => {
+      lookOn();
+      ask(settled());
+      showStillLater();
+    });
     window.addEventListener("roundling:moving", moving);
     apart.addEventListener("change", () => ask(settled()));
     document.addEventListener("change", (event) => {
-      if (event.target.id === "only") ask(settled());
+      if (event.target.id !== "only") return;
+      alone = event.target.value;
+      ask(settled());
     });
     document.getElementById("face-me").addEventListener("click", view.face);
   } else {

@@ -287,3 +287,74 @@ def test_a_toy_is_edited_without_script(designer: Sit) -> None:
         height.fill("tall")
         page.get_by_role("button", name="Colours", exact=True).click()
     expect(height).to_have_value("tall")
+
+
+def test_the_part_that_alone_is_looked_at_stays_the_one(designer: Sit) -> None:
+    """Its own name changes with it; where the part is gone the whole toy is shown."""
+    me = designer()
+    me.opens("/own/from/otter")
+    me.has_the_toy()
+    page = me.page
+    seen = """() => [...new Set(
+      document.getElementById("figure").data.filter((m) => m.visible).map((m) => m.name))]"""
+    page.locator("#only").select_option("tail")
+    me.comes_to(lambda me: me.page.evaluate(seen), ["tail"])
+    page.locator("button.chip", has_text="Tail").click()
+    expect(page.locator("button.chip.on")).to_have_text("Tail")
+    page.evaluate(AT_REST)
+    expect(page.locator("#only")).to_have_value("tail")
+    me.comes_to(lambda me: me.page.evaluate(seen), ["tail"])
+    page.get_by_role("button", name="Remove", exact=True).click()
+    expect(page.locator("button.chip", has_text="Tail")).to_have_count(0)
+    expect(page.locator("#only")).to_have_value("")
+
+
+def test_without_script_a_chosen_shape_and_a_tick_are_taken_by_a_button(designer: Sit) -> None:
+    me = designer(390, 844, script=False)
+    me.opens("/own/from/owl?open=beak")
+    me.page.locator("button.chip", has_text="Beak").click()
+    me.page.get_by_label("Shape", exact=True).select_option("dome")
+    me.page.get_by_label("Lies flat on it").check()
+    me.page.get_by_role("button", name="Take what is written").click()
+    expect(me.page.get_by_label("Shape", exact=True)).to_have_value("dome")
+    expect(me.page.get_by_label("Lies flat on it")).to_be_checked()
+    assert "open=beak" in me.page.url
+    scripted = designer(390, 844)
+    scripted.opens("/own/empty")
+    expect(scripted.page.locator("#undo")).to_be_visible()
+    expect(scripted.page.get_by_role("button", name="Take what is written")).to_have_count(0)
+
+
+def test_what_the_sliders_say_goes_along_into_ones_own_toy_and_its_file(designer: Sit) -> None:
+    """Without loading the page again between."""
+    me = designer()
+    me.opens("/toys/otter")
+    me.has_the_toy()
+    page = me.page
+    me.types("Finished height", "30")
+    page.wait_for_url("**height_cm=30*")
+    page.get_by_label("Terms").select_option("fr")
+    page.wait_for_url("**terms=fr*")
+    page.get_by_role("link", name="Make it my own").click()
+    expect(me.box("Finished height")).to_have_value("30")
+    expect(page.get_by_label("Terms")).to_have_value("fr")
+    me.types("Finished height", "26")
+    page.wait_for_url("**height_cm=26*")
+    with page.expect_download() as saved:
+        page.get_by_role("link", name="Save as a file").click()
+    kept = json.loads(Path(saved.value.path()).read_text(encoding="utf-8"))["choices"]
+    assert kept == {"height_cm": "26", "terms": "fr"}
+
+
+def test_the_picture_on_paper_is_the_toy_on_the_screen(designer: Sit) -> None:
+    me = designer()
+    me.opens("/toys/otter")
+    me.has_the_toy()
+    me.types("Finished height", "30")
+    me.page.wait_for_url("**height_cm=30*")
+    shown = me.page.locator("#figures").get_attribute("data-still")
+    assert shown
+    assert "height_cm=30" in shown
+    expect(me.page.locator("#still")).to_have_attribute("src", shown)
+    me.page.emulate_media(media="print")
+    expect(me.page.locator("#still")).to_be_visible()

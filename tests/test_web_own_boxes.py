@@ -7,13 +7,14 @@ satin-stitched nose or a patch that lies flat can have is common practice, no so
 from __future__ import annotations
 
 from typing import Any
+from urllib.parse import urlencode
 
 import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from tests.test_web import reader
-from tests.test_web_own import begun, check_unchanged, problems, step
+from tests.test_web_own import begun, check_unchanged, problems, step, values_of
 from tests.test_web_own_steps import form_of, pushed, toy_at
 from webapp.own.packing import unpack
 
@@ -145,3 +146,102 @@ def test_a_refusal_says_what_can_be_done_in_that_box(
     check_unchanged(answer, form)
     assert nearest in " ".join(problems(answer))
     assert f'id="why-{box}"' in answer.text
+
+
+# --- what the page is headed by ------------------------------------------------------------------
+
+
+def test_the_page_is_headed_by_what_was_written(client: FlaskClient) -> None:
+    form = {**begun(client, "otter"), "open": "toy"}
+    answer = step(client, form, **{"set.name": "Karl & Co", "set.line": "A small fellow."})
+    assert answer.status_code == 200
+    empty = form_of(client.get("/own/empty").headers["Location"])
+    bare = step(client, {**empty, "open": "toy"}, **{"set.name": "Karl & Co"})
+    assert bare.status_code == 200
+    for page in (answer.text, bare.text):
+        assert "<title>Karl &amp; Co · Roundling</title>" in page
+        assert '<h1 class="toy-name" id="toy-name" hx-swap-oob="true">Karl &amp; Co</h1>' in page
+    assert 'id="toy-line" hx-swap-oob="true">A small fellow.</p>' in answer.text
+    # Each is swapped into a page that has one of that name.
+    for address in (pushed(answer), pushed(bare)):
+        whole = client.get(address).text
+        assert whole.count('id="toy-name">Karl &amp; Co<') == 1
+
+
+def test_what_is_held_stays_held_when_its_part_has_another_name(client: FlaskClient) -> None:
+    held = {"hold.head.width_cm": "9", "pin": "limb_length", "height_cm": "21"}
+    form = {**begun(client, "rabbit", **held), "open": "head"}
+    at = f"set.parts[{number_of(form, 'head')}].label"
+    answer = step(client, form, **{at: "Round face"})
+    assert answer.status_code == 200, problems(answer)
+    after = values_of(pushed(answer))
+    name = next(p["name"] for p in unpack(after["recipe"])["parts"] if p["label"] == "Round face")
+    assert after[f"hold.{name}.width_cm"] == "9"
+    assert {k: after[k] for k in ("pin", "height_cm")} == {"pin": "limb_length", "height_cm": "21"}
+    assert "No longer chosen" not in answer.text
+    before, now = (toy_at(client, address)["parts"] for address in (
+        f"/toys/own?{urlencode({'recipe': form['recipe'], **held})}", pushed(answer)))  # fmt: skip
+    assert [p["sizes_mm"] for p in before] == [p["sizes_mm"] for p in now]
+    # Another part, whose name only begins the same, is not meant.
+    other = step(client, {**form, "open": "ear"}, **{"set.parts[2].label": "He"})
+    assert values_of(pushed(other))["hold.head.width_cm"] == "9"
+
+
+def test_a_rule_that_is_let_go_is_that_rule_when_the_rules_have_other_numbers(
+    client: FlaskClient,
+) -> None:
+    """Let go by number; what was let go is a rule, whatever number it gets."""
+    held = {"height_cm": "25", "hold.head.width_cm": "9", "pin": "head_to_body", "let_go": "3"}
+    form = {**begun(client, "otter", **held), "open": "rules"}
+    rules = unpack(form["recipe"])["rules"]
+    last = len(rules) - 1
+    # Without that rule what is held is met as well.
+    for number, now in ((1, "2"), (last, "3"), (2, None)):
+        answer = step(client, form, do=f"rule.remove:{number}")
+        assert answer.status_code == 200, problems(answer)
+        after = values_of(pushed(answer))
+        assert after.get("let_go") == now
+        if now is not None:
+            assert unpack(after["recipe"])["rules"][int(now) - 1] == rules[2]
+    empty = form_of(client.get("/own/empty").headers["Location"])
+    for odd in ("", "x", "0", "9" * 5000, "3, 4,"):
+        named = step(client, {**empty, "choices": urlencode({"let_go": odd})}, do="open:rules")
+        assert named.status_code == 200
+        refused = step(client, {**form, "choices": urlencode({**held, "let_go": odd})}, do="")
+        assert refused.status_code in (200, 400, 422)
+
+
+# --- shaping -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("shape", ["ball", "egg", "pear", "tube", "outline"])
+@pytest.mark.parametrize("kind", ["cheeks", "snout", "belly", "heel"])
+def test_shaping_that_is_added_is_worked(client: FlaskClient, shape: str, kind: str) -> None:
+    """More stitches in some round than without it, and no fewer in any."""
+    empty = form_of(client.get("/own/empty").headers["Location"])
+    first = step(client, empty, do="part.add", new_shape=shape, new_label="Body")
+    form = {**form_of(pushed(first)), "open": "body"}
+    answer = step(client, form, do=f"bulge.add:body:{kind}")
+    assert answer.status_code == 200, problems(answer)
+    plain, shaped = (
+        [r["count"] for r in toy_at(client, address)["parts"][0]["rounds"]]
+        for address in (pushed(first), pushed(answer))
+    )
+    assert sum(shaped) > sum(plain)
+    assert "is left out" not in answer.text
+
+
+def test_shaping_of_which_nothing_is_worked_is_said(client: FlaskClient) -> None:
+    form = {**begun(client, "rabbit"), "open": "arm"}
+    at = f"set.parts[{number_of(form, 'arm')}].bulges[0].depth"
+    added = step(client, form, do="bulge.add:arm:snout")
+    form = {**form_of(pushed(added)), "open": "arm"}
+    said = "Arms: the shaping “snout” is left out. Standing out 0.1 cm, it gains no stitch"
+    assert said not in added.text
+    flat = step(client, form, **{at: "0.1"})
+    assert said in flat.text
+    deep = step(client, {**form_of(pushed(flat)), "open": "arm"}, **{at: "0.8"})
+    assert "is left out" not in deep.text
+    # What is set to nothing was not asked for.
+    cheeks = client.get("/toys/rabbit?cheek_fullness=0")
+    assert "is left out" not in cheeks.text

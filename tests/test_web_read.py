@@ -458,6 +458,28 @@ def test_it_becomes_a_toy_of_ones_own_at_its_address(client: FlaskClient) -> Non
     assert "BODY" in toy.text
 
 
+@pytest.mark.parametrize(
+    "gauge",
+    [{}, {"yarn": "5"}, {"yarn": "3"}, {"stitches": "15", "rounds": "16"},
+     {"stitches": "31.5", "rounds": "33"}, {"stitches": "13"}],
+)  # fmt: skip
+def test_ones_own_toy_has_the_rounds_that_were_read_whatever_the_gauge(
+    client: FlaskClient, gauge: dict[str, str]
+) -> None:
+    """The counts stand in the text; a pattern's rounds do not change with who works it."""
+    for text in (BALL, NO_GAUGE):
+        answer = client.post("/read/own", data={"text": text, **gauge})
+        toy = client.get(answer.headers["Location"].replace("/own?", "/own/toy.json?")).get_json()
+        counts = [entry["count"] for entry in toy["parts"][0]["rounds"]]
+        assert counts == [6, 12, 18, 18, 18, 18, 12, 6]
+        page = client.get(answer.headers["Location"]).text
+        if "yarn" in gauge:
+            assert re.search(rf'name="yarn" type="text"[^>]* value="{gauge["yarn"]}"', page)
+        for name, count in gauge.items():
+            if name != "yarn":
+                assert re.search(rf'name="swatch_{name}"[^>]* value="{count}"', page)
+
+
 def test_a_toy_too_long_for_an_address_is_a_file_that_opens(
     client: FlaskClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -466,6 +488,7 @@ def test_a_toy_too_long_for_an_address_is_a_file_that_opens(
     assert answer.headers["Content-Disposition"] == 'attachment; filename="pip-the-ball-toy.json"'
     opened = client.post("/own/open", data={"file": (io.BytesIO(answer.data), "pip.json")})
     assert urlsplit(opened.headers["Location"]).path == "/toys/own"
+    assert "swatch_rounds=20&swatch_stitches=20" in opened.headers["Location"]
 
 
 def test_what_cannot_become_a_toy_says_why(client: FlaskClient) -> None:

@@ -15,6 +15,7 @@ from urllib.parse import urlencode
 
 from webapp.errors import RoundlingError
 from webapp.own import edits
+from webapp.own.dimensions import width_of
 from webapp.own.editing import without_idle_sliders
 from webapp.own.errors import EditError
 from webapp.own.face_edits import face_part
@@ -27,6 +28,7 @@ from webapp.shapes import SHAPES
 from webapp.sizing import size_design
 from webapp.web.boxes import Box, check_text, with_box, worded
 from webapp.web.fields import Reading, read_design
+from webapp.web.holds import PREFIX
 from webapp.web.panels import COLOURS, FACE, RULES, TOY, Group, panel_groups
 from webapp.yarns import LengthUnit
 
@@ -37,6 +39,7 @@ NOT_CHOICES = ("recipe", "open", "view")
 BESIDE = ("new_shape", "new_label", "set.new_rule")
 """Boxes that change nothing by themselves; what was written in them stays when a step fails."""
 
+LET_GO = "let_go"
 LONGEST_ADDRESS = 2000
 PANELS = {TOY: "The toy", COLOURS: "Colours", FACE: "Face", RULES: "Rules"}
 SHORTEST, TALLEST = 0.4, 4.0
@@ -209,12 +212,13 @@ def step(editor: Editor, form: Mapping[str, str], checks: frozenset[str]) -> Edi
             data = _with_box(data, editor, box, given)
         except RoundlingError as error:
             problems[box.path] = worded(box, given, error, editor.unit)
-    panel = editor.panel
+    panel, choices = editor.panel, editor.choices
     if not problems:
         # A size of one's own in place of a formula may leave a slider with nothing to move.
         data = without_idle_sliders(data, editor.data)
         # A part that was given another name is still the one that is open.
         panel = _renamed(editor, data)
+        choices = _held_under(editor.choices, editor.panel, panel)
         try:
             data, panel = _done(data, panel, {**form, "do": _do(form, editor.panel, panel)})
         except RoundlingError as error:
@@ -222,7 +226,7 @@ def step(editor: Editor, form: Mapping[str, str], checks: frozenset[str]) -> Edi
     if problems:
         typed |= {name: form[name] for name in BESIDE if form.get(name)}
         return Editor(editor.data, editor.panel, editor.choices, typed, problems)
-    return Editor(data, panel, editor.choices)
+    return Editor(data, panel, _let_go_still(choices, editor.data, data))
 
 
 def refused(
@@ -278,6 +282,34 @@ def _renamed(editor: Editor, data: Data) -> str:
     if editor.panel not in names:
         return editor.panel
     return str(data["parts"][names.index(editor.panel)]["name"])
+
+
+def _held_under(choices: Mapping[str, str], was: str, panel: str) -> Mapping[str, str]:
+    """The choices with what is held of a part held of it under its new name."""
+    old, new = f"{PREFIX}{was}.", f"{PREFIX}{panel}."
+    return {f"{new}{k[len(old):]}" if k.startswith(old) else k: v for k, v in choices.items()}
+
+
+def _let_go_still(
+    choices: Mapping[str, str], was: Mapping[str, Any], data: Mapping[str, Any]
+) -> Mapping[str, str]:
+    """The choices with the rules that are let go, which they have by number, under the numbers
+    that those have now; one that is gone need not be let go."""
+    if LET_GO not in choices:
+        return choices
+    old, new = was.get("rules", []), data.get("rules", [])
+    numbers = []
+    for item in map(str.strip, choices[LET_GO].split(",")):
+        number = int(item) if re.fullmatch("[0-9]{1,4}", item) else 0
+        if not 0 < number <= len(old):
+            return choices  # No such rule: for the reader of choices to say.
+        rule = old[number - 1]  # An address counts from 1.
+        if rule in new:
+            numbers.append(new.index(rule) + 1)
+        elif len(old) == len(new):
+            numbers.append(number)  # Written anew where it stood.
+    kept = {key: value for key, value in choices.items() if key != LET_GO}
+    return {**kept, LET_GO: ",".join(map(str, numbers))} if numbers else kept
 
 
 def _do(form: Mapping[str, str], was: str, panel: str) -> str:
@@ -336,12 +368,15 @@ def _number(text: str) -> int:
     return int(text)
 
 
-SHAPINGS: Mapping[str, tuple[str, float, float]] = {
-    "snout": ("Snout", 0, 0.2),
-    "belly": ("Belly", 0, 0.4),
-    "heel": ("Heel", 180, 0.3),
+SHAPINGS: Mapping[str, tuple[str, float, float, float]] = {
+    "snout": ("Snout", 0, 0.2, 0.16),
+    "belly": ("Belly", 0, 0.4, 0.13),
+    "heel": ("Heel", 180, 0.3, 0.2),
 }
-"""Local shaping by its word: its label, where round the part it lies, how much of it it takes."""
+"""Local shaping by its word: its label, where round the part it lies, how much of it it takes, and
+how far it stands out, in widths of the part: far enough to gain stitches, by trying."""
+CHEEKS_OUT = 0.1
+"""The same of cheeks."""
 
 
 def _shaped(data: Data, key: str, kind: str) -> Data:
@@ -350,7 +385,8 @@ def _shaped(data: Data, key: str, kind: str) -> Data:
     part = next(part for part in new["parts"] if part["name"] == key)
     bulge = part["bulges"][-1]
     if kind == "cheeks" and "cheeks" not in part:
-        part["cheeks"] = {k: bulge[k] for k in ("begin", "end", "arc", "depth")}
+        part["cheeks"] = {k: bulge[k] for k in ("begin", "end", "arc")}
+        part["cheeks"]["depth"] = f"{CHEEKS_OUT} * {width_of(part)}"
         part["bulges"].pop()
         if not part["bulges"]:
             del part["bulges"]
@@ -361,8 +397,8 @@ def _shaped(data: Data, key: str, kind: str) -> Data:
             why="There is no such shaping, or the part has it.",
             nearest=f"There is {', '.join(SHAPINGS)}.",
         )
-    label, around, arc = SHAPINGS[kind]
-    bulge.update(label=label, around=around, arc=arc)
+    label, around, arc, out = SHAPINGS[kind]
+    bulge.update(label=label, around=around, arc=arc, depth=f"{out} * {width_of(part)}")
     return edits.tie_height(new, data)
 
 

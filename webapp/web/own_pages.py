@@ -130,8 +130,11 @@ def _edited(before: Editor, after: Editor) -> AnyResponse:
         return Response("", 204, {"HX-Redirect": after.here})
     status = 422 if after.problems else 200
     if _empty(after):
-        words = render_template("_editor.html" if fragment else "own_empty.html", editor=after)
-        return Response(words, status)
+        template = "_edited_empty.html" if fragment else "own_empty.html"
+        response = Response(render_template(template, editor=after), status)
+        if fragment and not after.problems:
+            response.headers["HX-Push-Url"] = after.here
+        return response
     if fragment and after.problems:
         return Response(render_template("_editor.html", editor=after), status)
     try:

@@ -56,6 +56,17 @@ class UsedGauge:
     def nearest(self) -> YarnCategory:
         return nearest_category(self.gauge)
 
+    @property
+    def choices(self) -> dict[str, str]:
+        """What a design is set to for its stitches to be these: the yarn, and a swatch where it
+        is not worked in the yarn's usual gauge."""
+        yarn, gauge = self.nearest, self.gauge
+        chosen = {"yarn": str(yarn.number)}
+        if gauge != yarn.toy_gauge:
+            chosen["swatch_stitches"] = _counted(gauge.stitches_per_10cm)
+            chosen["swatch_rounds"] = _counted(gauge.rounds_per_10cm)
+        return chosen
+
 
 def asked_of(form: Mapping[str, str], file: IO[bytes] | None) -> Asked:
     """What a form hands in. A value that cannot be is among the problems, never an error."""
@@ -201,3 +212,8 @@ def _number(text: str, what: str, prefix: str) -> float:
 
 def _at(error: RoundlingError, name: str) -> RoundlingError:
     return RoundlingError(asked=error.asked, why=error.why, nearest=error.nearest, field=name)
+
+
+def _counted(count: float) -> str:
+    """A count of a swatch as it is written in its box."""
+    return f"{count:.4f}".rstrip("0").rstrip(".")

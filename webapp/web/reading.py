@@ -114,10 +114,12 @@ def as_own() -> AnyResponse:
         return _page(page)
     if page.own_problem is not None:
         return _page(page, 422)
-    editor = Editor(page.own.data, "", {})
+    # It is drawn for these stitches: in others its rounds would not be those that were read.
+    editor = Editor(page.own.data, "", page.gauge.choices)
     if len(editor.here) <= LONGEST:
         return redirect(editor.here, 303)
-    return download(write_file(page.own.data, {}), page.title, "toy", "application/json")
+    text = write_file(editor.data, editor.choices)
+    return download(text, page.title, "toy", "application/json")
 
 
 @reading.errorhandler(RequestEntityTooLarge)

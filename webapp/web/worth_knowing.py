@@ -12,6 +12,9 @@ from webapp.materials.yarn import bands_without_a_round, colours_worked
 from webapp.recipes import PartRecipe
 from webapp.rounds import WorkedPart
 
+NOTHING_MM = 0.05
+"""What is set to stand out no farther was not asked for; a slider at 0 comes to a little more."""
+
 
 def size_warnings(toy: WorkedToy, length: Callable[[float], str]) -> list[str]:
     """Lengths that whole stitches miss by much; ``length`` words one, mm."""
@@ -40,6 +43,7 @@ def eye_warnings(toy: WorkedToy, eyes: EyeNeed | None) -> list[str]:
 def feature_warnings(toy: WorkedToy) -> list[str]:
     """Sentences for the page, in the order of the parts."""
     found = [text for part in toy.recipe.parts for text in _missing_colours(toy, part)]
+    found += [text for part in toy.recipe.parts for text in _left_even(toy, part)]
     found += [text for seam in toy.seams for text in _crowded(toy, seam)]
     return found + [text for place in toy.marks for text in _cut_short(toy, place)]
 
@@ -93,4 +97,20 @@ def _missing_colours(toy: WorkedToy, recipe: PartRecipe) -> Iterator[str]:
             yield (
                 f"{recipe.label}: stripes of {band.every} rounds leave no round for "
                 f"{' and '.join(lost)}. {help_it}"
+            )
+
+
+def _left_even(toy: WorkedToy, recipe: PartRecipe) -> Iterator[str]:
+    """Shaping that is asked for and of which nothing is worked."""
+    part = toy.parts[recipe.name]
+    if not isinstance(part, WorkedPart):
+        return
+    worked = [shaped.bulge for shaped in part.shaped if np.any(shaped.bump_mm > 0.0)]
+    for bulge in part.order.bulges:
+        if bulge.depth_mm > NOTHING_MM and bulge not in worked:
+            out = toy.design.unit.format(bulge.depth_mm)
+            yield (
+                f"{recipe.label}: the shaping “{bulge.label}” is left out. Standing out {out}, it "
+                "gains no stitch there or has too few rounds for one. One that stands out farther "
+                "or goes on for longer is worked; so is one in a bigger toy or a finer yarn."
             )
