@@ -284,7 +284,9 @@
   };
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.altKey || event.metaKey || !(event.key in KEYS)) return;
-    if (event.target.closest("input, select, textarea")) return;
+    // A foot switch goes on from a list or a tick as well: there is nothing to type on this page.
+    const page = ["PageDown", "PageUp"].includes(event.key);
+    if (!page && event.target.closest("input, select, textarea")) return;
     if (event.key === " " && event.target.closest("button, a, summary")) return;
     event.preventDefault();
     KEYS[event.key]();

@@ -61,6 +61,32 @@ def test_cards_by_arrows_space_page_keys_and_the_part_list(designer: Sit) -> Non
     assert shown_card(me.page) == "Muzzle Rnd 4"
 
 
+def test_a_foot_switch_goes_on_where_a_list_was_just_used(designer: Sit) -> None:
+    """A list keeps the focus when something is chosen from it by hand, and would take page keys
+    for its own: to another part, or past rounds that are not done. What it sends is said on the
+    pages: next and back."""
+    me = designer()
+    me.opens("/toys/otter/film")
+    choice(me, "Part").focus()
+    choice(me, "Part").select_option("Head")
+    me.page.keyboard.press("PageDown")
+    assert shown_card(me.page) == "Head Rnd 2"
+    me.page.keyboard.press("PageUp")
+    assert shown_card(me.page) == "Head Rnd 1"
+    me.opens("/toys/otter/along")
+    for label, wanted in (("Piece", "Head"), ("Round", "Rnd 7")):
+        choice(me, label).focus()
+        choice(me, label).select_option(wanted)
+    me.page.keyboard.press("PageDown")
+    assert name(me) == "Head · Rnd 8"
+    me.page.get_by_role("checkbox", name="Keep the screen on").click()
+    me.page.keyboard.press("PageDown")
+    assert name(me) == "Head · Rnd 9"
+    choice(me, "Piece").focus()
+    me.page.keyboard.press("PageUp")
+    assert name(me) == "Head · Rnd 8"
+
+
 def test_cards_by_touch_and_the_times_of_a_run(designer: Sit) -> None:
     me = designer(390, 844)
     me.opens("/toys/owl/film?height_cm=20")
