@@ -303,4 +303,8 @@
   window.addEventListener("storage", (event) => {
     if (event.key && event.key.endsWith(main.dataset.key) && event.newValue) location.reload();
   });
+  // A page that a browser brings back as it was left does not know what was counted or forgotten since.
+  window.addEventListener("pageshow", (event) => {
+    if (event.persisted) location.reload();
+  });
 })();

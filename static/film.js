@@ -144,7 +144,7 @@ take.addEventListener("click", () => {
 });
 
 function fromAddress() {
-  const found = cards.findIndex((card) => `#${card.id}` === decodeURIComponent(location.hash));
+  const found = cards.findIndex((card) => [card.id, encodeURIComponent(card.id)].includes(location.hash.slice(1)));
   if (found >= 0) show(found);
   return found >= 0;
 }

@@ -329,6 +329,30 @@ def test_notes_come_when_they_are_due_and_the_last_step_ends_the_toy(designer: S
     expect(me.page.locator("#left")).to_contain_text("about 0 min left")
 
 
+def test_going_back_to_a_toy_that_was_forgotten_does_not_bring_its_place_back(
+    designer: Sit,
+) -> None:
+    """A browser may bring a page back as it was left (HTML, pageshow with `persisted`; here the
+    event alone, for a browser that is driven keeps no pages)."""
+    me = designer()
+    me.opens("/toys/owl/along")
+    me.page.get_by_role("button", name="Whole round").click()
+    assert name(me) == "Body · Rnd 2"
+    me.page.evaluate("localStorage.clear()")
+    me.page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
+    expect(me.page.locator("#round-name")).to_have_text("Body · Rnd 1")
+
+
+def test_a_card_s_address_that_is_none_shows_the_first(designer: Sit) -> None:
+    """`%` alone is no escape (URL standard), and was as good as no script."""
+    me = designer()
+    me.opens("/toys/owl/film#%")
+    assert shown_card(me.page) == "Body Rnd 1"
+    me.opens("/toys/owl/film#head.2")
+    me.page.reload()
+    assert shown_card(me.page) == "Head Rnd 2"
+
+
 def test_two_toys_at_once_and_one_is_forgotten(designer: Sit) -> None:
     me = designer(390, 844)
     for path, rounds in (("/toys/otter/along", 3), ("/toys/owl/along?height_cm=30", 1),
