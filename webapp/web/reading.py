@@ -114,10 +114,10 @@ def as_own() -> AnyResponse:
         return _page(page)
     if page.own_problem is not None:
         return _page(page, 422)
-    editor = Editor(page.own.data, "", {})
+    editor = Editor(page.own.data, "", page.own_choices)
     if len(editor.here) <= LONGEST:
         return redirect(editor.here, 303)
-    return download(write_file(page.own.data, {}), page.title, "toy", "application/json")
+    return download(write_file(page.own.data, page.own_choices), page.title, "toy", "application/json")
 
 
 @reading.errorhandler(RequestEntityTooLarge)
