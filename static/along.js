@@ -284,7 +284,9 @@
   };
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.altKey || event.metaKey || !(event.key in KEYS)) return;
-    if (event.target.closest("input, select, textarea")) return;
+    // A foot switch goes on from a list or a tick as well: there is nothing to type on this page.
+    const page = ["PageDown", "PageUp"].includes(event.key);
+    if (!page && event.target.closest("input, select, textarea")) return;
     if (event.key === " " && event.target.closest("button, a, summary")) return;
     event.preventDefault();
     KEYS[event.key]();
@@ -300,5 +302,9 @@
   // The same toy open in two tabs: the one that is looked at has the latest place.
   window.addEventListener("storage", (event) => {
     if (event.key && event.key.endsWith(main.dataset.key) && event.newValue) location.reload();
+  });
+  // A page that a browser brings back as it was left does not know what was counted or forgotten since.
+  window.addEventListener("pageshow", (event) => {
+    if (event.persisted) location.reload();
   });
 })();

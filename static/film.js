@@ -78,7 +78,9 @@ async function stayAwake() {
 
 document.addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.altKey || event.metaKey) return;
-  if (event.target.closest("input, select, textarea")) return;
+  // A foot switch goes on from the list of parts as well, where one was just chosen.
+  const typed = event.target.closest("input, select, textarea");
+  if (typed && !(typed === part && ["PageDown", "PageUp"].includes(event.key))) return;
   // Space and Enter press what they are on.
   if ([" ", "Enter"].includes(event.key) && event.target.closest("button, a, summary")) return;
   const back = BACK.includes(event.key) || (event.key === " " && event.shiftKey);
@@ -142,7 +144,7 @@ take.addEventListener("click", () => {
 });
 
 function fromAddress() {
-  const found = cards.findIndex((card) => `#${card.id}` === decodeURIComponent(location.hash));
+  const found = cards.findIndex((card) => [card.id, encodeURIComponent(card.id)].includes(location.hash.slice(1)));
   if (found >= 0) show(found);
   return found >= 0;
 }

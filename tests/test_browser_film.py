@@ -61,6 +61,32 @@ def test_cards_by_arrows_space_page_keys_and_the_part_list(designer: Sit) -> Non
     assert shown_card(me.page) == "Muzzle Rnd 4"
 
 
+def test_a_foot_switch_goes_on_where_a_list_was_just_used(designer: Sit) -> None:
+    """A list keeps the focus when something is chosen from it by hand, and would take page keys
+    for its own: to another part, or past rounds that are not done. What it sends is said on the
+    pages: next and back."""
+    me = designer()
+    me.opens("/toys/otter/film")
+    choice(me, "Part").focus()
+    choice(me, "Part").select_option("Head")
+    me.page.keyboard.press("PageDown")
+    assert shown_card(me.page) == "Head Rnd 2"
+    me.page.keyboard.press("PageUp")
+    assert shown_card(me.page) == "Head Rnd 1"
+    me.opens("/toys/otter/along")
+    for label, wanted in (("Piece", "Head"), ("Round", "Rnd 7")):
+        choice(me, label).focus()
+        choice(me, label).select_option(wanted)
+    me.page.keyboard.press("PageDown")
+    assert name(me) == "Head · Rnd 8"
+    me.page.get_by_role("checkbox", name="Keep the screen on").click()
+    me.page.keyboard.press("PageDown")
+    assert name(me) == "Head · Rnd 9"
+    choice(me, "Piece").focus()
+    me.page.keyboard.press("PageUp")
+    assert name(me) == "Head · Rnd 8"
+
+
 def test_cards_by_touch_and_the_times_of_a_run(designer: Sit) -> None:
     me = designer(390, 844)
     me.opens("/toys/owl/film?height_cm=20")
@@ -301,6 +327,30 @@ def test_notes_come_when_they_are_due_and_the_last_step_ends_the_toy(designer: S
     expect(me.page.locator("#round-text")).to_contain_text("The toy is finished")
     expect(me.page.locator("#left")).to_contain_text("100 %")
     expect(me.page.locator("#left")).to_contain_text("about 0 min left")
+
+
+def test_going_back_to_a_toy_that_was_forgotten_does_not_bring_its_place_back(
+    designer: Sit,
+) -> None:
+    """A browser may bring a page back as it was left (HTML, pageshow with `persisted`; here the
+    event alone, for a browser that is driven keeps no pages)."""
+    me = designer()
+    me.opens("/toys/owl/along")
+    me.page.get_by_role("button", name="Whole round").click()
+    assert name(me) == "Body · Rnd 2"
+    me.page.evaluate("localStorage.clear()")
+    me.page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
+    expect(me.page.locator("#round-name")).to_have_text("Body · Rnd 1")
+
+
+def test_a_card_s_address_that_is_none_shows_the_first(designer: Sit) -> None:
+    """`%` alone is no escape (URL standard), and was as good as no script."""
+    me = designer()
+    me.opens("/toys/owl/film#%")
+    assert shown_card(me.page) == "Body Rnd 1"
+    me.opens("/toys/owl/film#head.2")
+    me.page.reload()
+    assert shown_card(me.page) == "Head Rnd 2"
 
 
 def test_two_toys_at_once_and_one_is_forgotten(designer: Sit) -> None:

@@ -204,6 +204,31 @@ def test_worked_anew_in_another_size_and_on_to_a_toy_of_ones_own(
     expect(me.page.get_by_role("button", name="BODY")).to_be_visible()
 
 
+@pytest.mark.parametrize("script", [True, False])
+def test_what_was_asked_of_working_anew_outlives_a_mend(designer: Sit, script: bool) -> None:
+    """The panel says which round to look at first; when that is mended, its boxes are as they
+    were. In another pattern they would say nothing."""
+    me = designer(script=script)
+    pastes(me, WRONG)
+    me.box("Size").fill("150")
+    me.box("BALL wider, per cent").fill("120")
+    me.page.get_by_label("New yarn").select_option("5")
+    me.page.get_by_role("button", name="Work it anew").click()
+    expect(me.page.get_by_text("Look at that first").first).to_be_visible()
+    if script:
+        me.box("Size").fill("160")
+    me.page.get_by_role("button", name="Change line").first.click()
+    expect(me.page.get_by_text("Changed. Line")).to_be_visible()
+    expect(me.box("Size")).to_have_value("160" if script else "150")
+    expect(me.box("BALL wider, per cent")).to_have_value("120")
+    expect(me.page.get_by_label("New yarn")).to_have_value("5")
+    me.page.get_by_text("The text, to change it by hand").click()
+    me.box(TEXT).fill(EXAMPLE)
+    me.page.get_by_role("button", name="Read again").click()
+    expect(me.box("HORNS wider, per cent")).to_have_value("100")
+    expect(me.box("Size")).to_have_value("100")
+
+
 def test_on_a_phone_the_reading_is_below_the_text_and_nothing_runs_over(designer: Sit) -> None:
     me = designer(390, 844, draws=True)
     pastes(me, EXAMPLE)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
@@ -250,6 +251,19 @@ def test_table_lists_every_round_with_its_count_and_change() -> None:
     assert part.counts == (6, 9, 12, 12)
     assert cells == ["Rnd", "sts", "+/−", "1", "6", "", "2", "9", "+3", "3", "12", "+3",
                      "4", "12", "="]  # fmt: skip
+
+
+@pytest.mark.parametrize(("rows", "last"), [(2, "2"), (3, "3"), (4, "4"), (5, "4–5")])
+def test_the_last_row_of_the_table_is_one_or_several(rows: int, last: str) -> None:
+    """A short strip, worked to and fro: three rows are listed one by one, the others together."""
+    toy = toy_of("rabbit")
+    scarf = toy.parts["scarf"]
+    assert isinstance(scarf, WorkedStrip)
+    toy = replace(toy, parts={**toy.parts, "scarf": replace(scarf, rows=rows)})
+    svg = ElementTree.fromstring(chart_svg(toy, toy.recipe.part("scarf"), WORDS))
+    table = next(g for g in svg.iter(f"{SVG}g") if g.get("class") == "table")
+    cells = ["".join(t.itertext()) for t in table.iter(f"{SVG}text")]
+    assert cells[-3:] == [last, str(scarf.per_row), "="]
 
 
 def test_one_repeat_is_drawn_where_all_are_equal_and_the_chart_says_so() -> None:

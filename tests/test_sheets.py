@@ -242,6 +242,41 @@ def test_without_choices_it_is_the_design_itself(client: FlaskClient) -> None:
     assert "8 in" in rows[0]
 
 
+def finished(row_text: str) -> float:
+    found = re.search(r"<td>([\d.]+) cm<small>", row_text)
+    assert found, row_text
+    return float(found[1])
+
+
+def test_a_size_is_met_or_refused_whatever_is_held(client: FlaskClient) -> None:
+    """The otter is 20 cm tall where nothing else is said, and its head 0.55 times as wide as that
+    at a head to body of 0.8 (its recipe): a head of 12 cm with that ratio pinned makes it 21.8 cm
+    tall, and no other height. Without the pin the ratio follows, and each height can be."""
+    held = "/toys/otter/grading?hold.head.width_cm=12"
+    rows = graded(client.get(f"{held}&pin=head_to_body&sizes=20,24").text)
+    assert all('class="problem"' in row for row in rows), rows
+    (own,) = graded(client.get(f"{held}&pin=head_to_body").text)
+    assert 21.4 <= finished(own) <= 22.2
+    assert "<td>21.7742 cm</td>" in own
+    again = graded(client.get(f"{held}&pin=head_to_body&sizes=21.7742").text)
+    assert again == [own]
+    for row, size in zip(graded(client.get(f"{held}&sizes=19,20,21").text), (19, 20, 21),
+                         strict=True):  # fmt: skip
+        assert abs(finished(row) - size) <= 0.6
+
+
+def test_a_variant_at_the_usual_value_is_not_its_design_again(client: FlaskClient) -> None:
+    """A body of 15 cm makes the otter 27 cm tall (0.5556 of its height, by its recipe): it cannot
+    be 20 cm tall, the usual height, and is not shown as if it were."""
+    base = "/toys/otter?hold.body.height_cm=15"
+    answer = client.get(comparing(base, of="1", change="height", to="20"), follow_redirects=True)
+    assert "20 cm and body height of 15 cm was to be held" in unescape(answer.text)
+    free = "/toys/otter?hold.head.width_cm=9"
+    answer = client.get(comparing(free, of="1", change="height", to="20"), follow_redirects=True)
+    assert answer.status_code == 200
+    assert abs(float(row(answer.text, "Height")[1].split()[0]) - 20.0) <= 0.6
+
+
 def test_rows_that_cannot_be_made_say_why(client: FlaskClient) -> None:
     answer = client.get("/toys/otter/grading?yarns=3,7&sizes=10")
     assert answer.status_code == 200

@@ -14,8 +14,8 @@ from webapp.assembly import part_sizes
 from webapp.errors import RoundlingError
 from webapp.materials import yarn_by_colour_mm
 from webapp.recipes import load_recipe
-from webapp.rounds import Effort, Start, WorkOrder, work_part
-from webapp.shapes import build_meridian
+from webapp.rounds import Effort, Start, WorkOrder, work_part, work_strip
+from webapp.shapes import Strip, build_meridian
 from webapp.way import work_toy
 from webapp.yarns import CATEGORIES, Gauge
 
@@ -125,6 +125,26 @@ def test_a_tube_as_wide_as_a_house_is_refused() -> None:
     assert math.pi * 5000 / FINE.stitch_mm > 3000
     with pytest.raises(RoundlingError, match="No round may have more than 3000"):
         work_part(wide, FINE, Effort(0))
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "said"),
+    [
+        (4.0, 20.0, ("4 mm long", "1.3 rows", "6 mm long or more")),
+        (60.0, 4.0, ("4 mm wide", "1.2 stitches", "mm wide or more")),
+        (60.0, 9000.0, ("2880 stitches in a row", "No row may have more than 2000")),
+        (9000.0, 60.0, ("3015 rows", "more than 2000")),
+    ],
+)
+def test_a_strip_is_refused_for_what_is_wrong_with_it(
+    length: float, width: float, said: tuple[str, ...]
+) -> None:
+    """At 32 stitches and 33.5 rows in 10 cm 4 mm are 1.3 of each: the sentences are of the length
+    where that is too short, of the width where that is too wide."""
+    with pytest.raises(RoundlingError) as refused:
+        work_strip("scarf", Strip(length, width), FINE)
+    for words in said:
+        assert words in str(refused.value)
 
 
 def test_a_crown_sits_on_the_very_top() -> None:

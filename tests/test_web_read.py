@@ -20,6 +20,8 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from tests.test_web import HTMX, SCRIPT, reader
+from webapp.reading.reading import read_pattern
+from webapp.terms import Language
 from webapp.web.read_example import EXAMPLE
 
 client = pytest.fixture(reader, scope="module", name="client")
@@ -478,6 +480,31 @@ def test_ones_own_toy_has_the_rounds_that_were_read_whatever_the_gauge(
         for name, count in gauge.items():
             if name != "yarn":
                 assert re.search(rf'name="swatch_{name}"[^>]* value="{count}"', page)
+
+
+@pytest.mark.parametrize(
+    ("text", "boxes"),
+    [
+        (BALL, {}),
+        (BALL, {"stitches": "30", "rounds": "31.5"}),
+        (BALL, {"yarn": "6"}),
+        (NO_GAUGE, {}),
+        (BALL.replace("= 10 cm", "= 4 in"), {"words": "us"}),
+        (BALL.replace("sc", "dc"), {"words": "uk"}),
+    ],
+)
+def test_the_toy_that_opens_has_the_rounds_that_were_read(
+    client: FlaskClient, text: str, boxes: dict[str, str]
+) -> None:
+    """At the gauge that is given, stated or assumed, and in the words of the text: the counts are
+    those that BALL says."""
+    address = client.post("/read/own", data={"text": text, **boxes}).headers["Location"]
+    assert client.get(address).status_code == 200
+    query = urlsplit(address).query.removesuffix("&open=ball")
+    written = client.get(f"/toys/own/pattern.txt?{query}").text
+    language = Language.UK if boxes.get("words") == "uk" else Language.US
+    assert f"Terms: {language.value.upper()}" in written
+    assert read_pattern(written, language).parts[0].counts == (6, 12, 18, 18, 18, 18, 12, 6)
 
 
 def test_a_toy_too_long_for_an_address_is_a_file_that_opens(

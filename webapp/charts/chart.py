@@ -134,8 +134,10 @@ def _stretch(
 def _strip_rows(part: WorkedStrip, letter: str) -> Iterator[TableRow]:
     for n in range(1, min(DRAWN_ROWS, part.rows) + 1):
         yield TableRow(str(n), part.per_row, 0, letter)
-    if part.rows > DRAWN_ROWS:
-        yield TableRow(f"{DRAWN_ROWS + 1}–{part.rows}", part.per_row, 0, letter)
+    first = DRAWN_ROWS + 1
+    if part.rows >= first:
+        label = f"{first}–{part.rows}" if part.rows > first else str(first)
+        yield TableRow(label, part.per_row, 0, letter)
 
 
 def _title(recipe: PartRecipe, words: TermSet, toy: str) -> str:

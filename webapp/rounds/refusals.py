@@ -24,28 +24,32 @@ def too_small(
     )
 
 
-def too_short(name: str, along_mm: float, round_mm: float, fewest: int) -> RoundlingError:
+def too_short(
+    name: str, along_mm: float, round_mm: float, fewest: int, laps: str = "rounds"
+) -> RoundlingError:
     return RoundlingError(
         asked=f"The {name} would be {along_mm:.0f} mm long, measured along the fabric.",
-        why=f"That is {_down(along_mm / round_mm)} rounds, and it needs at least {fewest}.",
+        why=f"That is {_down(along_mm / round_mm)} {laps}, and it needs at least {fewest}.",
         nearest=f"It can be {fewest * round_mm:.0f} mm long or more, or use a finer yarn.",
         field=name,
     )
 
 
-def too_big(name: str, rounds: int) -> RoundlingError:
+def too_big(name: str, rounds: int, laps: str = "rounds") -> RoundlingError:
     return RoundlingError(
-        asked=f"The {name} would have {rounds} rounds.",
+        asked=f"The {name} would have {rounds} {laps}.",
         why=f"No part may have more than {MOST_ROUNDS}.",
         nearest="Make the toy smaller or use a thicker yarn.",
         field=name,
     )
 
 
-def too_wide(name: str, stitches: float, most: int = MOST_STITCHES) -> RoundlingError:
+def too_wide(
+    name: str, stitches: float, most: int = MOST_STITCHES, lap: str = "round"
+) -> RoundlingError:
     return RoundlingError(
-        asked=f"The {name} would have {stitches:.0f} stitches in a round.",
-        why=f"No round may have more than {most}.",
+        asked=f"The {name} would have {stitches:.0f} stitches in a {lap}.",
+        why=f"No {lap} may have more than {most}.",
         nearest="Make it smaller or use a thicker yarn.",
         field=name,
     )

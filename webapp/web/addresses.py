@@ -14,8 +14,9 @@ from webapp.proportions import ProportionError
 from webapp.recipes import Recipe
 from webapp.way import Toy
 from webapp.web.editor import OWN, own_reading, own_recipe, packed_once
-from webapp.web.fields import Reading, read_design
+from webapp.web.fields import HEIGHTS, Reading, read_design
 from webapp.web.figures import address_of
+from webapp.web.holds import PREFIX
 from webapp.web.toys import Workshop
 
 LONGEST = 60_000
@@ -51,6 +52,19 @@ class Addressed:
             packed = self.reading.accepted["recipe"]
             return Addressed(self.recipe, own_reading(self.recipe, packed, texts))
         return Addressed(self.recipe, read_design(self.recipe, texts))
+
+    def meeting(self, values: Mapping[str, str], slider: str) -> Addressed:
+        """The same, the value of one slider met whatever is held.
+
+        At its default a slider gives way to what is held; so there it is pinned as well.
+        """
+        found = self.having(values)
+        names = HEIGHTS if slider == "height" else (slider,)
+        holding = any(name == "let_go" or name.startswith(PREFIX) for name in found.values)
+        if slider not in self.recipe.sliders or not holding or found.values.keys() & set(names):
+            return found
+        pins = dict.fromkeys((*filter(None, values.get("pin", "").split(",")), slider))
+        return self.having({**values, "pin": ",".join(pins)})
 
 
 def design_at(

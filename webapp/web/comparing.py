@@ -142,7 +142,8 @@ def with_variant(
             field="of",
         )
     base = read_address(workshop, given[int(of) - 1], host)
-    variant = base.having(changed(base, form["change"].strip(), form["to"].strip()))
+    change = form["change"].strip()
+    variant = base.meeting(changed(base, change, form["to"].strip()), change)
     for problem in variant.reading.problems.values():
         raise problem
     return [*given, variant.address]

@@ -6,6 +6,7 @@ import io
 import re
 import zipfile
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from webapp.errors import RoundlingError
@@ -149,7 +150,7 @@ def grade(workshop: Workshop, toy: str, values: Mapping[str, Sequence[str]]) -> 
         return None
     design = addressed.reading.design
     yarns = _list(values.get("yarns", ())) or (str(design.category.number),)
-    own_height = shown(design.unit.from_mm(design.sliders["height"]))
+    own_height = _own_height(workshop, addressed)
     sizes = _list(values.get("sizes", ())) or (own_height,)
     problem = next(iter(addressed.reading.problems.values()), None)
     if problem is None and len(yarns) * len(sizes) > MOST:
@@ -161,7 +162,9 @@ def grade(workshop: Workshop, toy: str, values: Mapping[str, Sequence[str]]) -> 
             else f"Choose {MOST} at most.",
             field="sizes",
         )
-    rows = () if problem else tuple(_row(workshop, addressed, y, s) for y in yarns for s in sizes)
+    rows = () if problem else tuple(
+        _row(workshop, addressed, yarn, size, own_height) for yarn in yarns for size in sizes
+    )
     return Sheet(addressed, yarns, sizes, rows, problem)
 
 
@@ -170,14 +173,29 @@ def _list(texts: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(w for text in texts for w in SEPARATORS.split(text) if w))
 
 
-def _row(workshop: Workshop, of: Addressed, yarn: str, size: str) -> Graded:
-    """A swatch is of one yarn: rows in another have the usual gauge of theirs."""
+def _own_height(workshop: Workshop, addressed: Addressed) -> str:
+    """The design's height as a size of the sheet: where it follows what is held, that height."""
+    design = addressed.reading.design
+    if design.held or design.let_go:
+        with suppress(RoundlingError):
+            design = make(workshop, addressed).worked.design
+    return shown(design.unit.from_mm(design.sliders["height"]))
+
+
+def _row(workshop: Workshop, of: Addressed, yarn: str, size: str, own_height: str) -> Graded:
+    """A swatch is of one yarn: rows in another have the usual gauge of theirs. In the design's own
+    height what is held stays as it is; another height is met or refused."""
     design = of.reading.design
-    values = {k: v for k, v in of.values.items() if k not in (*HEIGHTS, "yarn")}
+    values = {k: v for k, v in of.values.items() if k != "yarn"}
     if yarn != str(design.category.number):
         values = {k: v for k, v in values.items() if k not in (*SWATCH, "swatch_over")}
-    values |= {"yarn": yarn, height_name(design.unit): size}
-    row = Graded(yarn, size, of.having(values), None, None)
+    values |= {"yarn": yarn}
+    if size == own_height:
+        row = Graded(yarn, size, of.having(values), None, None)
+    else:
+        values = {k: v for k, v in values.items() if k not in HEIGHTS}
+        values |= {height_name(design.unit): size}
+        row = Graded(yarn, size, of.meeting(values, "height"), None, None)
     for problem in row.addressed.reading.problems.values():
         return replace(row, problem=problem)
     try:

@@ -17,6 +17,7 @@ from webapp.rework.own_toy import OwnToy, own_toy
 from webapp.rework.shape import ReadShape
 from webapp.terms import Language, term_table
 from webapp.web.editor import recipe_of
+from webapp.web.fields import read_design
 from webapp.web.read_example import EXAMPLE
 from webapp.web.read_input import Asked, UsedGauge, used_gauge
 from webapp.web.read_lines import SIGNS, WORDS, Section, sections_of, tally
@@ -269,6 +270,14 @@ class ReadPage:
         if isinstance(self._own, RoundlingError):
             raise self._own
         return self._own
+
+    @property
+    def own_choices(self) -> dict[str, str]:
+        """What goes with that toy in its address: the gauge at which its rounds are those that
+        were read, and the terms."""
+        choices = {**self.gauge.choices, "terms": self.terms}
+        reading = read_design(recipe_of(self.own.data), {n: [t] for n, t in choices.items()})
+        return dict(reading.accepted)
 
     @property
     def left_out(self) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -69,6 +70,12 @@ class Rework:
     problems: Mapping[str, RoundlingError] = field(default_factory=dict)
     result: Reworked | None = None
     gauge: Gauge | None = None
+
+    @property
+    def of(self) -> str:
+        """A mark of the parts whose boxes these are."""
+        names = "\n".join(part_names(self.page.shapes))
+        return hashlib.sha256(names.encode()).hexdigest()[:12]
 
     @property
     def efforts(self) -> list[tuple[str, str]]:
@@ -215,9 +222,7 @@ def _without_numbers(text: str) -> str:
 def rework_of(page: ReadPage, form: Mapping[str, str]) -> Rework:
     """The panel with what a form asks for: done, or refused beside the boxes."""
     pattern, was = page.read, page.gauge.gauge
-    names = ["to_yarn", "to_stitches", "to_rounds", "size", "effort", "terms"]
-    names += [f"{way}_{n}" for n in range(len(pattern.parts)) for way in ("longer", "wider")]
-    boxes = {name: form.get(name, "").strip()[:40] for name in names}
+    boxes = _boxes(page, form)
     problems: dict[str, RoundlingError] = {}
     gauge = was
     try:
@@ -225,7 +230,7 @@ def rework_of(page: ReadPage, form: Mapping[str, str]) -> Rework:
     except RoundlingError as error:
         problems[error.field] = error
     shares: dict[str, float] = {}
-    for name in names:
+    for name in boxes:
         if name == "size" or name.startswith(("longer_", "wider_")):
             try:
                 shares[name] = _share(boxes[name], name)
@@ -246,6 +251,20 @@ def rework_of(page: ReadPage, form: Mapping[str, str]) -> Rework:
         return Rework(page, boxes, result=rework_pattern(pattern, change), gauge=gauge)
     except RoundlingError as error:
         return Rework(page, boxes, {"": error}, gauge=gauge)
+
+
+def panel_kept(page: ReadPage, form: Mapping[str, str]) -> Rework:
+    """The panel with its boxes as they were typed when the text was read again; those of other
+    parts say nothing of these."""
+    empty = Rework(page)
+    return Rework(page, _boxes(page, form)) if form.get("anew_of") == empty.of else empty
+
+
+def _boxes(page: ReadPage, form: Mapping[str, str]) -> dict[str, str]:
+    """What the panel's boxes hold."""
+    names = ["to_yarn", "to_stitches", "to_rounds", "size", "effort", "terms"]
+    names += [f"{way}_{n}" for n in range(len(page.read.parts)) for way in ("longer", "wider")]
+    return {name: form.get(name, "").strip()[:40] for name in names}
 
 
 def _became(row: PartRow, part: ReworkedPart, plain: PlainPart) -> PartRow:

@@ -25,7 +25,7 @@ from webapp.web.read_contexts import ReadPage
 from webapp.web.read_example import EXAMPLE
 from webapp.web.read_input import LARGEST_BODY, Asked, asked_of, used_gauge
 from webapp.web.read_mending import mend_at
-from webapp.web.read_rework import Rework, rework_of
+from webapp.web.read_rework import Rework, panel_kept, rework_of
 from webapp.yarns import Terms, TermSet, term_set
 
 reading = Blueprint("reading", __name__)
@@ -115,7 +115,7 @@ def as_own() -> AnyResponse:
     if page.own_problem is not None:
         return _page(page, 422)
     # It is drawn for these stitches: in others its rounds would not be those that were read.
-    editor = Editor(page.own.data, "", page.gauge.choices)
+    editor = Editor(page.own.data, "", page.own_choices)
     if len(editor.here) <= LONGEST:
         return redirect(editor.here, 303)
     text = write_file(editor.data, editor.choices)
@@ -178,7 +178,7 @@ def _page(page: ReadPage, status: int | None = None, panel: Rework | None = None
     """The whole page, or what changes of it when htmx asks."""
     fragment = request.headers.get("HX-Request") == "true"
     template = "_read_page.html" if fragment else "read.html"
-    shown = panel if panel is not None or page.pattern is None else Rework(page)
+    shown = panel if panel is not None or page.pattern is None else panel_kept(page, request.form)
     if status is None:
         status = 422 if page.problems or (panel is not None and panel.problems) else 200
     return _answer(template, status, page=page, rework=shown, fragment=fragment)
