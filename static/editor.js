@@ -73,6 +73,18 @@ document.documentElement.classList.add("scripted");
 
   const now = () => JSON.stringify({ recipe: value("recipe"), choices: value("choices") });
 
+  // Another toy that is begun or opened has steps of its own: undo does not turn it into the last.
+  const from = document.referrer ? new URL(document.referrer).pathname : "";
+  if (from !== location.pathname && !steps.list.some((step) => step.what === now())) {
+    steps = { list: [], at: -1 };
+  }
+
+  function store() {
+    try {
+      sessionStorage.setItem(key, JSON.stringify(steps));
+    } catch { /* a full store: undo lasts as long as the page */ }
+  }
+
   function keep() {
     const here = now();
     const panel = value("open");
@@ -84,9 +96,7 @@ document.documentElement.classList.add("scripted");
     } else {
       steps.list[steps.at].panel = panel;
     }
-    try {
-      sessionStorage.setItem(key, JSON.stringify(steps));
-    } catch { /* a full store: undo lasts as long as the page */ }
+    store();
     document.getElementById("undo").disabled = steps.at < 1;
     document.getElementById("redo").disabled = steps.at >= steps.list.length - 1;
   }
@@ -105,6 +115,7 @@ document.documentElement.classList.add("scripted");
     const step = steps.list[steps.at + by];
     if (!step) return;
     steps.at += by;
+    store(); // The answer may be another page, which goes on from here.
     const values = { ...JSON.parse(step.what), open: step.panel, do: "" };
     await window.htmx.ajax("POST", "/toys/own/edit", { source: editor, target: editor, swap: "innerHTML", values });
   }

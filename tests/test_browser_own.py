@@ -358,3 +358,33 @@ def test_the_picture_on_paper_is_the_toy_on_the_screen(designer: Sit) -> None:
     expect(me.page.locator("#still")).to_have_attribute("src", shown)
     me.page.emulate_media(media="print")
     expect(me.page.locator("#still")).to_be_visible()
+
+
+def test_undo_does_not_lead_from_one_toy_to_another(designer: Sit) -> None:
+    me = designer()
+    page = me.page
+    undo = page.get_by_role("button", name="Undo")
+    me.opens("/own/from/otter?open=toy")
+    page.locator("button.chip", has_text="The toy").click()
+    page.locator('[name="set.name"]').fill("Karl")
+    page.keyboard.press("Tab")
+    expect(page.locator("#toy-name")).to_have_text("Karl")
+    expect(undo).to_be_enabled()
+    page.reload()
+    expect(undo).to_be_enabled()  # Loaded again it has its steps.
+    me.opens("/own/from/owl")
+    expect(page.locator("#toy-name")).to_have_text("Figgory the Owl")
+    page.evaluate(AT_REST)
+    expect(undo).to_be_disabled()
+    # The first part brings another page of the same toy.
+    me.opens("/own/empty")
+    expect(undo).to_be_disabled()
+    page.locator("#new_label").fill("Body")
+    page.get_by_role("button", name="Add", exact=True).click()
+    expect(page.locator("#figures")).to_be_attached()
+    expect(undo).to_be_enabled()
+    # So does the way back to the empty table, and on again.
+    undo.click()
+    expect(page.get_by_role("heading", name="An empty table")).to_be_visible()
+    page.get_by_role("button", name="Redo").click()
+    expect(page.locator("#figures")).to_be_attached()

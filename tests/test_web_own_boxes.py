@@ -6,6 +6,7 @@ satin-stitched nose or a patch that lies flat can have is common practice, no so
 
 from __future__ import annotations
 
+import re
 from typing import Any
 from urllib.parse import urlencode
 
@@ -14,7 +15,7 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from tests.test_web import reader
-from tests.test_web_own import begun, check_unchanged, problems, step, values_of
+from tests.test_web_own import begun, check_unchanged, problems, step, typed, values_of
 from tests.test_web_own_steps import form_of, pushed, toy_at
 from webapp.own.packing import unpack
 
@@ -245,3 +246,38 @@ def test_shaping_of_which_nothing_is_worked_is_said(client: FlaskClient) -> None
     # What is set to nothing was not asked for.
     cheeks = client.get("/toys/rabbit?cheek_fullness=0")
     assert "is left out" not in cheeks.text
+
+
+# --- boxes beside the toy ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("htmx", [True, False])
+def test_enter_takes_a_new_rule_and_a_new_part(client: FlaskClient, htmx: bool) -> None:
+    """The first button of a form is the one that Enter presses: HTML, 4.10.21.2."""
+    form = {**begun(client, "owl"), "open": "rules"}
+    page = client.get(f"/toys/own?{urlencode({k: form[k] for k in ('recipe', 'open')})}").text
+    first = re.search(r'<button type="submit" name="do" value="(.*?)"', page)
+    assert first
+    asked = {"set.new_rule": "crest.size = 0.3 * head.width", "new_shape": "tube"}
+    for more in ({}, {"new_label": "Crest"}):
+        answer = step(client, form, htmx, do=first[1], **asked, **more)
+        after = unpack(values_of(pushed(answer))["recipe"])
+        assert asked["set.new_rule"] in after["rules"]
+        labels = [part["label"] for part in after["parts"]]
+        assert ("Crest" in labels) == bool(more)
+    wrong = step(client, form, htmx, do=first[1], **{"set.new_rule": "nothing"}, new_label="Crest")
+    check_unchanged(wrong, form)
+    assert (typed(wrong, "set.new_rule"), typed(wrong, "new_label")) == ("nothing", "Crest")
+
+
+def test_what_is_written_beside_stays_when_something_else_is_done(client: FlaskClient) -> None:
+    form = {**begun(client, "owl"), "open": "rules"}
+    beside = {"new_label": "Crest", "new_shape": "cone", "set.new_rule": "crest.size = 0.3 *"}
+    for do in ("", "colour.add", "eyes.remove"):
+        answer = step(client, form, do=do, **beside)
+        assert answer.status_code == 200, problems(answer)
+        assert typed(answer, "new_label") == "Crest"
+        assert typed(answer, "set.new_rule") == "crest.size = 0.3 *"
+        assert "<option selected>cone</option>" in answer.text
+    used = step(client, form, do="part.add", **beside)
+    assert typed(used, "new_label") == ""

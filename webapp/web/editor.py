@@ -39,6 +39,12 @@ NOT_CHOICES = ("recipe", "open", "view")
 BESIDE = ("new_shape", "new_label", "set.new_rule")
 """Boxes that change nothing by themselves; what was written in them stays when a step fails."""
 
+USED = {"part.add": ("new_shape", "new_label"), "rule.add": ("set.new_rule",)}
+"""The buttons that take such boxes."""
+
+TAKE = "take"
+"""What Enter in a box says: whatever is written is taken, a new rule or part as well."""
+
 LET_GO = "let_go"
 LONGEST_ADDRESS = 2000
 PANELS = {TOY: "The toy", COLOURS: "Colours", FACE: "Face", RULES: "Rules"}
@@ -219,14 +225,19 @@ def step(editor: Editor, form: Mapping[str, str], checks: frozenset[str]) -> Edi
         # A part that was given another name is still the one that is open.
         panel = _renamed(editor, data)
         choices = _held_under(editor.choices, editor.panel, panel)
-        try:
-            data, panel = _done(data, panel, {**form, "do": _do(form, editor.panel, panel)})
-        except RoundlingError as error:
-            problems[_path_of(form, error)] = error
+        for do in _dos(form, _do(form, editor.panel, panel)):
+            doing = {**form, "do": do}
+            try:
+                data, panel = _done(data, panel, doing)
+            except RoundlingError as error:
+                problems[_path_of(doing, error)] = error
+    beside = {name: form[name] for name in BESIDE if form.get(name)}
     if problems:
-        typed |= {name: form[name] for name in BESIDE if form.get(name)}
+        typed |= beside
         return Editor(editor.data, editor.panel, editor.choices, typed, problems)
-    return Editor(data, panel, _let_go_still(choices, editor.data, data))
+    used = {name for do in _dos(form, form.get("do", "")) for name in USED.get(do, ())}
+    left = {name: text for name, text in beside.items() if name not in used}
+    return Editor(data, panel, _let_go_still(choices, editor.data, data), left)
 
 
 def refused(
@@ -318,6 +329,14 @@ def _do(form: Mapping[str, str], was: str, panel: str) -> str:
     if panel != was and words[:1] == [was]:
         words[0] = panel
     return ":".join((verb, *words))
+
+
+def _dos(form: Mapping[str, str], do: str) -> list[str]:
+    """What is to be done one after the other."""
+    if do != TAKE:
+        return [do]
+    written = {"rule.add": "set.new_rule", "part.add": "new_label"}
+    return [do for do, name in written.items() if form.get(name, "").strip()]
 
 
 def _path_of(form: Mapping[str, str], error: RoundlingError) -> str:

@@ -117,17 +117,19 @@ def edit() -> AnyResponse:
     after = step(before, form, checks)
     if not after.problems:
         after = _made(before, after, form, checks)
-    return _edited(before, after)
+    bare = form["bare"] == "yes" if "bare" in form else _empty(before)
+    return _edited(after, bare)
 
 
-def _edited(before: Editor, after: Editor) -> AnyResponse:
-    """The answer to a step: what changed, the whole page, or the way to its address."""
+def _edited(after: Editor, bare: bool) -> AnyResponse:
+    """The answer to a step: what changed, the whole page, or the way to its address. ``bare`` is a
+    page without a stage to show a toy on: for one it has to become another page."""
     fragment = request.headers.get("HX-Request") == "true"
     if not fragment and not after.problems:
         return redirect(after.here, 303)
-    if fragment and not after.problems and _empty(before) != _empty(after):
-        # The page of an empty table has no stage: another page is opened.
-        return Response("", 204, {"HX-Redirect": after.here})
+    elsewhere = Response("", 204, {"HX-Redirect": after.here})
+    if fragment and not after.problems and _empty(after) and not bare:
+        return elsewhere
     status = 422 if after.problems else 200
     if _empty(after):
         template = "_edited_empty.html" if fragment else "own_empty.html"
@@ -146,6 +148,8 @@ def _edited(before: Editor, after: Editor) -> AnyResponse:
         after = after if after.problems else replace(after, problems={"": error})
         words = render_template("_editor.html" if fragment else "own_empty.html", editor=after)
         return Response(words, 422)
+    if fragment and bare:
+        return elsewhere
     page.editor = after
     template = "_edited.html" if fragment else "designer.html"
     response = Response(render_template(template, page=page, editor=after), status)
@@ -221,7 +225,7 @@ def _made(before: Editor, after: Editor, form: Mapping[str, str], checks: frozen
         *(f"No longer chosen: {e.asked} {e.why}" for e in gone if e.field not in idle),
     )  # fmt: skip
     kept = {k: v for k, v in reading.accepted.items() if k not in NOT_CHOICES}
-    return Editor(after.data, after.panel, kept, notices=notices)
+    return Editor(after.data, after.panel, kept, after.typed, notices=notices)
 
 
 def _still_good(recipe: Recipe, choices: Mapping[str, str]) -> tuple[Reading, list[RoundlingError]]:
