@@ -7,6 +7,11 @@ beside the control named by ``field``; the core raises it and knows nothing of p
 from __future__ import annotations
 
 
+def an(word: str) -> str:
+    """A word of ours with its article: a ball, an egg."""
+    return f"{'an' if word[:1].lower() in 'aeiou' else 'a'} {word}"
+
+
 class RoundlingError(ValueError):
     """Something asked for cannot be done.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from webapp.errors import an
 from webapp.own.dimensions import free_name, tie_dimension, width_of
 from webapp.own.editing import edit, host_of, label_of, part_of, seat_of
 from webapp.own.errors import EditError
@@ -63,7 +64,7 @@ def _join(data: Data, part: Data, on: str) -> None:
     if host.get("shape") not in STANDING_ON_LEGS or "legs" in host:
         raise EditError(
             asked=f"{label_of(part)} was to be the legs that {label_of(host)} is begun on.",
-            why="It has legs already." if "legs" in host else f"A {host.get('shape')} cannot be.",
+            why="It has legs already." if "legs" in host else f"Legs cannot carry {an(str(host.get('shape')))}.",
             nearest=f"Take a part that is one of: {', '.join(STANDING_ON_LEGS)}.",
             field=str(part["name"]),
         )

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from copy import deepcopy
 from typing import Any
 
-from webapp.errors import RoundlingError
+from webapp.errors import RoundlingError, an
+from webapp.formulas import names_in
 from webapp.own.defaults import (
     is_begun_open,
     is_open,
@@ -19,7 +20,7 @@ from webapp.own.dimensions import give_dimensions, let_go, tie_dimension, width_
 from webapp.own.editing import edit, entry_of, guests_of, host_of, label_of, part_of, seat_of
 from webapp.own.errors import EditError
 from webapp.own.heights import worked_out
-from webapp.own.naming import Data, names_of, parts_of
+from webapp.own.naming import Data, defined_by, names_of, parts_of, rule_of
 from webapp.own.values import is_number, rounded, value_of
 from webapp.shapes import SHAPES, build_meridian
 
@@ -83,6 +84,8 @@ def change_shape(data: Data, key: str, shape: str) -> None:
         host = host_of(part)
         part["place"] = surface_place(host, shape, len(guests_of(data, host)))
     _match_opening(data, part)
+    if shape == "ball":
+        _share_opening(data, part, known)
     let_go(data, {name for value in gone for name in names_of(value)
                   if name.startswith(f"{key}.")}, was)  # fmt: skip
 
@@ -300,7 +303,20 @@ def _match_opening(data: Data, part: Data) -> None:
         tie_dimension(data, name, str(opening))
 
 
+def _share_opening(data: Data, part: Data, known: Mapping[str, float]) -> None:
+    """The opening of a ball is a share of its width, where it was tied to other parts as well: so
+    its height is a multiple of its width, and the finished height one that can be solved for."""
+    name, width = (str(part["lengths"].get(key)) for key in ("opening", "width"))
+    opening, wide = value_of(name, known), value_of(width, known)
+    for at, rule in enumerate(map(rule_of, data.get("rules", []))):
+        if rule is None or defined_by(rule) != name or opening is None or wide is None:
+            continue
+        if names_in(rule) - {name} - names_of(width):
+            share = min(round(opening / wide, 2), 0.95)
+            data["rules"][at] = f"{name} = {share} * {width_of(part)}"
+
+
 def _refusal(part: Mapping[str, Any], shape: str, why: str, nearest: str) -> EditError:
     return EditError(
-        asked=f"{label_of(part)} was to become a {shape}.", why=why, nearest=nearest, field="shape"
+        asked=f"{label_of(part)} was to become {an(shape)}.", why=why, nearest=nearest, field="shape"
     )

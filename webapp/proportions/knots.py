@@ -90,30 +90,55 @@ def _alike(block: Block, found: Sequence[dict[Algebra, float]]) -> bool:
 
 def _answers(block: Block) -> list[list[Step]] | None:
     """All answers in closed form, each as steps; None if they cannot be found."""
-    knot = _whole_powers(block)
-    if knot is None or not _reduce(knot):
-        return None
-    last = knot.unknowns[0]
-    roots = _roots(knot.residuals[0], last)
-    if roots is None:
-        return None
-    return [[Step(last, root), *reversed(knot.later)] for root in roots]
+    for shares_first in (False, True):
+        knot = _Knot([rule.residual for rule in block.rules], list(block.unknowns), [])
+        shares = _without_shares(knot) if shares_first else []
+        if not _whole_powers(knot) or not _reduce(knot):
+            continue
+        last = knot.unknowns[0]
+        roots = _roots(knot.residuals[0], last)
+        if roots is not None:
+            later = [*reversed(knot.later), *reversed(shares)]
+            return [[Step(last, root), *later] for root in roots]
+    return None
 
 
-def _whole_powers(block: Block) -> _Knot | None:
+def _without_shares(knot: _Knot) -> list[Step]:
+    """Each unknown that is a share of another is put into the rest, where roots of squares of the
+    two then go out: sqrt(a ** 2 - b ** 2) is a multiple of a. The steps, the last one first."""
+    steps = []
+    while (found := _share(knot)) is not None:
+        residual, unknown, value = found
+        knot.residuals.remove(residual)
+        knot.unknowns.remove(unknown)
+        knot.residuals = [r.subs(unknown, value) for r in knot.residuals]
+        steps.append(Step(unknown, value))
+    return steps
+
+
+def _share(knot: _Knot) -> tuple[Algebra, Algebra, Algebra] | None:
+    """A residual that says no more than that an unknown is a share of another, and that share."""
+    for residual in knot.residuals:
+        terms = [term.as_independent(*knot.unknowns) for term in sympy.Add.make_args(residual)]
+        if len(terms) == 2 and all(rest in knot.unknowns for _, rest in terms):
+            (factor, unknown), (other_factor, other) = terms
+            return residual, unknown, -other_factor * other / factor
+    return None
+
+
+def _whole_powers(knot: _Knot) -> bool:
     """Each root of a sum, and each unknown under a root, replaced by a new unknown."""
-    knot = _Knot([rule.residual for rule in block.rules], list(block.unknowns), [])
     for _ in range(MOST_ROOTS):
         root = _find_root(knot)
         if root is None:
             break
         if root.exp.q > STEEPEST or abs(root.exp.p) > STEEPEST:
-            return None
+            return False
         _replace_root(knot, root)
     for number, residual in enumerate(knot.residuals):
         knot.residuals[number] = cleared(residual, knot.unknowns)
     small = len(knot.unknowns) <= MOST_UNKNOWNS
-    return knot if small and all(_is_tame(r, knot.unknowns) for r in knot.residuals) else None
+    return small and all(_is_tame(r, knot.unknowns) for r in knot.residuals)
 
 
 def _find_root(knot: _Knot) -> Algebra | None:

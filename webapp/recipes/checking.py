@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from webapp.errors import an
 from webapp.formulas import Expression, Number, names_in
 from webapp.recipes.legs import check_legs
 from webapp.recipes.model import Filling, PartRecipe, Recipe, Seat
@@ -65,7 +66,7 @@ def bulge_key(part: PartRecipe, number: int) -> str:
 
 def _check_bulges(top: Table, where: str, part: PartRecipe) -> None:
     if part.bulges and (SHAPES[part.shape].in_rows or part.shape == "oval"):
-        raise top.refuse(f"{where}.{bulge_key(part, 0)}", f"A {part.shape} can have none.")
+        raise top.refuse(f"{where}.{bulge_key(part, 0)}", f"There is none in {an(part.shape)}.")
     for number, bulge in enumerate(part.bulges):
         least, most = 180.0 * bulge.arc, 180.0 * (1.0 - bulge.arc)
         if bulge.pair and not least < bulge.around < most:

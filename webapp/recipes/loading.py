@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from webapp.errors import an
 from webapp.formulas import Expression, parse_equation, parse_expression
 from webapp.recipes.checking import check_recipe
 from webapp.recipes.model import (
@@ -178,10 +179,10 @@ def _lengths(table: Table, shape: str) -> dict[str, Expression]:
     for key in table.data:
         if key not in kind.needs + kind.allows:
             known = ", ".join(kind.needs + kind.allows)
-            raise table.refuse(key, f"A {shape} has no such length.", f"It has: {known}.")
+            raise table.refuse(key, f"There is no such length in {an(shape)}.", f"It has: {known}.")
     for key in kind.needs:
         if key not in table.data:
-            raise table.refuse(key, f"A {shape} needs it.")
+            raise table.refuse(key, f"Without it there is no shape of {an(shape)}.")
     for key in RATIOS:
         if key in table.data:
             table.number(key, 0.05, 2.0 if key == "cap" else 1.0)
