@@ -64,7 +64,9 @@ def _join(data: Data, part: Data, on: str) -> None:
     if host.get("shape") not in STANDING_ON_LEGS or "legs" in host:
         raise EditError(
             asked=f"{label_of(part)} was to be the legs that {label_of(host)} is begun on.",
-            why="It has legs already." if "legs" in host else f"Legs cannot carry {an(str(host.get('shape')))}.",
+            why="It has legs already."
+            if "legs" in host
+            else f"Legs cannot carry {an(str(host.get('shape')))}.",
             nearest=f"Take a part that is one of: {', '.join(STANDING_ON_LEGS)}.",
             field=str(part["name"]),
         )

@@ -318,5 +318,8 @@ def _share_opening(data: Data, part: Data, known: Mapping[str, float]) -> None:
 
 def _refusal(part: Mapping[str, Any], shape: str, why: str, nearest: str) -> EditError:
     return EditError(
-        asked=f"{label_of(part)} was to become {an(shape)}.", why=why, nearest=nearest, field="shape"
+        asked=f"{label_of(part)} was to become {an(shape)}.",
+        why=why,
+        nearest=nearest,
+        field="shape",
     )

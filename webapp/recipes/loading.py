@@ -182,7 +182,7 @@ def _lengths(table: Table, shape: str) -> dict[str, Expression]:
             raise table.refuse(key, f"There is no such length in {an(shape)}.", f"It has: {known}.")
     for key in kind.needs:
         if key not in table.data:
-            raise table.refuse(key, f"Without it there is no shape of {an(shape)}.")
+            raise table.refuse(key, f"Without it there is no {shape}.")
     for key in RATIOS:
         if key in table.data:
             table.number(key, 0.05, 2.0 if key == "cap" else 1.0)
