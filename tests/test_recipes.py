@@ -131,7 +131,7 @@ REFUSED = {
     "label twice": ('label = "Ears"', 'label = "Head"', "parts[2].label", ""),
     "unknown shape": ('shape = "dome"', 'shape = "cube"', "parts[2].shape", "'cube'"),
     "length it has not": ("flatness = 0.5", "brim = 1", "parts[2].lengths.brim", "no such length"),
-    "length it needs": ('height = "0.3 * head.height", ', "", "parts[2].lengths.height", "Without it"),
+    "length it needs": ('height = "0.3 * head.height", ', "", "parts[2].lengths.height", "Without"),
     "length a date": ('"0.3 * head.height", width = "0.4', '2020-01-01, width = "0.4',
                       "parts[2].lengths.height", "wrong kind"),
     "length that runs code": ("0.4 * head.height", BOOM, "parts[2].lengths.width", "character 1"),
