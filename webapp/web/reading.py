@@ -117,7 +117,8 @@ def as_own() -> AnyResponse:
     editor = Editor(page.own.data, "", page.own_choices)
     if len(editor.here) <= LONGEST:
         return redirect(editor.here, 303)
-    return download(write_file(page.own.data, page.own_choices), page.title, "toy", "application/json")
+    file = write_file(page.own.data, page.own_choices)
+    return download(file, page.title, "toy", "application/json")
 
 
 @reading.errorhandler(RequestEntityTooLarge)
