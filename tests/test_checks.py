@@ -11,13 +11,14 @@ from flask.testing import FlaskClient
 from hypothesis import HealthCheck, assume, given, settings
 from werkzeug.test import TestResponse
 
-from tests.strategies import recipes
+from tests.strategies import TEST_TOYS, recipes
 from tests.strategies_own import own_toys
 from tests.test_publish import TOYS, toy_of
 from webapp.checks import publishing_checks
 from webapp.own.beginnings import from_recipe
 from webapp.own.packing import pack
 from webapp.pattern import Sheet, pattern_sheet, pattern_text
+from webapp.recipes import load_recipe
 from webapp.way import Toy
 from webapp.web import checking, create_app
 from webapp.yarns import Terms
@@ -96,6 +97,14 @@ def test_the_page_of_checks_has_each_of_them(client: FlaskClient, toy: str) -> N
 def test_they_hold_in_every_language(client: FlaskClient, terms: str) -> None:
     for toy in ("rabbit", "whale"):
         assert holding(client.get(f"/toys/{toy}/checks?terms={terms}").text) == (10, 0)
+
+
+@pytest.mark.parametrize("terms", [t.value for t in Terms])
+def test_they_hold_for_joined_legs_in_every_language(client: FlaskClient, terms: str) -> None:
+    """The longest first round that is written: two legs, and the chain between them twice."""
+    packed = pack(from_recipe(load_recipe(TEST_TOYS / "wader.toml")))
+    answer = client.get("/toys/own/checks", query_string={"recipe": packed, "terms": terms})
+    assert holding(answer.text) == (10, 0), answer.text
 
 
 def own_checks(client: FlaskClient, data: dict[str, Any]) -> TestResponse:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import pytest
 
-from webapp.reading import Verdict
+from webapp.reading import Verdict, read_pattern
 from webapp.reading.bodies import read_body
 from webapp.reading.checking import Asked, Checked, check
 from webapp.terms import Language
@@ -300,3 +300,21 @@ def test_a_fault_is_found_and_the_smallest_mend_named(
     after = text[: found.change.span.start] + found.change.replacement
     after += text[found.change.span.end :]
     assert checked(after, room, needs).verdict is Verdict.AGREES
+
+
+def test_thin_legs_that_a_body_is_begun_on_are_open() -> None:
+    """A leg that ends with 8 stitches of 10 would be gathered to a point if nothing went on from
+    it; 8 + 8 stitches and both sides of 2 chains are the body's 20."""
+    leg = (
+        "Rnd 1: 6 sc in magic ring (6)\nRnd 2: (2 sc, inc) x 2 (8)\nRnd 3: (3 sc, inc) x 2 (10)\n"
+        "Rnd 4: sc around (10)\nRnd 5: (3 sc, dec) x 2 (8)\n"
+    )
+    body = (
+        "BODY\nRnd 1: ch 2, join to the first leg with 1 sc, 7 sc around the first leg, 1 sc in "
+        "each of the 2 ch, 8 sc around the second leg, 1 sc in the other side of each ch (20)\n"
+    )
+    joined = read_pattern(f"LEGS (make 2)\n{leg}\n{body}").parts
+    assert joined[1].per_leg == (8, 8)
+    assert not joined[0].closed
+    alone = read_pattern(f"LEGS (make 2)\n{leg}").parts
+    assert alone[0].closed

@@ -254,6 +254,29 @@ def test_ticks_are_kept_by_the_design_and_not_by_words_or_pace(client: FlaskClie
     assert key("own", own_toy(client, "otter")) != key("own", own)
 
 
+@pytest.mark.parametrize(
+    ("query", "words"),
+    [
+        ("yarn=5&terms=de", "20 cm tall, bulky yarn, German terms"),
+        ("hold.head.width_cm=9", "20 cm tall, head width held at 9 cm"),
+        ("pin=height,ear_size", "20 cm tall, finished height and ear size pinned"),
+        ("swatch_stitches=20&swatch_rounds=22&swatch_over=4in",
+         "20 cm tall, swatch of 20 stitches, swatch of 22 rounds, counted over 4 inches"),
+        ("stagger=no&under_three=yes&fibre=wool",
+         "20 cm tall, wool, increases not staggered, for a child under three"),
+        ("head_to_body=1.2", "20 cm tall, head to body 1.2"),
+    ],
+)  # fmt: skip
+def test_designs_under_way_are_told_apart_in_words(
+    client: FlaskClient, query: str, words: str
+) -> None:
+    """The list has every choice that its address has, and no name of a parameter."""
+    page = client.get(f"/toys/otter/along?{query}").text
+    found = re.search(r'data-choices="([^"]*)"', page)
+    assert found
+    assert unescape(found[1]) == words
+
+
 def test_the_worker_may_serve_any_toy_and_what_it_keeps_is_there(client: FlaskClient) -> None:
     worker = client.get("/along/worker.js")
     assert (worker.status_code, worker.mimetype) == (200, "text/javascript")

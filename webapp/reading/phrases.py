@@ -195,8 +195,9 @@ _PATTERNS: tuple[tuple[str, str, meanings.Maker], ...] = (
     ("I", rf"I(?P<q>[ENAL]+)(?P<m>n)?[psc]+,?(?P<k>n)(?P<s>{_S})(?P<ar>O)?", meanings.into),
     ("E", rf"(?P<q>E)p,?(?P<k>n)(?P<s>{_S})(?![ps]?I)", meanings.into),
     (_OF, rf"(?P<s>{_S})w(?P<where>I[ENA]*(?P<m>n)?p?O?)?", meanings.twice),
-    # `1 pb em cada uma das próximas 4 corr`: the word for each holds the `in`.
-    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<q>EN)(?P<m>n)(?P<noun>[psc])", meanings.into),
+    # `1 pb em cada uma das próximas 4 corr`, `1 fM in jede der 3 Lm`: the word for each holds the
+    # `in`.
+    (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<q>EN?)(?P<m>n)(?P<noun>[psc])", meanings.into),
     (_OF, rf"(?P<k>n)?(?P<s>{_S})(?P<each>E)[psc]*O?", meanings.to_the_end),
     (_OF, rf"(?P<s>{_S})(?P<q>N)(?P<m>n)?[ps]*", meanings.into),
     (_OF + "V", rf"(?P<k>n)?(?P<s>{_S})?V(?:O|I?E?p)?(?!I?n[shdt])", meanings.to_the_end),

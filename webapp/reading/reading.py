@@ -43,6 +43,8 @@ def _read(text: str, language: Language | None) -> ReadPattern:
         most = MOST_ROUNDS - rounds
         part = PartReader(sheet, place, sheet_part, parts, most, key, tries, told).read()
         rounds += len(part.rounds)
+        if part.per_leg:
+            _open_legs(parts, part.per_leg)
         parts.append(part)
     parts, loose = _with_rounds(parts)
     if not parts:
@@ -63,6 +65,15 @@ def _read(text: str, language: Language | None) -> ReadPattern:
         tuple(sorted(remarks, key=lambda remark: remark.span)),
         sheet.clean.slips,
     )
+
+
+def _open_legs(before: list[ReadPart], per_leg: tuple[int, ...]) -> None:
+    """Pieces that the next part is begun on are open, however few stitches they end with."""
+    pieces = 1 if before[-1].copies > 1 else 2
+    for at in range(max(0, len(before) - pieces), len(before)):
+        leg = before[at]
+        if leg.closed and leg.rounds[-1].count in per_leg:
+            before[at] = replace(leg, closed=False)
 
 
 def _with_rounds(parts: list[ReadPart]) -> tuple[list[ReadPart], list[Remark]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -35,15 +36,24 @@ from webapp.recipes import SLIDERS, Recipe
 from webapp.terms import Language, term_table
 from webapp.way import Toy
 from webapp.web.addresses import Addressed
-from webapp.web.fields import HEIGHTS, PACE, shown
+from webapp.web.fields import HEIGHTS, PACE, SWATCH, shown
 from webapp.web.figures import address_of
 from webapp.web.film_values import ROUNDS, FilmValues, length_name
+from webapp.web.holds import PREFIX
 from webapp.web.languages import tag
 from webapp.yarns import CATEGORIES, Terms, TermSet, term_set
 
 BESIDE = ("pace", "terms", "units", "fibre", "under_three")
 """Values that change no stitch: a toy under way is the same without them."""
 
+PLAINLY = {
+    "swatch_over": "counted over 4 inches",
+    "stagger": "increases not staggered",
+    "under_three": "for a child under three",
+    "fibre": "{value}",
+    "let_go": "rule {value} let go",
+}
+"""Choices of an address that are said in a few words; the usual ones stand in none."""
 
 BOXES = ("pace",)
 """Values of the design that have a box on the page of a film."""
@@ -276,6 +286,16 @@ def choice_words(name: str, value: str) -> str:
         return f"{CATEGORIES[int(value)].name.lower()} yarn"
     if name == "terms":
         return term_table(Language(value)).name
+    if name.startswith(PREFIX):
+        measure, _, unit = name.removeprefix(PREFIX).rpartition("_")
+        return f"{re.sub('[._]', ' ', measure)} held at {value} {unit}"
+    if name == "pin":
+        labels = (SLIDERS[one].label.lower() for one in value.split(",") if one in SLIDERS)
+        return f"{' and '.join(labels)} pinned"
+    if name in SWATCH:
+        return f"swatch of {value} {name.removeprefix('swatch_')}"
+    if name in PLAINLY:
+        return PLAINLY[name].format(value=value)
     label = SLIDERS[name].label if name in SLIDERS else name.replace("_", " ")
     return f"{label.lower()} {value}"
 
