@@ -21,6 +21,8 @@ RESULTS = Path(__file__).resolve().parent.parent / "test-results"
 """Pictures of the pages at which a test failed."""
 TRACE = "ROUNDLING_TRACE"
 """Set to anything, there is a trace beside each picture; taking it costs a second a test."""
+expect.set_options(timeout=15_000)
+"""A page may be slow beside other tests; how quick it is is measured elsewhere."""
 KNOWN = re.compile(r"willReadFrequently|GPU stall|swiftshader", re.IGNORECASE)
 """Warnings that the browser itself gives to software rendering."""
 
