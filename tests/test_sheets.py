@@ -317,7 +317,7 @@ def test_the_archive_is_the_patterns_and_the_same_bytes_each_time(client: FlaskC
     answer = client.get(path)
     assert answer.status_code == 200
     assert answer.mimetype == "application/zip"
-    assert 'filename="otter-grading.zip"' in answer.headers["Content-Disposition"]
+    assert "filename=otter-grading.zip" in answer.headers["Content-Disposition"]
     again = reader().get(path)
     assert again.data == answer.data
     archive = zipfile.ZipFile(io.BytesIO(answer.data))

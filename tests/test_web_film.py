@@ -65,7 +65,7 @@ def test_files_of_every_toy_are_what_they_say(client: FlaskClient, toy: str) -> 
     for file, kind in FILES.items():
         answer = client.get(at(toy, file, values))
         assert (answer.status_code, answer.mimetype) == (200, kind)
-        assert answer.headers["Content-Disposition"] == f'inline; filename="{toy}-{file}"'
+        assert answer.headers["Content-Disposition"] == f"inline; filename={toy}-{file}"
         texts[file] = answer.text
     captions = webvtt.from_buffer(io.StringIO(texts["captions.vtt"]), format="vtt")
     subtitles = list(srt.parse(texts["captions.srt"]))

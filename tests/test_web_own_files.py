@@ -10,6 +10,7 @@ from urllib.parse import urlencode
 
 import pytest
 from flask.testing import FlaskClient
+from werkzeug.http import parse_options_header
 from werkzeug.test import TestResponse
 
 from tests.strategies import recipes
@@ -198,3 +199,35 @@ def test_a_toy_too_large_for_an_address_to_pass_on_says_to_save_it(client: Flask
     small = client.get("/own/empty", follow_redirects=True)
     assert len(small.request.full_path) < 2000
     assert "Save it as a file." not in small.text
+
+
+@pytest.mark.parametrize(
+    ("name", "plain", "whole"),
+    [
+        ("Pepper the Cat", "pepper-the-cat", "pepper-the-cat"),
+        ("Größe 5", "groe-5", "größe-5"),
+        ("ワニの子", "", "ワニの子"),
+        ("../../etc/passwd\"; x=y", "etc-passwd-x-y", "etc-passwd-x-y"),
+        ("!!!", "toy", "toy"),
+    ],
+)
+def test_files_are_named_after_the_toy(
+    client: FlaskClient, name: str, plain: str, whole: str
+) -> None:
+    """RFC 6266, 4.3: letters beyond ASCII in ``filename*`` (RFC 8187), beside a plain name."""
+    data = {**unpack(begun(client)["recipe"]), "name": name}
+    query = urlencode({"recipe": pack(data)})
+    for file, ending in (
+        ("pattern.txt", "-pattern.txt"), ("pattern.pdf", "-pattern.pdf"), ("toy.json", "-toy.json"),
+        ("design.json", ".json"), ("preview.png", ".png"), ("shape.glb", ".glb"),
+        ("materials.csv", "-materials.csv"), ("captions.vtt", "-captions.vtt"),
+        ("grading.zip", "-grading.zip"),
+    ):  # fmt: skip
+        answer = client.get(f"/toys/own/{file}?{query}")
+        assert answer.status_code == 200, (file, answer.text[:200])
+        header = answer.headers["Content-Disposition"]
+        assert header.isascii()
+        _, names = parse_options_header(header)
+        assert names["filename"] == f"{whole}{ending}"
+        if plain != whole:
+            assert f"filename={(plain + ending).lstrip('-.')};" in header

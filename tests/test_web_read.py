@@ -374,7 +374,7 @@ def test_the_mended_text_is_right_and_in_the_terms_chosen(
     client: FlaskClient, terms: str, stitch: str
 ) -> None:
     answer = client.post("/read/mended.txt", data={"text": WRONG, "terms": terms})
-    assert answer.headers["Content-Disposition"] == 'attachment; filename="pip-the-ball-mended.txt"'
+    assert answer.headers["Content-Disposition"] == "attachment; filename=pip-the-ball-mended.txt"
     assert f"Rnd 3: ({stitch}, inc) x 6 [18]" in answer.text
     assert shares(read(client, answer.text)) == "= 8 agree"
     assert "x 6 instead of x 7" in read(client, WRONG).text
@@ -491,6 +491,7 @@ def test_ones_own_toy_has_the_rounds_that_were_read_whatever_the_gauge(
         (NO_GAUGE, {}),
         (BALL.replace("= 10 cm", "= 4 in"), {"words": "us"}),
         (BALL.replace("sc", "dc"), {"words": "uk"}),
+        (BALL.replace("sc", "fM").replace("inc", "zun").replace("dec", "abn"), {"words": "de"}),
     ],
 )
 def test_the_toy_that_opens_has_the_rounds_that_were_read(
@@ -502,8 +503,11 @@ def test_the_toy_that_opens_has_the_rounds_that_were_read(
     assert client.get(address).status_code == 200
     query = urlsplit(address).query.removesuffix("&open=ball")
     written = client.get(f"/toys/own/pattern.txt?{query}").text
-    language = Language.UK if boxes.get("words") == "uk" else Language.US
-    assert f"Terms: {language.value.upper()}" in written
+    language = Language(boxes.get("words", "us"))
+    if language is not Language.GERMAN:
+        assert f"Terms: {language.value.upper()}" in written
+    else:
+        assert "fM = feste Masche" in written
     assert read_pattern(written, language).parts[0].counts == (6, 12, 18, 18, 18, 18, 12, 6)
 
 
@@ -512,7 +516,7 @@ def test_a_toy_too_long_for_an_address_is_a_file_that_opens(
 ) -> None:
     monkeypatch.setattr("webapp.web.reading.LONGEST", 100)
     answer = client.post("/read/own", data={"text": BALL})
-    assert answer.headers["Content-Disposition"] == 'attachment; filename="pip-the-ball-toy.json"'
+    assert answer.headers["Content-Disposition"] == "attachment; filename=pip-the-ball-toy.json"
     opened = client.post("/own/open", data={"file": (io.BytesIO(answer.data), "pip.json")})
     assert urlsplit(opened.headers["Location"]).path == "/toys/own"
     assert "swatch_rounds=20&swatch_stitches=20" in opened.headers["Location"]

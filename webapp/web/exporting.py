@@ -21,6 +21,7 @@ from webapp.preview import still_svg
 from webapp.way import Toy
 from webapp.web.addresses import brief
 from webapp.web.asking import Refusal, made_design
+from webapp.web.downloads import named, stem
 
 exporting = Blueprint("exporting", __name__)
 
@@ -39,16 +40,16 @@ def schema() -> Response:
 @exporting.get("/toys/<toy>/preview.svg")
 def preview_svg(toy: str) -> Response:
     """The picture as SVG; ``width`` in pixels, ``background`` transparent or paper, ``view``."""
-    still, width, background = _picture(toy)
+    made, still, width, background = _picture(toy)
     svg = picture_svg(still, width, background)
-    return _file(svg, "image/svg+xml; charset=utf-8", f"{toy}.svg")
+    return _file(made, svg, "image/svg+xml; charset=utf-8", ".svg")
 
 
 @exporting.get("/toys/<toy>/preview.png")
 def preview_png(toy: str) -> Response:
     """The same as PNG."""
-    still, width, background = _picture(toy)
-    return _file(picture_png(still, width, background), "image/png", f"{toy}.png")
+    made, still, width, background = _picture(toy)
+    return _file(made, picture_png(still, width, background), "image/png", ".png")
 
 
 @exporting.get("/toys/<toy>/shape.glb")
@@ -56,7 +57,7 @@ def shape(toy: str) -> Response:
     """The sewn toy as binary glTF 2.0, in metres."""
     made = _made(toy)
     data = shape_glb(made.worked, made.materials.eyes)
-    return _file(data, "model/gltf-binary", f"{toy}.glb")
+    return _file(made, data, "model/gltf-binary", ".glb")
 
 
 @exporting.get("/toys/<toy>/materials.csv")
@@ -64,14 +65,13 @@ def materials(toy: str) -> Response:
     """What to have at hand, as a table."""
     made = _made(toy)
     table = materials_csv(made.worked, made.materials)
-    return _file(table, "text/csv; charset=utf-8; header=present", f"{toy}-materials.csv")
+    return _file(made, table, "text/csv; charset=utf-8; header=present", "-materials.csv")
 
 
-def _file(body: str | bytes, kind: str, name: str) -> Response:
+def _file(made: Toy, body: str | bytes, kind: str, ending: str) -> Response:
     response = Response(body)
     response.headers["Content-Type"] = kind
-    response.headers["Content-Disposition"] = f'inline; filename="{name}"'
-    return response
+    return named(response, f"{stem(made.worked.recipe)}{ending}")
 
 
 def _refused(error: RoundlingError, status: int) -> HTTPException:
@@ -92,8 +92,8 @@ def _made(toy: str, extra: tuple[str, ...] = ()) -> Toy:
     return found[1]
 
 
-def _picture(toy: str) -> tuple[str, int, Background]:
-    """The still picture, and the width and background asked for."""
+def _picture(toy: str) -> tuple[Toy, str, int, Background]:
+    """The toy, its still picture, and the width and background asked for."""
     made = _made(toy, OF_PICTURES)
     try:
         width = _width(_once("width", str(USUAL_WIDTH)))
@@ -102,7 +102,7 @@ def _picture(toy: str) -> tuple[str, int, Background]:
         views = VIEWS[_word("view", tuple(VIEWS))]
     except RoundlingError as error:
         raise _refused(error, 400) from error
-    return still_svg(made.worked, made.materials.eyes, views=views), width, background
+    return made, still_svg(made.worked, made.materials.eyes, views=views), width, background
 
 
 def _width(text: str) -> int:

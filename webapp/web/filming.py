@@ -11,6 +11,7 @@ from webapp.errors import RoundlingError
 from webapp.film import subrip, webvtt
 from webapp.web.asking import Refusal, made_design, refused_page
 from webapp.web.assets import stamped
+from webapp.web.downloads import named, stem
 from webapp.web.files import static_folder
 from webapp.web.film_pages import BOXES, FilmPage, along_page, clock_text, film_page, script_of
 from webapp.web.film_values import read_film
@@ -107,5 +108,4 @@ def _file(toy: str, name: str, kind: str, write: Callable[[FilmPage], str]) -> R
     response = Response(write(page))
     response.headers["Content-Language"] = tag(page.terms) or "en"
     response.headers["Content-Type"] = f"{kind}; charset=utf-8"
-    response.headers["Content-Disposition"] = f'inline; filename="{toy}-{name}"'
-    return response
+    return named(response, f"{stem(page.recipe)}-{name}")

@@ -14,6 +14,7 @@ from webapp.materials import rounded
 from webapp.pattern import pattern_text
 from webapp.way import Toy
 from webapp.web.addresses import Addressed, brief, design_at, make
+from webapp.web.downloads import stem
 from webapp.web.fields import HEIGHTS, SWATCH, height_name, shown
 from webapp.web.figures import length_text
 from webapp.web.toys import Workshop
@@ -94,7 +95,7 @@ class Graded:
     @property
     def file(self) -> str:
         """The name of its pattern in the archive."""
-        return f"{self.addressed.recipe.key}-yarn{self.yarn}-{self.size}{self.unit}-pattern.txt"
+        return f"{stem(self.addressed.recipe)}-yarn{self.yarn}-{self.size}{self.unit}-pattern.txt"
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ from webapp.own.packing import unpack
 from webapp.own.schema import file_schema
 from webapp.recipes import SLIDERS, Recipe
 from webapp.web.contexts import Page
+from webapp.web.downloads import in_a_name, named
 from webapp.web.editor import (
     NOT_CHOICES,
     OWN,
@@ -98,9 +99,7 @@ def design_file(toy: str) -> Response:
     except RoundlingError as error:
         return Response(f"{error}\n", 400, mimetype="text/plain")
     response = Response(write_file(data, choices), mimetype="application/json")
-    name = "".join(c if c.isascii() and c.isalnum() else "-" for c in str(data.get("name", toy)))
-    response.headers["Content-Disposition"] = f'attachment; filename="{name.lower()}.json"'
-    return response
+    return named(response, f"{in_a_name(str(data.get('name', '')), 'toy')}.json", saved=True)
 
 
 @own.post(f"/toys/{OWN}/edit")

@@ -17,6 +17,7 @@ from webapp.way import Toy
 from webapp.web.addresses import Addressed, make
 from webapp.web.contexts import Page
 from webapp.web.data import toy_data, toy_list
+from webapp.web.downloads import named, stem
 from webapp.web.editor import OWN, own_reading, own_recipe, packed_once
 from webapp.web.fields import Reading, read_design
 from webapp.web.figures import address_of
@@ -66,17 +67,17 @@ def pattern(toy: str) -> Response:
         return refusal(made, reading)
     response = Response(pattern_text(made.worked, made.materials, made.cautions), 200)
     response.headers["Content-Type"] = "text/plain; charset=utf-8"
-    response.headers["Content-Disposition"] = f'inline; filename="{toy}-pattern.txt"'
-    return response
+    return named(response, f"{stem(recipe)}-pattern.txt")
 
 
 @pages.get("/toys/<toy>/toy.json")
 def toy_json(toy: str) -> Response:
     """The toy as data: parts, rounds, materials, sizes."""
-    made, reading = made_toy(asked_recipe(toy))
+    recipe = asked_recipe(toy)
+    made, reading = made_toy(recipe)
     if isinstance(made, RoundlingError):
         return refusal(made, reading)
-    return _json(toy_data(made))
+    return named(_json(toy_data(made)), f"{stem(recipe)}-toy.json")
 
 
 @pages.get("/toys/<toy>/preview.json")

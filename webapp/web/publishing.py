@@ -13,6 +13,7 @@ from flask import Blueprint, Response, request
 from webapp.errors import RoundlingError
 from webapp.publish import OPTIONS, SheetOptions, drawings_of, pattern_pdf, read_options
 from webapp.way import Toy
+from webapp.web.downloads import named, stem
 from webapp.web.pages import asked_recipe, made_toy, refusal
 
 publishing = Blueprint("publishing", __name__)
@@ -36,8 +37,7 @@ def pattern_file(toy: str) -> Response:
     except RoundlingError as error:
         return Response(f"{error}\n", 400, mimetype="text/plain")
     response = Response(body, mimetype="application/pdf")
-    response.headers["Content-Disposition"] = f'inline; filename="{toy}-pattern.pdf"'
-    return response
+    return named(response, f"{stem(recipe)}-pattern.pdf")
 
 
 @lru_cache(maxsize=REMEMBERED)

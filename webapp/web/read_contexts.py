@@ -274,8 +274,8 @@ class ReadPage:
     @property
     def own_choices(self) -> dict[str, str]:
         """What goes with that toy in its address: the gauge at which its rounds are those that
-        were read, and the terms."""
-        choices = {**self.gauge.choices, "terms": self.terms}
+        were read, and the words of the text."""
+        choices = {**self.gauge.choices, "terms": self.read.language.value}
         reading = read_design(recipe_of(self.own.data), {n: [t] for n, t in choices.items()})
         return dict(reading.accepted)
 

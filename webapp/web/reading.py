@@ -20,6 +20,7 @@ from webapp.reading.reading import read_pattern
 from webapp.rework.figure import figure_of
 from webapp.rework.writing import written
 from webapp.web.addresses import LONGEST
+from webapp.web.downloads import in_a_name, named
 from webapp.web.editor import Editor
 from webapp.web.read_contexts import ReadPage
 from webapp.web.read_example import EXAMPLE
@@ -163,10 +164,8 @@ def chosen_terms(page: ReadPage) -> TermSet:
 def download(text: str, title: str, kind: str, mimetype: str = "text/plain") -> Response:
     """A text as a file, named after its pattern."""
     response = Response(text, mimetype=mimetype)
-    name = "-".join(re.findall(r"[a-z0-9]+", title.lower()))[:60] or "pattern"
     ending = "json" if mimetype == "application/json" else "txt"
-    response.headers["Content-Disposition"] = f'attachment; filename="{name}-{kind}.{ending}"'
-    return response
+    return named(response, f"{in_a_name(title, 'pattern')}-{kind}.{ending}", saved=True)
 
 
 def refusal(problems: Mapping[str, RoundlingError]) -> Response:

@@ -9,6 +9,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from webapp.errors import RoundlingError
 from webapp.web.comparing import compare, compare_address, with_variant
+from webapp.web.downloads import named, stem
 from webapp.web.grading import Sheet, archive, grade
 from webapp.web.toys import workshop
 from webapp.yarns import CATEGORIES
@@ -59,8 +60,7 @@ def grading_archive(toy: str) -> Response:
         status = sheet.status if sheet.status != 200 else 422
         return Response(f"{said}\n", status, mimetype="text/plain")
     response = Response(archive(sheet), mimetype="application/zip")
-    response.headers["Content-Disposition"] = f'attachment; filename="{toy}-grading.zip"'
-    return response
+    return named(response, f"{stem(sheet.addressed.recipe)}-grading.zip", saved=True)
 
 
 def _sheet(toy: str) -> Sheet:
