@@ -270,7 +270,7 @@ def test_colours_come_and_go() -> None:
     assert list(data["colours"]) == ["main", "dark", "milk_white", "colour_4", "milk_white2"]
     assert data["colours"]["milk_white2"] == {"name": "Milk White", "hex": "#ffffff"}
     refused("It is used in: Body, Head", edits.remove_colour, data, "main")
-    less = edits.remove_colour(data, "main", replace=True)
+    less = edits.remove_colour(data, "main", replace="dark")
     assert part(less, "body")["colours"] == [{"colour": "dark"}]
     refused("no such colour", edits.remove_colour, data, "red")
     one = edits.remove_colour(edits.empty_toy(), "dark")
@@ -470,7 +470,7 @@ CHANGES: dict[str, Callable[[Data, str, int, str], Data]] = {
     "move_part": lambda d, k, n, s: edits.move_part(d, k, n - 2),
     "add_colour": lambda d, k, n, s: edits.add_colour(d, WORDS[n % len(WORDS)]),
     "remove_colour": lambda d, k, n, s: edits.remove_colour(
-        d, "main" if n % 3 else "milk_white", replace=n % 2 == 0
+        d, "main" if n % 3 else "milk_white", replace="" if n % 2 else "dark"
     ),
     "add_band": lambda d, k, n, s: edits.add_band(d, k, begin=n / 10 or None),
     "remove_band": lambda d, k, n, s: edits.remove_band(d, k, n % 3),

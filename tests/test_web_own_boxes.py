@@ -6,6 +6,8 @@ satin-stitched nose or a patch that lies flat can have is common practice, no so
 
 from __future__ import annotations
 
+import itertools
+import json
 import re
 from typing import Any
 from urllib.parse import urlencode
@@ -15,7 +17,15 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from tests.test_web import reader
-from tests.test_web_own import begun, check_unchanged, problems, step, typed, values_of
+from tests.test_web_own import (
+    BEGINNINGS,
+    begun,
+    check_unchanged,
+    problems,
+    step,
+    typed,
+    values_of,
+)
 from tests.test_web_own_steps import form_of, pushed, toy_at
 from webapp.own.packing import unpack
 
@@ -281,3 +291,16 @@ def test_what_is_written_beside_stays_when_something_else_is_done(client: FlaskC
         assert "<option selected>cone</option>" in answer.text
     used = step(client, form, do="part.add", **beside)
     assert typed(used, "new_label") == ""
+
+
+@pytest.mark.parametrize("toy", BEGINNINGS)
+def test_a_colour_in_use_can_give_way_to_another(client: FlaskClient, toy: str) -> None:
+    """Every colour of a shipped toy to every other: it is gone, with all that was worked in it."""
+    form = {**begun(client, toy), "open": "colours"}
+    colours = list(unpack(form["recipe"])["colours"])
+    for colour, other in itertools.permutations(colours, 2):
+        answer = step(client, form, **{f"set.colours.{colour}.place": other})
+        left = done(answer)
+        assert list(left["colours"]) == [key for key in colours if key != colour]
+        assert f'"{colour}"' not in json.dumps([left["parts"], left.get("marks", [])])
+        assert f'name="do" value="colour.remove:{other}"' not in answer.text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from webapp.own.editing import edit, label_of
@@ -24,12 +24,12 @@ def add_colour(data: Data, name: str = "", hex: str = "") -> None:
 
 
 @edit
-def remove_colour(data: Data, key: str, replace: bool = False) -> None:
-    """Take a colour away. One in use is refused, or gives way to the first of the others."""
+def remove_colour(data: Data, key: str, replace: str = "") -> None:
+    """Take a colour away. One in use is refused, or gives way to the colour ``replace``."""
     colours = data.get("colours", {})
     others = [other for other in colours if other != key]
-    asked = f"The colour {key!r} was to be removed."
-    if key not in colours:
+    asked = f"The colour “{colours.get(key, {}).get('name', key)}” was to be removed."
+    if key not in colours or (replace and replace not in others):
         nearest = f"There are: {', '.join(colours)}."
         raise EditError(asked=asked, why="There is no such colour.", nearest=nearest, field=key)
     if not others:
@@ -38,14 +38,25 @@ def remove_colour(data: Data, key: str, replace: bool = False) -> None:
     uses = list(_uses(data, key))
     if uses and not replace:
         where = ", ".join(dict.fromkeys(label for label, _, _ in uses))
-        nearest = f"Let {colours[others[0]].get('name', others[0])} take its place."
+        names = " or ".join(str(colours[other].get("name", other)) for other in others)
+        nearest = f"Let {names} take its place."
         raise EditError(asked=asked, why=f"It is used in: {where}.", nearest=nearest, field=key)
     for _, table, slot in uses:
-        table[slot] = others[0]
+        table[slot] = replace
+    for band in (band for part in parts_of(data) for band in part.get("colours", [])):
+        # Stripes of one colour are none.
+        if set(band.get("with", [])) == {band.get("colour")}:
+            band.pop("with")
+            band.pop("every", None)
     del colours[key]
 
 
-def _uses(data: Data, key: str) -> Iterator[tuple[str, Any, Any]]:
+def is_used(data: Mapping[str, Any], key: str) -> bool:
+    """Whether anything is worked or embroidered in a colour."""
+    return any(True for _ in _uses(data, key))
+
+
+def _uses(data: Mapping[str, Any], key: str) -> Iterator[tuple[str, Any, Any]]:
     """The label of what uses a colour, and the table or list and the key where it stands."""
     for part in parts_of(data):
         for band in part.get("colours", []):

@@ -29,7 +29,7 @@ from webapp.sizing import size_design
 from webapp.web.boxes import Box, check_text, with_box, worded
 from webapp.web.fields import Reading, read_design
 from webapp.web.holds import PREFIX
-from webapp.web.panels import COLOURS, FACE, RULES, TOY, Group, panel_groups
+from webapp.web.panels import COLOURS, FACE, GIVES_WAY, RULES, TOY, Group, panel_groups
 from webapp.yarns import LengthUnit
 
 OWN = "own"
@@ -268,6 +268,8 @@ def _with_box(data: Data, editor: Editor, box: Box, given: str) -> Data:
         return edits.change_shape(data, part, given)
     if part is not None and box.path.endswith(".place.seat"):
         return edits.seat_part(data, part, given)
+    if box.kind == GIVES_WAY:
+        return edits.remove_colour(data, box.path.split(".")[1], given) if given else data
     if box.kind == "stripe":
         striped = with_value(data, box.path, [given] if given else None)
         every = box.path.removesuffix("with") + "every"

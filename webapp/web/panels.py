@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from webapp.own.colour_edits import is_used
 from webapp.recipes import EyeKind, Filling, MarkKind, Seat
 from webapp.recipes.loading import LEVELS
 from webapp.shapes import RATIOS, SHAPES
@@ -13,6 +14,8 @@ from webapp.web.boxes import Box, box_for, length_box
 from webapp.yarns import LengthUnit
 
 TOY, COLOURS, FACE, RULES = "toy", "colours", "face", "rules"
+GIVES_WAY = "gives way"
+"""The kind of box that has another colour take the place of one."""
 
 SEATS = {
     Seat.GROUND: "stands on the ground",
@@ -89,15 +92,19 @@ def _toy(data: Mapping[str, Any], unit: LengthUnit) -> Iterator[Group]:
 
 
 def _colours(data: Mapping[str, Any], unit: LengthUnit) -> Iterator[Group]:
+    palette = _palette(data)
     for key, colour in data.get("colours", {}).items():
-        yield Group(
-            str(colour.get("name", key)),
-            (
-                box_for(data, f"colours.{key}.name", "Name", "text", unit),
-                box_for(data, f"colours.{key}.hex", "Colour", "colour", unit),
-            ),
-            (Action(f"colour.remove:{key}", "Remove", away=True),),
-        )
+        boxes = [
+            box_for(data, f"colours.{key}.name", "Name", "text", unit),
+            box_for(data, f"colours.{key}.hex", "Colour", "colour", unit),
+        ]
+        others = [option for option in palette if option[0] != key]
+        used = is_used(data, key)
+        if used and others:
+            options = (("", "nothing"), *others)
+            boxes.append(Box(f"colours.{key}.place", "Replace by", GIVES_WAY, "", options=options))
+        remove = Action(f"colour.remove:{key}", "Remove", away=True)
+        yield Group(str(colour.get("name", key)), tuple(boxes), () if used else (remove,))
     yield Group("", (), (Action("colour.add", "Add a colour"),))
 
 
