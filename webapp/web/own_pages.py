@@ -29,10 +29,9 @@ from webapp.web.editor import (
     own_reading,
     own_recipe,
     packed_once,
-    refused,
-    step,
 )
 from webapp.web.fields import Reading, read_design
+from webapp.web.stepping import refused, step
 from webapp.web.toys import workshop
 
 own = Blueprint("own", __name__)
