@@ -8,11 +8,17 @@ const form = document.getElementById("design");
 const box = (range) => form.elements[range.dataset.for];
 const rangeOf = (name) => form.querySelector(`[data-for="${name}"]`);
 
-// A browser that goes back puts in what was typed later; the page knows better.
+// A browser that goes back puts in what was typed later; the page knows better. What somebody has
+// typed by now on a slow machine stays.
+const early = [...form.elements].filter((input) => window.roundling.early.has(input));
+const typed = early.map((input) => input.value);
 form.reset();
+early.forEach((input, n) => { input.value = typed[n]; });
 
+let pending = false;
 function settle() {
-  window.htmx.trigger(form, "settled");
+  pending = !window.roundling.ready;
+  if (!pending) window.htmx.trigger(form, "settled");
 }
 
 // Only what differs from its default goes into the address; empty swatch boxes stay out.
@@ -147,6 +153,12 @@ document.addEventListener("htmx:afterSwap", () => {
     const details = document.getElementById(id);
     if (details) details.open = was;
   }
+});
+
+// htmx takes the forms in hand when the page is complete; only then can one be handed in.
+document.addEventListener("DOMContentLoaded", () => {
+  for (const input of early) input.dispatchEvent(new Event("input", { bubbles: true }));
+  if (pending || early.length) settle();
 });
 
 let held = [...document.querySelectorAll("#holds .held input")].map((input) => input.name);

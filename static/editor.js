@@ -34,7 +34,7 @@ document.documentElement.classList.add("scripted");
 
   function soon() {
     clearTimeout(waiting);
-    waiting = setTimeout(() => (pressed || busy() ? soon() : takeChanges()), 150);
+    waiting = setTimeout(() => (pressed || busy() || !window.roundling.ready ? soon() : takeChanges()), 150);
   }
 
   document.addEventListener("htmx:configRequest", (event) => {
@@ -272,6 +272,11 @@ document.documentElement.classList.add("scripted");
   offer.addEventListener("pointerdown", (event) => {
     event.preventDefault();
     take([...offer.children].indexOf(event.target));
+  });
+
+  // --- what was written before this script came ---------------------------------------------------
+  document.addEventListener("DOMContentLoaded", () => {
+    if ([...editor.elements].some((box) => window.roundling.early.has(box))) soon();
   });
 
   // --- after each step --------------------------------------------------------------------------

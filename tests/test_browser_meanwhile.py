@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
+import pytest
 from playwright.sync_api import Page, Route, expect
 
 from tests.conftest import Designer
@@ -209,3 +210,24 @@ def test_a_pattern_written_on_while_it_is_read_is_not_lost(designer: Sit) -> Non
     expect(page.get_by_text("1 part, 2 rounds: 2 agree.")).to_be_attached()
     expect(text).to_be_visible()
     expect(text).to_have_value(re.compile(r"Round 3: sc around \(12\)$"))
+
+
+@pytest.mark.parametrize("late", ["plotly.js", "htmx.js"])
+def test_what_is_written_while_the_page_comes_is_taken(designer: Sit, late: str) -> None:
+    """On a slow machine the page is there before its scripts: before all, or but for the view."""
+    for path, form, name, words in (
+        ("/toys/whale", "#design", "Finished height", "26"),
+        ("/own/from/whale", "#editor", "Length", "14"),
+    ):
+        me = designer()
+        page = me.page
+        with slow(page, re.compile(rf"/library/{re.escape(late)}")) as scripts:
+            page.goto(me.address + path, wait_until="commit")
+            scripts.sent()
+            writes(page, name, words, form)
+            page.wait_for_timeout(200)
+            opened = page.url
+        me.comes_to(lambda m, was=opened: m.page.url != was, True)
+        expect(box(page, name, form)).to_have_value(words)
+        page.reload()
+        expect(box(page, name, form)).to_have_value(words)
