@@ -273,6 +273,8 @@ def test_colours_come_and_go() -> None:
     less = edits.remove_colour(data, "main", replace="dark")
     assert part(less, "body")["colours"] == [{"colour": "dark"}]
     refused("no such colour", edits.remove_colour, data, "red")
+    no_other = refused("no such colour", edits.remove_colour, data, "main", "red")
+    assert "“red” was to take the place" in no_other.asked
     one = edits.remove_colour(edits.empty_toy(), "dark")
     refused("the only one", edits.remove_colour, one, "main")
 

@@ -29,12 +29,16 @@ def remove_colour(data: Data, key: str, replace: str = "") -> None:
     colours = data.get("colours", {})
     others = [other for other in colours if other != key]
     asked = f"The colour “{colours.get(key, {}).get('name', key)}” was to be removed."
-    if key not in colours or (replace and replace not in others):
+    if key not in colours:
         nearest = f"There are: {', '.join(colours)}."
         raise EditError(asked=asked, why="There is no such colour.", nearest=nearest, field=key)
     if not others:
         nearest = "Change it instead."
         raise EditError(asked=asked, why="It is the only one.", nearest=nearest, field=key)
+    if replace and replace not in others:
+        asked = f"The colour “{replace[:40]}” was to take the place of another."
+        nearest = f"There are: {', '.join(others)}."
+        raise EditError(asked=asked, why="There is no such colour.", nearest=nearest, field=key)
     uses = list(_uses(data, key))
     if uses and not replace:
         where = ", ".join(dict.fromkeys(label for label, _, _ in uses))
